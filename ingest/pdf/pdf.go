@@ -1,0 +1,46 @@
+// Package pdf turns the bytes of a PDF into positioned characters and page
+// pictures. The reading happens in a process of its own (the running binary,
+// executed again), which is kept alive between files and killed and replaced
+// after a time limit, a memory limit or an engine error, so that no file can
+// take its caller down.
+//
+// It refuses to interpret: no lines, no words, no repairs. A character that the
+// file maps to nothing comes out as such, with [MapError] set.
+package pdf
+
+// Flag says what is special about a character.
+type Flag uint8
+
+const (
+	MapError  Flag = 1 << iota // the font maps this glyph to no character
+	Hyphen                     // a line-end hyphen by the engine's judgement
+	Generated                  // put there by the engine (spaces, line ends), not in the file
+)
+
+// Char is one character with its place on the page, in points from the upper
+// left corner. Left == Right for generated characters.
+type Char struct {
+	Rune                     rune
+	Left, Top, Right, Bottom float32
+	Origin                   float32 // baseline, from the top of the page
+	Size                     float32 // font size as set, after scaling
+	Weight                   int16   // 400 regular, 700 bold, 0 unknown
+	Flags                    Flag
+}
+
+// Page is one page. Err is empty for a page that was read.
+type Page struct {
+	Number        int // from 1
+	Width, Height float32
+	Chars         []Char  // in the order in which the file draws them
+	Pictures      float32 // share of the page covered by images, 0 to 1
+	Err           string  // one sentence why the page could not be read
+}
+
+// File is a whole PDF.
+type File struct {
+	Pages  []Page
+	Engine string // "pdfium" or, where that refuses the file, "ledongthuc"
+	Title  string // from the document's information, often wrong
+	Note   string
+}
