@@ -1,0 +1,139 @@
+package main
+
+import (
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// floors is the building's plan: a package may import packages of lower
+// floors only, so that data flows one way. Packages of one floor do not know
+// each other.
+var floors = map[string]int{
+	"ingest/pdf":           0,
+	"evidence/quantity":    0,
+	"evidence/stat":        0,
+	"species/name":         0,
+	"ingest":               1,
+	"ingest/ocr":           1,
+	"ingest/reference":     1,
+	"evidence":             2,
+	"evidence/rule":        3,
+	"evidence/trial":       3,
+	"evidence/store":       4,
+	"species":              4,
+	"query/index":          4,
+	"query":                5,
+	"query/web":            6,
+	"cmd/internal/library": 6,
+	"cmd/hatchlore":        7,
+	"corpus-sample":        6, // nothing but the command needs the sample
+}
+
+// outside says which packages may import which outside module. A module that
+// is not listed may be imported nowhere.
+var outside = map[string][]string{
+	"github.com/klippa-app/go-pdfium":        {"ingest/pdf"},
+	"github.com/tetratelabs/wazero":          {"ingest/pdf"},
+	"github.com/ledongthuc/pdf":              {"ingest/pdf"},
+	"golang.org/x/net/html":                  {"ingest"},
+	"golang.org/x/text":                      {"ingest", "ingest/reference", "query/index"},
+	"gonum.org/v1/gonum":                     {"evidence/stat"},
+	"github.com/arran4/golang-ical":          {"evidence/trial"},
+	"modernc.org/sqlite":                     {"evidence/store"},
+	"github.com/blevesearch/bleve":           {"query/index"},
+	"github.com/blevesearch/bleve_index_api": {"query/index"},
+	"github.com/spf13/cobra":                 {"cmd/hatchlore"},
+	"github.com/mattn/go-runewidth":          {"cmd/hatchlore"},
+	"golang.org/x/term":                      {"cmd/hatchlore"},
+	"golang.org/x/sys":                       {"ingest/pdf", "evidence/store"},
+}
+
+// testOnly may be imported by any test.
+var testOnly = []string{"github.com/rogpeppe/go-internal", "github.com/google/go-cmp"}
+
+func TestFloors(t *testing.T) {
+	root := filepath.Join("..", "..")
+	seen := map[string]bool{}
+	err := filepath.WalkDir(root, func(file string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		if d.IsDir() && (strings.HasPrefix(d.Name(), ".") && d.Name() != ".." || d.Name() == "testdata") {
+			return filepath.SkipDir
+		}
+		if d.IsDir() || !strings.HasSuffix(file, ".go") {
+			return nil
+		}
+		rel, err := filepath.Rel(root, file)
+		if err != nil {
+			return err
+		}
+		pkg := path.Dir(filepath.ToSlash(rel))
+		seen[pkg] = true
+		checkImports(t, file, pkg)
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for pkg := range seen {
+		if _, ok := floors[pkg]; !ok {
+			t.Errorf("package %s stands on no floor: give it one in floors", pkg)
+		}
+	}
+}
+
+func checkImports(t *testing.T, file, pkg string) {
+	t.Helper()
+	src, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, err := parser.ParseFile(token.NewFileSet(), file, src, parser.ImportsOnly)
+	if err != nil {
+		t.Fatal(err)
+	}
+	test := strings.HasSuffix(file, "_test.go")
+	for _, spec := range f.Imports {
+		imp, err := strconv.Unquote(spec.Path.Value)
+		if err != nil {
+			t.Fatal(err)
+		}
+		own, inside := strings.CutPrefix(imp, "hatchlore/")
+		switch {
+		case inside && own == pkg: // an external test of its own package
+		case inside && floors[own] >= floors[pkg] && !test:
+			t.Errorf("%s imports %s: floor %d must not import floor %d", pkg, own, floors[pkg], floors[own])
+		case !inside && strings.Contains(strings.SplitN(imp, "/", 2)[0], "."):
+			if !mayImport(pkg, imp, test) {
+				t.Errorf("%s must not import the outside module %s", pkg, imp)
+			}
+		}
+	}
+}
+
+func mayImport(pkg, imp string, test bool) bool {
+	for _, m := range testOnly {
+		if test && strings.HasPrefix(imp, m) {
+			return true
+		}
+	}
+	for m, pkgs := range outside {
+		if imp != m && !strings.HasPrefix(imp, m+"/") {
+			continue
+		}
+		for _, p := range pkgs {
+			if p == pkg {
+				return true
+			}
+		}
+	}
+	return false
+}

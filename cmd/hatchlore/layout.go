@@ -1,0 +1,174 @@
+package main
+
+import (
+	"io"
+	"os"
+	"strconv"
+	"strings"
+
+	"github.com/mattn/go-runewidth"
+	"golang.org/x/term"
+)
+
+const (
+	pipeWidth = 110 // columns where there is no terminal to ask
+	minWidth  = 60  // narrower than this, lines run on rather than fold to shreds
+)
+
+// widthOf returns how many columns w shows: a terminal's own width, else
+// $COLUMNS, else pipeWidth.
+func widthOf(w io.Writer) int {
+	if f, ok := w.(*os.File); ok && term.IsTerminal(int(f.Fd())) {
+		if n, _, err := term.GetSize(int(f.Fd())); err == nil && n > 0 {
+			return max(n, minWidth)
+		}
+	}
+	if n, err := strconv.Atoi(os.Getenv("COLUMNS")); err == nil && n > 0 {
+		return max(n, minWidth)
+	}
+	return pipeWidth
+}
+
+// grid lays rows out in columns. The last column takes what is left of the
+// width; every cell folds inside its column rather than breaking the table.
+type grid struct {
+	heads []string
+	rows  [][]string
+}
+
+func (g *grid) add(cells ...string) { g.rows = append(g.rows, cells) }
+
+const gap = 2 // blanks between columns
+
+// print writes the grid, each line after indent blanks.
+func (g *grid) print(w io.Writer, indent, width int) error {
+	if len(g.rows) == 0 {
+		return nil
+	}
+	widths := g.widths(width - indent)
+	var b strings.Builder
+	if g.heads != nil {
+		writeRow(&b, g.heads, widths, indent)
+		rule := make([]string, len(widths))
+		for i, n := range widths {
+			rule[i] = strings.Repeat("─", min(n, runewidth.StringWidth(g.heads[i])))
+		}
+		writeRow(&b, rule, widths, indent)
+	}
+	for _, row := range g.rows {
+		writeRow(&b, row, widths, indent)
+	}
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+// widths gives each column the width of its widest cell and, where that is
+// too much for the line, takes it from the widest columns first.
+func (g *grid) widths(total int) []int {
+	n := 0
+	for _, row := range append([][]string{g.heads}, g.rows...) {
+		n = max(n, len(row))
+	}
+	widths := make([]int, n)
+	for _, row := range append([][]string{g.heads}, g.rows...) {
+		for i, c := range row {
+			widths[i] = max(widths[i], runewidth.StringWidth(c))
+		}
+	}
+	const least = 8
+	for sum(widths)+gap*(n-1) > total {
+		widest := 0
+		for i := range widths {
+			if widths[i] > widths[widest] {
+				widest = i
+			}
+		}
+		if widths[widest] <= least {
+			break
+		}
+		widths[widest]--
+	}
+	return widths
+}
+
+func sum(ns []int) (s int) {
+	for _, n := range ns {
+		s += n
+	}
+	return s
+}
+
+func writeRow(b *strings.Builder, cells []string, widths []int, indent int) {
+	folded := make([][]string, len(widths))
+	height := 1
+	for i := range widths {
+		if i < len(cells) {
+			folded[i] = fold(cells[i], widths[i])
+		}
+		height = max(height, len(folded[i]))
+	}
+	for l := range height {
+		var line strings.Builder
+		line.WriteString(strings.Repeat(" ", indent))
+		for i, n := range widths {
+			cell := ""
+			if l < len(folded[i]) {
+				cell = folded[i][l]
+			}
+			line.WriteString(cell)
+			line.WriteString(strings.Repeat(" ", max(0, n-runewidth.StringWidth(cell))+gap))
+		}
+		b.WriteString(strings.TrimRight(line.String(), " "))
+		b.WriteByte('\n')
+	}
+}
+
+// fold breaks text into lines of at most width columns, between words where
+// it can and inside a word where it must.
+func fold(text string, width int) []string {
+	var lines []string
+	for _, part := range strings.Split(text, "\n") {
+		lines = append(lines, foldLine(part, width)...)
+	}
+	return lines
+}
+
+func foldLine(text string, width int) []string {
+	width = max(width, 1)
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		joined := word
+		if line != "" {
+			joined = line + " " + word
+		}
+		if runewidth.StringWidth(joined) <= width {
+			line = joined
+			continue
+		}
+		if line != "" {
+			lines = append(lines, line)
+		}
+		for runewidth.StringWidth(word) > width {
+			head := runewidth.Truncate(word, width, "")
+			if head == "" {
+				break // a single character wider than the column
+			}
+			lines = append(lines, head)
+			word = word[len(head):]
+		}
+		line = word
+	}
+	if line != "" || len(lines) == 0 {
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+// clean keeps what a paper printed from steering the terminal: control
+// characters become blanks.
+func clean(s string) string {
+	return strings.Join(strings.FieldsFunc(s, func(r rune) bool {
+		return r < ' ' || r == 0x7f || 0x80 <= r && r < 0xa0 || r == ' '
+	}), " ")
+}
