@@ -1,0 +1,100 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+)
+
+// app holds what every command needs to know.
+type app struct {
+	folder string // --library
+}
+
+func newRoot() *cobra.Command {
+	a := &app{}
+	root := &cobra.Command{
+		Use:   "hatchlore",
+		Short: "what papers say about hatching resting eggs, where they disagree, and the trial that settles it",
+		Long: `hatchlore makes a keeper's own papers on temporary-pool crustaceans searchable, puts what
+each says about hatching into one table with page and quote, shows where they disagree,
+and lays out a trial that the eggs and chambers on hand can afford.`,
+		Args:          wholeLine(cobra.NoArgs),
+		SilenceUsage:  true,
+		SilenceErrors: true,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			_, err := fmt.Fprint(cmd.OutOrStdout(), start)
+			return err
+		},
+	}
+	root.PersistentFlags().StringVar(&a.folder, "library", "", "folder of the library (default $HATCHLORE_LIBRARY, else the user's data folder)")
+	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
+		return usagef("%w; see 'hatchlore %s--help'", err, nameOf(cmd))
+	})
+	root.AddCommand(
+		a.ingestCommand(), a.readCommand(), a.papersCommand(), a.queryCommand(), a.evidenceCommand(),
+		a.conflictsCommand(), a.trialCommand(), a.demoCommand(), a.checkCommand(),
+	)
+	root.CompletionOptions.HiddenDefaultCmd = true
+	return root
+}
+
+const start = `hatchlore reads your own papers on hatching resting eggs. To start:
+
+  hatchlore ingest FOLDER       add the papers in a folder to your library
+  hatchlore evidence TAXON      what they say about a species or genus, with page and quote
+  hatchlore conflicts TAXON     where they disagree, side by side
+
+'hatchlore demo' walks the whole way on invented papers; 'hatchlore --help' lists every command.
+`
+
+// nameOf returns the words of cmd after the program's own name, with a blank
+// at the end, or nothing for the root.
+func nameOf(cmd *cobra.Command) string {
+	if cmd == nil || !cmd.HasParent() {
+		return ""
+	}
+	return nameOf(cmd.Parent()) + cmd.Name() + " "
+}
+
+// wholeLine makes what an argument check refuses a usage error, with the way
+// to the help.
+func wholeLine(check cobra.PositionalArgs) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if err := check(cmd, args); err != nil {
+			return usagef("%w; see 'hatchlore %s--help'", err, nameOf(cmd))
+		}
+		return nil
+	}
+}
+
+// dataFolder is the user's own data folder by the XDG base directory
+// specification.
+func dataFolder() (string, error) {
+	if dir := os.Getenv("XDG_DATA_HOME"); filepath.IsAbs(dir) {
+		return filepath.Join(dir, "hatchlore"), nil
+	}
+	home, err := os.UserHomeDir()
+	if err != nil {
+		return "", fmt.Errorf("no home folder is known; name the library with --library")
+	}
+	return filepath.Join(home, ".local", "share", "hatchlore"), nil
+}
+
+// libraryFolder is where the library stands: the flag, the environment, the
+// data folder.
+func (a *app) libraryFolder() (string, error) {
+	if a.folder != "" {
+		return a.folder, nil
+	}
+	if dir := os.Getenv("HATCHLORE_LIBRARY"); dir != "" {
+		return dir, nil
+	}
+	dir, err := dataFolder()
+	if err != nil {
+		return "", err
+	}
+	return filepath.Join(dir, "library"), nil
+}
