@@ -1,0 +1,82 @@
+package name
+
+import "strings"
+
+// form says how much a word looks like a Latin epithet or genus.
+type form int
+
+const (
+	foreign   form = iota // cannot be one
+	plausible             // could be one, and could be an ordinary word
+	telling               // hardly anything else
+)
+
+// Endings of epithets. The telling ones are adjectives and genitives that
+// hardly any word of the six languages shares.
+var (
+	tellingEpithets = strings.Fields(`ensis oides iformis atus osus inus icus ivus ianus anus urus yurus ulus ellus illus
+		idus undus utus usculus ifer iferus iger igerus philus cephalus branchus podus thermus icornis irostris ipennis
+		stris ilis ii soni ersi eri eyi orum arum idi yi`)
+	plausibleEpithets = strings.Fields(`a us um is i ae ense are estre ens ans ax ex ix yx ox ops ps as on or es os io er e`)
+	ordinaryEndings   = strings.Fields(`ous ious tion sion ness ment ings ing ions ors ers tes nes des les res ves ses ches
+		shes ies ees oes ates ites ides ines ones ures ages ices ues sis xis ois ais ours eurs eux aux ei eis ität heit keit ung
+		ismus zio ario orio ismo ando endo iamo iere iera ieri aggio anza enza enzi anzi ncia cio gia encia ancia ante
+		mente dade gem able ible ique oque ette elle esse ence ance aire oire ure age ee ose ase ine ate ite ile ive ole ule
+		ame ome ime ife ide ade ode ude one ane ene ice ace uce ece ble ple tle dle gle fle cle kle ave ove ike ake oke ose
+		ter der ver ner ger ker ber per ser ler her mer fer wer yer cer ier eer oer tre bre`)
+	genusEndings  = strings.Fields(`a us um is as es os on ops x ys o e er ias yi i ps`)
+	tellingGenera = strings.Fields(`cephalus branchus branchinecta branchinella branchinectella branchipus limnadia lynceus
+		estheria artemia triops lepidurus cypris daphnia moina ophanes inecta imnadia bosmina diaptomus calanus cyclops
+		acartia branchius fundulus lebias ella iella opsis oides odes urus estheriella nectes phyllum phyllus caris ichthys
+		streptus cyzicus linderia nauplius ceros ocercus odon ostoma osoma thrix cheres phallus ptera ura spora cyclus`)
+)
+
+// epithetForm judges a word by its letters: the code allows the plain Latin
+// alphabet only.
+func epithetForm(w string) form {
+	if len(w) < 3 || len(w) > 32 || !isPlain(w) {
+		return foreign
+	}
+	if endsIn(w, tellingEpithets, 2) {
+		return telling
+	}
+	if endsIn(w, ordinaryEndings, 0) || !endsIn(w, plausibleEpithets, 2) {
+		return foreign
+	}
+	return plausible
+}
+
+// genusForm judges a capitalised word.
+func genusForm(w string) form {
+	lower := strings.ToLower(w)
+	if len(w) < 3 || len(w) > 32 || !isPlain(lower) {
+		return foreign
+	}
+	if endsIn(lower, tellingGenera, 2) {
+		return telling
+	}
+	if endsIn(lower, []string{"tion", "sion", "ous", "ness", "ie", "ine", "ter", "isch"}, 0) || !endsIn(lower, genusEndings, 1) {
+		return foreign
+	}
+	return plausible
+}
+
+// endsIn reports whether w is one of the endings with at least stem letters
+// before it.
+func endsIn(w string, endings []string, stem int) bool {
+	for _, e := range endings {
+		if len(w) >= len(e)+stem && strings.HasSuffix(w, e) {
+			return true
+		}
+	}
+	return false
+}
+
+func isPlain(w string) bool {
+	for i := range len(w) {
+		if c := w[i]; (c < 'a' || c > 'z') && c != '-' {
+			return false
+		}
+	}
+	return true
+}
