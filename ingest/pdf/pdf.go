@@ -4,6 +4,17 @@
 // after a time limit, a memory limit or an engine error, so that no file can
 // take its caller down.
 //
+// A program that uses [Start] hands its process over at the very top of main,
+// and a test binary in TestMain:
+//
+//	if pdf.Serving() {
+//		if err := pdf.Serve(os.Stdin, os.Stdout); err != nil {
+//			fmt.Fprintln(os.Stderr, err)
+//			os.Exit(1)
+//		}
+//		return
+//	}
+//
 // It refuses to interpret: no lines, no words, no repairs. A character that the
 // file maps to nothing comes out as such, with [MapError] set.
 package pdf
@@ -12,13 +23,16 @@ package pdf
 type Flag uint8
 
 const (
-	MapError  Flag = 1 << iota // the font maps this glyph to no character
+	MapError  Flag = 1 << iota // the font maps this glyph to no character; Rune is its code in the font
 	Hyphen                     // a line-end hyphen by the engine's judgement
 	Generated                  // put there by the engine (spaces, line ends), not in the file
+	Sideways                   // its baseline is not level: axis labels, stamps along the edge
+	Hidden                     // drawn invisibly, as the text layer of a scan is
 )
 
-// Char is one character with its place on the page, in points from the upper
-// left corner. Left == Right for generated characters.
+// Char is one character with its place on the page as shown (rotation
+// applied), in points from the upper left corner. Left == Right for generated
+// characters.
 type Char struct {
 	Rune                     rune
 	Left, Top, Right, Bottom float32

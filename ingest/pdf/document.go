@@ -1,0 +1,93 @@
+package pdf
+
+import (
+	"encoding/binary"
+	"strings"
+	"unicode/utf16"
+)
+
+// document is a file open in the engine.
+type document struct {
+	*engine
+	handle uint64
+	data   uint64 // the file's bytes inside the machine
+	pages  int
+	fonts  map[uint64]int16 // weight by font handle
+}
+
+// open hands the file to pdfium.
+func (e *engine) open(data []byte) (*document, fault) {
+	ptr := e.call("malloc", uint64(len(data)))
+	if ptr == 0 || !e.mod.Memory().Write(uint32(ptr), data) {
+		return nil, faultEngine
+	}
+	d := &document{engine: e, data: ptr, fonts: map[uint64]int16{}}
+	d.handle = e.call("FPDF_LoadMemDocument", ptr, uint64(len(data)), 0)
+	if d.handle == 0 {
+		why := loadFault(e.call("FPDF_GetLastError"))
+		e.call("free", ptr)
+		if e.err != nil {
+			return nil, faultEngine
+		}
+		return nil, why
+	}
+	d.pages = int(int32(e.call("FPDF_GetPageCount", d.handle)))
+	return d, faultNone
+}
+
+// loadFault names pdfium's FPDF_GetLastError codes (fpdfview.h).
+func loadFault(code uint64) fault {
+	switch code {
+	case 4, 5: // password, security scheme
+		return faultProtected
+	default: // unknown, file, format, page
+		return faultDamaged
+	}
+}
+
+func (d *document) close() {
+	d.call("FPDF_CloseDocument", d.handle)
+	d.call("free", d.data)
+}
+
+// title returns the title in the document's information.
+func (d *document) title() string {
+	if !d.mod.Memory().WriteString(uint32(d.at(0)), "Title\x00") {
+		return ""
+	}
+	n := uint32(d.call("FPDF_GetMetaText", d.handle, d.at(0), d.at(1), bufSize-8))
+	if n < 2 || n > bufSize-8 {
+		return ""
+	}
+	b := d.scratch(8 + n)[8:]
+	units := make([]uint16, 0, n/2)
+	for i := 0; i+1 < len(b); i += 2 {
+		units = append(units, binary.LittleEndian.Uint16(b[i:]))
+	}
+	return strings.TrimSpace(strings.TrimRight(string(utf16.Decode(units)), "\x00"))
+}
+
+// weight returns the weight of a font: what the font says, or its name.
+func (d *document) weight(font uint64) int16 {
+	if font == 0 {
+		return 0
+	}
+	if w, ok := d.fonts[font]; ok {
+		return w
+	}
+	w := int16(0)
+	if v := int32(d.call("FPDFFont_GetWeight", font)); v >= 100 && v <= 1000 {
+		w = int16(v)
+	}
+	n := uint32(d.call("FPDFFont_GetBaseFontName", font, d.at(0), bufSize))
+	if n > 0 && n <= bufSize {
+		name := strings.ToLower(string(d.scratch(n)))
+		for _, mark := range []string{"bold", "black", "heavy", "demi", "-bd", "cmbx"} {
+			if strings.Contains(name, mark) {
+				w = max(w, 700)
+			}
+		}
+	}
+	d.fonts[font] = w
+	return w
+}

@@ -1,0 +1,8 @@
+//go:build !unix
+
+package pdf
+
+import "github.com/tetratelabs/wazero/experimental"
+
+// allocator leaves memory to the machine's own growth.
+func allocator() experimental.MemoryAllocator { return nil }
