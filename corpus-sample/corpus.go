@@ -1,0 +1,91 @@
+// Package corpus is the sample on which hatchlore shows itself: papers about
+// the hatching of two pool shrimps, as PDFs, with every statement that they
+// make about hatching labelled by hand.
+//
+// Everything in it is invented: the animals, the people, the places, the
+// journals and the figures; every page says so. It refuses to serve as a
+// source for raising any animal, and as a measure of how well a reader does on
+// papers that it was not written for.
+package corpus
+
+import (
+	"bufio"
+	"bytes"
+	"embed"
+	"encoding/json"
+	"fmt"
+	"io/fs"
+
+	"hatchlore/evidence"
+)
+
+//go:embed pdf/*.pdf gold.jsonl truth.json
+var sample embed.FS
+
+// Passage is one printed paragraph, table or caption of a sample paper with
+// all the claims that it makes, and none when Claims is empty.
+type Passage struct {
+	ID     string  `json:"id"`
+	Title  string  `json:"title"` // of the paper
+	Source string  `json:"source"`
+	Page   int     `json:"page"` // of the PDF, from 1, on which the passage begins
+	Lang   string  `json:"lang"`
+	Text   string  `json:"text"` // line-end hyphens undone; a table's rows one a line
+	Claims []Claim `json:"claims"`
+}
+
+// Claim is a labelled claim. Its values are in the canonical unit of its
+// factor, with an open end nil, and Quote is a stretch of the passage's text.
+type Claim struct {
+	Taxon      string           `json:"taxon"`
+	Factor     evidence.Factor  `json:"factor"`
+	Bearing    evidence.Bearing `json:"bearing"`
+	Low        *float64         `json:"low"`
+	High       *float64         `json:"high"`
+	Unit       string           `json:"unit"`
+	Category   string           `json:"category"`
+	Secondhand bool             `json:"secondhand"`
+	Quote      string           `json:"quote"`
+	Page       int              `json:"page"` // on which the quote begins
+}
+
+// Files returns the papers, one PDF a file, without folders.
+func Files() fs.FS {
+	files, err := fs.Sub(sample, "pdf")
+	if err != nil { // only for a path that is not valid, and this one is
+		return sample
+	}
+	return files
+}
+
+// Names returns the file names of the papers in the order of the alphabet.
+func Names() []string {
+	entries, err := fs.ReadDir(sample, "pdf")
+	if err != nil { // the folder is part of the program
+		return nil
+	}
+	names := make([]string, len(entries))
+	for i, e := range entries {
+		names[i] = e.Name()
+	}
+	return names
+}
+
+// Gold returns the labelled passages, paper by paper in reading order.
+func Gold() ([]Passage, error) {
+	data, err := sample.ReadFile("gold.jsonl")
+	if err != nil {
+		return nil, fmt.Errorf("gold.jsonl: %w", err)
+	}
+	var out []Passage
+	sc := bufio.NewScanner(bytes.NewReader(data))
+	sc.Buffer(nil, 1<<20)
+	for line := 1; sc.Scan(); line++ {
+		var p Passage
+		if err := json.Unmarshal(sc.Bytes(), &p); err != nil {
+			return nil, fmt.Errorf("gold.jsonl line %d: %w", line, err)
+		}
+		out = append(out, p)
+	}
+	return out, sc.Err()
+}

@@ -1,0 +1,111 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"unicode"
+)
+
+// passage is one line of gold.jsonl.
+type passage struct {
+	ID     string  `json:"id"`
+	Title  string  `json:"title"`
+	Source string  `json:"source"`
+	Page   int     `json:"page"`
+	Lang   string  `json:"lang"`
+	Text   string  `json:"text"`
+	Claims []Claim `json:"claims"`
+}
+
+// gold writes every labelled block of every paper with the page on which the
+// finished PDF prints it. Headings and reference lists are no passages.
+func gold(src, build, out string) error {
+	papers, err := ReadAll(src)
+	if err != nil {
+		return err
+	}
+	var lines bytes.Buffer
+	enc := json.NewEncoder(&lines)
+	enc.SetEscapeHTML(false)
+	for _, p := range papers {
+		pages, err := printed(filepath.Join(build, p.Name+".pdf"))
+		if err != nil {
+			return fmt.Errorf("%s: %w", p.Name, err)
+		}
+		n := 0
+		for _, blk := range p.Blocks {
+			if blk.Kind == Heading || blk.Kind == Subheading || blk.Kind == Reference {
+				continue
+			}
+			n++
+			line := passage{
+				ID: fmt.Sprintf("%s-%02d", p.Field("id"), n), Title: plain(p.Field("title")), Source: p.Name + ".pdf",
+				Lang: p.Field("lang"), Text: blk.Plain(), Claims: []Claim{},
+			}
+			if line.Page = pages.of(line.Text); line.Page == 0 {
+				return fmt.Errorf("%s:%d: not found in the PDF: %.60q", p.Name, blk.Line, line.Text)
+			}
+			for _, c := range blk.Claims {
+				if c.Page = pages.from(line.Page, c.Quote); c.Page == 0 {
+					c.Page = line.Page
+				}
+				line.Claims = append(line.Claims, c)
+			}
+			if err := enc.Encode(line); err != nil {
+				return err
+			}
+		}
+	}
+	return os.WriteFile(out, lines.Bytes(), 0o644)
+}
+
+// pageTexts holds each page's letters and digits, nothing else.
+type pageTexts []string
+
+func printed(pdf string) (pageTexts, error) {
+	text, err := exec.Command("pdftotext", "-enc", "UTF-8", pdf, "-").Output()
+	if err != nil {
+		return nil, fmt.Errorf("pdftotext: %w", err)
+	}
+	var pages pageTexts
+	for _, t := range strings.Split(strings.TrimSuffix(string(text), "\f"), "\f") {
+		pages = append(pages, bare(t))
+	}
+	return pages, nil
+}
+
+// of is the page on which text begins, 0 when it is nowhere.
+func (p pageTexts) of(text string) int { return p.from(1, text) }
+
+// from is the first page at or after first on which text begins. Text may run
+// over a page's end, so ever shorter beginnings are tried.
+func (p pageTexts) from(first int, text string) int {
+	b := []rune(bare(text))
+	for _, n := range []int{len(b), 80, 40, 24, 14} {
+		if n > len(b) {
+			continue
+		}
+		for i := first - 1; i < len(p); i++ {
+			if strings.Contains(p[i], string(b[:n])) {
+				return i + 1
+			}
+		}
+	}
+	return 0
+}
+
+var ligatures = strings.NewReplacer("ﬁ", "fi", "ﬂ", "fl", "ﬀ", "ff", "ﬃ", "ffi", "ﬄ", "ffl", "²", "2")
+
+func bare(s string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) {
+			return unicode.ToLower(r)
+		}
+		return -1
+	}, ligatures.Replace(s))
+}
