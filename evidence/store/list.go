@@ -1,0 +1,85 @@
+package store
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"iter"
+)
+
+// Listing is one line about a paper, as `papers` prints it.
+type Listing struct {
+	Paper   string   `json:"paper"`
+	Source  string   `json:"source"`
+	Title   string   `json:"title"`
+	Authors []string `json:"authors"`
+	Year    int      `json:"year"` // 0 when unknown
+	DOI     string   `json:"doi"`
+	Lang    string   `json:"lang"`
+	Pages   int      `json:"pages"`
+	How     HowRead  `json:"how"`
+	Claims  int      `json:"claims"` // without those the keeper rejected
+	State   State    `json:"state"`
+	Note    string   `json:"note"`
+
+	Hash   string `json:"-"`
+	Digest string `json:"-"` // changes whenever the paper's reading or record does
+	Reader string `json:"-"` // version that read it
+	Rules  string `json:"-"` // version that matched it
+}
+
+// HowRead counts pages by the way they were read.
+type HowRead struct {
+	Text   int `json:"text"`
+	OCR    int `json:"ocr"`
+	Unread int `json:"unread"`
+}
+
+// The counts come from indexes alone; no page's text is touched.
+const listQuery = `SELECT p.key, p.source, p.title, p.authors, p.year, p.doi, p.lang, p.state, p.note, p.hash, p.digest || '.' || p.edited, p.reader, p.rules,
+	(SELECT count(*) FROM pages g WHERE g.paper = p.id),
+	(SELECT count(*) FROM pages g WHERE g.paper = p.id AND g.how = 'text'),
+	(SELECT count(*) FROM pages g WHERE g.paper = p.id AND g.how = 'ocr'),
+	(SELECT count(*) FROM pages g WHERE g.paper = p.id AND g.how = 'unread'),
+	(SELECT count(*) FROM claims c WHERE c.paper = p.id AND c.decision <> 'rejected')
+	FROM papers p ORDER BY p.key`
+
+// Papers yields a line about each paper, by key, without loading any page. It
+// ends at the first error.
+func (s *Store) Papers(ctx context.Context) iter.Seq2[Listing, error] {
+	return func(yield func(Listing, error) bool) {
+		rows, err := s.read.QueryContext(ctx, listQuery)
+		if err != nil {
+			yield(Listing{}, explain(err))
+			return
+		}
+		defer rows.Close()
+		for rows.Next() {
+			var l Listing
+			var authors string
+			err := rows.Scan(&l.Paper, &l.Source, &l.Title, &authors, &l.Year, &l.DOI, &l.Lang, &l.State, &l.Note, &l.Hash, &l.Digest, &l.Reader, &l.Rules,
+				&l.Pages, &l.How.Text, &l.How.OCR, &l.How.Unread, &l.Claims)
+			if err == nil && json.Unmarshal([]byte(authors), &l.Authors) != nil {
+				err = fmt.Errorf("authors of %s: %w", l.Paper, ErrDamaged)
+			}
+			if !yield(l, explain(err)) || err != nil {
+				return
+			}
+		}
+		if err := rows.Err(); err != nil {
+			yield(Listing{}, explain(err))
+		}
+	}
+}
+
+// Counts is the size of a library.
+type Counts struct{ Papers, Pages, Claims, Decisions int }
+
+// Counts returns the size of the library; decisions that were superseded or
+// withdrawn do not count.
+func (s *Store) Counts(ctx context.Context) (Counts, error) {
+	var c Counts
+	err := s.read.QueryRowContext(ctx, `SELECT (SELECT count(*) FROM papers), (SELECT count(*) FROM pages), (SELECT count(*) FROM claims),
+		(SELECT count(*) FROM decisions WHERE latest = 1 AND verdict <> '')`).Scan(&c.Papers, &c.Pages, &c.Claims, &c.Decisions)
+	return c, explain(err)
+}
