@@ -1,0 +1,198 @@
+package trial
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// layout is a set of treatments with what each gets of dishes and eggs.
+type layout struct {
+	factors     []Factor
+	treatments  []Treatment
+	design      Design
+	sets        int // how often the whole set of treatments is laid out, runs counted
+	eggsPerDish int
+	lotOfSet    []int // index into the request's lots
+}
+
+func (l layout) dishes() int { return l.sets * len(l.treatments) }
+
+// Unaffordable reports that the dishes or eggs at hand do not carry a trial
+// that could be analysed.
+type Unaffordable struct {
+	Treatments              int
+	NeedDishes, NeedEggs    int
+	HaveDishes, HaveEggs    int
+	EggsPerDish, KeptBack   int
+	Factors                 []Factor
+	afterDroppingLastFactor int // treatments that would be left
+}
+
+// Error says what is needed, what is there and what would make it fit.
+func (u *Unaffordable) Error() string {
+	msg := fmt.Sprintf("%d treatments need %d dishes and %d eggs (%d dishes each, %d eggs a dish), but there are %d dishes and %d eggs",
+		u.Treatments, u.NeedDishes, u.NeedEggs, u.NeedDishes/u.Treatments, u.EggsPerDish, u.HaveDishes, u.HaveEggs)
+	if u.KeptBack > 0 {
+		msg += fmt.Sprintf(" (%d more are kept back)", u.KeptBack)
+	}
+	var hints []string
+	if n := len(u.Factors); n > 1 {
+		hints = append(hints, fmt.Sprintf("drop the factor %s (%d dishes and %d eggs then do)", u.Factors[n-1].ID,
+			u.NeedDishes*u.afterDroppingLastFactor/u.Treatments, u.NeedEggs*u.afterDroppingLastFactor/u.Treatments))
+	}
+	if u.HaveDishes < u.NeedDishes {
+		hints = append(hints, fmt.Sprintf("allow %d dishes", u.NeedDishes))
+	}
+	if u.HaveEggs < u.NeedEggs {
+		if fit := u.HaveEggs / u.NeedDishes; fit >= fewestEggsADish && fit < u.EggsPerDish {
+			hints = append(hints, fmt.Sprintf("set %d eggs a dish", fit))
+		} else {
+			hints = append(hints, fmt.Sprintf("find %d more eggs", u.NeedEggs-u.HaveEggs))
+		}
+	}
+	return msg + ": " + strings.Join(hints, ", or ")
+}
+
+// afford looks for the richest layout that the dishes and eggs carry: all
+// factors with all levels, else fewer levels, else fewer questions from the end
+// of the list. Factors by hand are never dropped. What it gave up is returned.
+func (s *settled) afford(factors []Factor) (layout, []LeftOut, error) {
+	var gone []LeftOut
+	factors = slices.Clone(factors)
+	for {
+		n := countFull(factors)
+		if n <= s.Dishes {
+			if lay := s.factorial(factors); s.fill(&lay) {
+				return lay, gone, nil
+			}
+		}
+		if i := lastIndex(factors, func(f Factor) bool { return !f.byHand && len(f.Levels) > 2 }); i >= 0 {
+			gone = append(gone, thin(&factors[i]))
+			continue
+		}
+		i := lastIndex(factors, func(f Factor) bool { return !f.byHand })
+		if i < 0 || len(factors) == 1 {
+			return layout{}, gone, s.unaffordable(factors)
+		}
+		why := fmt.Sprintf("with it %d dishes and %d eggs would be needed", s.fewestSets()*n,
+			s.fewestSets()*n*s.leastEggsADish())
+		for _, id := range factors[i].Conflicts {
+			gone = append(gone, LeftOut{factors[i].ID, id, why})
+		}
+		factors = slices.Delete(factors, i, i+1)
+	}
+}
+
+// thin keeps the two outermost levels of a factor.
+func thin(f *Factor) LeftOut {
+	var lost []string
+	for _, l := range f.Levels[1 : len(f.Levels)-1] {
+		lost = append(lost, l.In(f.Unit))
+	}
+	f.Levels = []Setting{f.Levels[0], f.Levels[len(f.Levels)-1]}
+	return LeftOut{Factor: f.ID, Why: fmt.Sprintf("its levels %s are too many for the dishes and eggs", strings.Join(lost, ", "))}
+}
+
+func lastIndex[T any](list []T, ok func(T) bool) int {
+	for i := len(list) - 1; i >= 0; i-- {
+		if ok(list[i]) {
+			return i
+		}
+	}
+	return -1
+}
+
+func (s *settled) factorial(factors []Factor) layout {
+	ts := withControl(factors, fullFactorial(factors))
+	return layout{factors: factors, treatments: ts,
+		design: Design{Kind: "full-factorial", SplitPlot: slices.ContainsFunc(factors, func(f Factor) bool { return f.WholePlot }), Aliases: []string{}}}
+}
+
+func (s *settled) fewestSets() int { return max(fewestDishes, s.runs()) }
+
+// runs is how often each combination of chamber settings is run.
+func (s *settled) runs() int { return max(1, s.Runs) }
+
+func (s *settled) leastEggsADish() int {
+	if s.EggsPerDish > 0 {
+		return s.EggsPerDish
+	}
+	return fewestEggsADish
+}
+
+// fill sets dishes and eggs, or reports that there are too few. Left to
+// itself it takes ten eggs a dish, fewer when ten do not go round, and more
+// when dishes rather than eggs are short.
+func (s *settled) fill(l *layout) bool {
+	first, last := s.EggsPerDish, s.EggsPerDish
+	if first == 0 {
+		first, last = defaultEggsADish, fewestEggsADish
+	}
+	for m := first; m >= last; m-- {
+		if sets := s.setsAt(m, len(l.treatments)); sets >= s.fewestSets() {
+			l.sets, l.eggsPerDish = sets, m
+			break
+		}
+	}
+	if l.sets == 0 {
+		return false
+	}
+	for s.EggsPerDish == 0 && l.eggsPerDish < mostEggsADish && s.setsAt(l.eggsPerDish+1, len(l.treatments)) >= l.sets {
+		l.eggsPerDish++
+	}
+	l.lotOfSet = s.dealLots(l.sets, l.eggsPerDish*len(l.treatments))
+	return true
+}
+
+// setsAt returns how often a set of n treatments with m eggs a dish can be laid
+// out: a set takes its eggs from one lot, and every chamber run gets as many.
+func (s *settled) setsAt(m, n int) int {
+	byEggs := 0
+	for _, have := range s.eggsOfLots() {
+		byEggs += have / (m * n)
+	}
+	sets := min(byEggs, s.Dishes/n)
+	return sets - sets%s.runs()
+}
+
+// eggsOfLots shares the eggs that may be used out over the lots by their size.
+func (s *settled) eggsOfLots() []int {
+	sum, use := 0, s.Eggs-s.kept
+	for _, l := range s.Lots {
+		sum += l.Eggs
+	}
+	out := make([]int, len(s.Lots))
+	for i, l := range s.Lots {
+		out[i] = l.Eggs * use / sum
+	}
+	return out
+}
+
+// dealLots gives each set a lot, always the one with most eggs left.
+func (s *settled) dealLots(sets, eggs int) []int {
+	left := s.eggsOfLots()
+	out := make([]int, sets)
+	for i := range out {
+		best := 0
+		for j := range left {
+			if left[j] > left[best] {
+				best = j
+			}
+		}
+		out[i] = best
+		left[best] -= eggs
+	}
+	return out
+}
+
+func (s *settled) unaffordable(factors []Factor) error {
+	n := countFull(factors)
+	u := &Unaffordable{Treatments: n, NeedDishes: s.fewestSets() * n, HaveDishes: s.Dishes,
+		HaveEggs: s.Eggs - s.kept, KeptBack: s.kept, EggsPerDish: s.leastEggsADish(), Factors: factors}
+	u.NeedEggs = u.NeedDishes * u.EggsPerDish
+	if k := len(factors); k > 1 {
+		u.afterDroppingLastFactor = countFull(factors[:k-1])
+	}
+	return u
+}

@@ -1,0 +1,79 @@
+package trial
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"hatchlore/evidence"
+)
+
+// Factor is a condition that differs between the dishes of a trial.
+type Factor struct {
+	ID        evidence.Factor `json:"factor"`
+	Unit      string          `json:"unit"`
+	Levels    []Setting       `json:"levels"` // the first is the baseline
+	Claims    []string        `json:"claims"`
+	Control   *Setting        `json:"control,omitempty"` // its setting in the added control dishes
+	WholePlot bool            `json:"whole_plot"`        // set for a chamber run, not for a dish
+	Conflicts []string        `json:"conflicts"`         // the questions that it stands for
+	priority  int             // 0 is settled first; by hand before questions
+	byHand    bool
+}
+
+// Fixed is a condition that is the same in all dishes.
+type Fixed struct {
+	ID      evidence.Factor `json:"factor"`
+	Unit    string          `json:"unit"`
+	Setting Setting         `json:"setting"`
+	Why     string          `json:"why"` // "as asked", or the default's reason
+}
+
+// wholePlot reports whether a factor belongs to a chamber rather than a dish.
+func wholePlot(f evidence.Factor) bool {
+	return f == evidence.WarmTemperature || f == evidence.ColdTemperature
+}
+
+// ParseFactor reads a factor as the command line has it: drying=0,14 or
+// trigger=flooding,carbon-dioxide. Numbers are in the factor's canonical unit.
+// One level alone means "against untreated eggs" where a factor has such a
+// level, and a condition fixed for all dishes where it has not.
+func ParseFactor(s string) (Factor, error) {
+	name, list, ok := strings.Cut(s, "=")
+	id := evidence.Factor(strings.TrimSpace(name))
+	m, known := evidence.MeasureOf(id)
+	switch {
+	case !ok:
+		return Factor{}, fmt.Errorf("factor %q has no levels: write it as drying=0,14", s)
+	case !known:
+		return Factor{}, fmt.Errorf("%q is no factor: choose among %s", id, strings.Join(plannable(), ", "))
+	case m.Outcome:
+		return Factor{}, fmt.Errorf("%s is counted, not set: it cannot be a factor of a trial", id)
+	}
+	f := Factor{ID: id, Unit: id.Unit(), byHand: true}
+	for word := range strings.SplitSeq(list, ",") {
+		set, err := parseSetting(m, strings.TrimSpace(word))
+		if err != nil {
+			return Factor{}, err
+		}
+		if slices.Contains(f.Levels, set) {
+			return Factor{}, fmt.Errorf("factor %s has the level %s twice", id, set)
+		}
+		f.Levels = append(f.Levels, set)
+	}
+	if none, ok := untreated(id); ok && len(f.Levels) == 1 && f.Levels[0] != none {
+		f.Levels = append(f.Levels, none)
+	}
+	slices.SortStableFunc(f.Levels, compareSettings(id))
+	return f, nil
+}
+
+func plannable() []string {
+	var out []string
+	for _, m := range evidence.Measures() {
+		if !m.Outcome {
+			out = append(out, string(m.Factor))
+		}
+	}
+	return out
+}

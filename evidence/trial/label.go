@@ -1,0 +1,68 @@
+package trial
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"strings"
+)
+
+// labelLetters are signs that a hurried hand keeps apart: no I, 1 or L, no O, 0,
+// D or Q, no S or 5, no Z or 2, no B or 8, no G or 6, no U or V, and hardly a
+// vowel to spell a word with.
+const labelLetters = "ACEFHJKMNPRTWXY3479"
+
+// blindLabels draws n different labels that say nothing of treatment or order.
+// The last sign is a check on the others, so that one sign read wrongly never
+// gives another dish's label. It refuses more dishes than there are labels.
+func blindLabels(n int, r *rand.Rand) ([]string, error) {
+	k := len(labelLetters)
+	signs, all := 2, k*k
+	for all < 2*n && signs < 5 {
+		signs, all = signs+1, all*k
+	}
+	if n > all {
+		return nil, fmt.Errorf("%d dishes are more than there are labels", n)
+	}
+	seen := map[int]bool{}
+	var out []string
+	for len(out) < n {
+		code := below(all, r)
+		if seen[code] {
+			continue
+		}
+		seen[code] = true
+		out = append(out, labelOf(code, signs))
+	}
+	return out, nil
+}
+
+func labelOf(code, signs int) string {
+	k := len(labelLetters)
+	var b strings.Builder
+	sum := 0
+	for range signs {
+		d := code % k
+		code /= k
+		sum += d
+		b.WriteByte(labelLetters[d])
+	}
+	b.WriteByte(labelLetters[sum%k])
+	return b.String()
+}
+
+// ValidLabel reports whether s can be a label: its last sign agrees with the
+// others. A label read with one sign wrong is not valid.
+func ValidLabel(s string) bool {
+	if len(s) < 3 {
+		return false
+	}
+	sum := 0
+	for i := range len(s) - 1 {
+		d := strings.IndexByte(labelLetters, s[i])
+		if d < 0 {
+			return false
+		}
+		sum += d
+	}
+	return strings.IndexByte(labelLetters, s[len(s)-1]) == sum%len(labelLetters)
+}

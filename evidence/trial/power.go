@@ -1,0 +1,254 @@
+package trial
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"hatchlore/evidence"
+	"hatchlore/evidence/stat"
+)
+
+// Power is the chance that a difference of the stated size between two levels
+// of a factor is found, at the 5 % level, in the right direction. It is
+// simulated with dishes that differ; a factor that the layout cannot test has
+// power 0.
+type Power struct {
+	Factor     evidence.Factor `json:"factor"`
+	From       Setting         `json:"from"`
+	To         Setting         `json:"to"`
+	Difference float64         `json:"difference"` // of the hatched fraction
+	Power      float64         `json:"power"`
+}
+
+// Settles is the chance that the counts would decide for the side of a conflict
+// that is right, supposing that one of them is.
+type Settles struct {
+	Conflict string  `json:"conflict"`
+	Chance   float64 `json:"chance"`
+}
+
+// simulations bounds the simulation error of a chance to 0.008 (one standard
+// error).
+const simulations = 4000
+
+// arena simulates the outcome of a layout under the plan's suppositions.
+type arena struct {
+	bench
+	base, shifted float64
+	rho           float64
+	space         *stat.ErrorSpace
+	low, high     *stat.Sampler
+	seed          uint64
+}
+
+// weigh adds power and the chance of settling each question to the plan.
+func (s *settled) weigh(p *Plan, b bench) error {
+	a, err := s.arena(b)
+	if err != nil {
+		return err
+	}
+	for i, f := range b.factors {
+		for _, to := range f.Levels[1:] {
+			found, err := a.finds(i, f.Levels[:1], []Setting{to}, 0.05)
+			if err != nil {
+				return err
+			}
+			p.Power = append(p.Power, Power{f.ID, f.Levels[0], to, math.Abs(a.shifted - a.base), round3(found.right)})
+		}
+	}
+	return a.settle(p, s.Questions)
+}
+
+func (s *settled) arena(b bench) (*arena, error) {
+	a := &arena{bench: b, base: s.BaseFraction, shifted: s.BaseFraction + s.Difference, rho: s.rho, seed: s.Seed}
+	if a.shifted >= 1 {
+		a.shifted = s.BaseFraction - s.Difference
+	}
+	if a.shifted <= 0 {
+		return nil, fmt.Errorf("from a base fraction of %v no difference of %v fits between 0 and 1: make the difference smaller", s.BaseFraction, s.Difference)
+	}
+	var err error
+	if a.space, err = stat.NewErrorSpace(b.columns()); err != nil {
+		return nil, err
+	}
+	if a.space.DF() < 1 {
+		return nil, fmt.Errorf("the layout leaves nothing to measure chance by: use more dishes")
+	}
+	if a.low, err = (stat.BetaBinomial{N: b.eggsPerDish, P: a.base, Rho: a.rho}).Sampler(); err != nil {
+		return nil, err
+	}
+	a.high, err = (stat.BetaBinomial{N: b.eggsPerDish, P: a.shifted, Rho: a.rho}).Sampler()
+	return a, err
+}
+
+// columns is the model whose remainder measures chance: every treatment, chamber
+// run and lot has a mean of its own.
+func (b bench) columns() [][]float64 {
+	var out [][]float64
+	mark := func(n int, of func(slot) int) {
+		for v := range n {
+			c := make([]float64, len(b.slots))
+			for i, at := range b.slots {
+				if of(at) == v {
+					c[i] = 1
+				}
+			}
+			out = append(out, c)
+		}
+	}
+	mark(len(b.treatments), func(at slot) int { return at.treatment })
+	mark(len(b.runs), func(at slot) int { return at.run })
+	if lots := slices.Max(b.lotOfSet) + 1; lots > 1 {
+		mark(lots, func(at slot) int { return b.lotOfSet[at.set] })
+	}
+	return out
+}
+
+// chances are the shares of simulated trials that found a difference in the
+// right direction where there was one, and that ruled it out where there was none.
+type chances struct{ right, ruledOut float64 }
+
+// finds simulates the comparison of factor i between two groups of its levels.
+func (a *arena) finds(i int, from, to []Setting, alpha float64) (chances, error) {
+	if a.factors[i].WholePlot {
+		return a.findsBetweenRuns(i, from, to, alpha)
+	}
+	w := a.weights(i, from, to)
+	if w == nil {
+		return chances{}, nil
+	}
+	r := generator(a.seed, streamPower+uint64(i))
+	return a.simulate(w, a.space, alpha, func(at slot, shift bool, _ int) float64 {
+		if shift && slices.Contains(to, a.treatments[at.treatment].Settings[i]) {
+			return float64(a.high.Draw(r)) / float64(a.eggsPerDish)
+		}
+		return float64(a.low.Draw(r)) / float64(a.eggsPerDish)
+	})
+}
+
+// weights turns dishes into the difference between two groups of levels. The
+// added control is no part of it. Nil: a group has no dish.
+func (a *arena) weights(i int, from, to []Setting) []float64 {
+	w := make([]float64, len(a.slots))
+	var nf, nt float64
+	for _, at := range a.slots {
+		if t := a.treatments[at.treatment]; !t.Control {
+			if slices.Contains(from, t.Settings[i]) {
+				nf++
+			} else if slices.Contains(to, t.Settings[i]) {
+				nt++
+			}
+		}
+	}
+	if nf == 0 || nt == 0 {
+		return nil
+	}
+	for k, at := range a.slots {
+		if t := a.treatments[at.treatment]; !t.Control {
+			if slices.Contains(from, t.Settings[i]) {
+				w[k] = -1 / nf
+			} else if slices.Contains(to, t.Settings[i]) {
+				w[k] = 1 / nt
+			}
+		}
+	}
+	return w
+}
+
+// simulate draws outcomes with and without the difference and judges each by
+// the interval of the contrast w on the space's degrees of freedom.
+func (a *arena) simulate(w []float64, space *stat.ErrorSpace, alpha float64, outcome func(at slot, shift bool, trial int) float64) (chances, error) {
+	crit := stat.StudentQuantile(1-alpha/2, float64(space.DF()))
+	sign := math.Copysign(1, a.shifted-a.base)
+	size := math.Abs(a.shifted - a.base)
+	scale := norm(w) / math.Sqrt(float64(space.DF()))
+	y := make([]float64, len(a.slots))
+	var found, ruledOut int
+	for trial := range simulations {
+		for _, shift := range []bool{true, false} {
+			for k, at := range a.slots {
+				y[k] = outcome(at, shift, trial)
+			}
+			d, half := sign*inner(w, y), crit*scale*math.Sqrt(space.RSS(y))
+			if shift && d-half > 1e-9 {
+				found++
+			}
+			if !shift && d+half < size && d-half > -size {
+				ruledOut++
+			}
+		}
+	}
+	return chances{float64(found) / simulations, float64(ruledOut) / simulations}, nil
+}
+
+// findsBetweenRuns tests a chamber temperature against the differences between
+// runs at one temperature. Runs are taken to differ as much as dishes do. With
+// one run per temperature there is no such difference to see, and no test.
+func (a *arena) findsBetweenRuns(i int, from, to []Setting, alpha float64) (chances, error) {
+	space, err := stat.NewErrorSpace(a.runColumns())
+	if err != nil {
+		return chances{}, err
+	}
+	w := a.weights(i, from, to)
+	if w == nil || space.DF() < 1 {
+		return chances{}, nil
+	}
+	r := generator(a.seed, streamPower+uint64(i))
+	b := &arena{bench: a.bench, base: a.base, shifted: a.shifted}
+	b.slots = make([]slot, len(a.runs)) // one outcome a run: its mean
+	rw := make([]float64, len(a.runs))
+	dishes := make([]int, len(a.runs))
+	for k, at := range a.slots {
+		rw[at.run] += w[k]
+		if dishes[at.run]++; dishes[at.run] == 1 {
+			b.slots[at.run] = at
+		}
+	}
+	return b.simulate(rw, space, alpha, func(at slot, shift bool, _ int) float64 {
+		p := a.base
+		if shift && slices.Contains(to, a.treatments[at.treatment].Settings[i]) {
+			p = a.shifted
+		}
+		return a.runMean(p, dishes[at.run], r)
+	})
+}
+
+// runColumns gives each combination of whole-plot settings a mean over its runs.
+func (a *arena) runColumns() [][]float64 {
+	var out [][]float64
+	for k, run := range a.runs {
+		for len(out) <= run.plot {
+			out = append(out, make([]float64, len(a.runs)))
+		}
+		out[run.plot][k] = 1
+	}
+	return out
+}
+
+func (a *arena) runMean(p float64, dishes int, r *rand.Rand) float64 {
+	pr := stat.DrawBeta(p, a.rho, r)
+	hatched := 0
+	for range dishes {
+		pd := stat.DrawBeta(pr, a.rho, r)
+		for range a.eggsPerDish {
+			if r.Float64() < pd {
+				hatched++
+			}
+		}
+	}
+	return float64(hatched) / float64(dishes*a.eggsPerDish)
+}
+
+func inner(a, b []float64) float64 {
+	var s float64
+	for i := range a {
+		s += a[i] * b[i]
+	}
+	return s
+}
+
+func norm(a []float64) float64 { return math.Sqrt(inner(a, a)) }
+
+func round3(x float64) float64 { return math.Round(1000*x) / 1000 }

@@ -1,0 +1,203 @@
+package trial
+
+import (
+	"fmt"
+
+	"hatchlore/evidence"
+)
+
+// Level is where one side of a disagreement stands.
+type Level struct {
+	Value    *float64 // in the factor's canonical unit; nil for a category
+	Category string
+	Label    string
+	Claims   []string
+	Side     int // levels of one side share a number; all 0: each level is a side of its own
+}
+
+// Question is a disagreement that the trial is to settle.
+type Question struct {
+	ID     string
+	Kind   string // apart, opposed, need; "" for a factor that is merely of interest
+	Factor evidence.Factor
+	Unit   string
+	Levels []Level
+}
+
+// Chamber is a place that holds one temperature at a time, somewhere between
+// Low and High °C. Low and High are equal where it cannot be set.
+type Chamber struct {
+	Name      string
+	Low, High float64
+}
+
+// chamberSlack is how far a chamber's temperature may stand from the level
+// asked, in kelvin (common practice, no source).
+const chamberSlack = 0.5
+
+// Holds reports whether the chamber can stand at t °C, give or take half a
+// degree.
+func (c Chamber) Holds(t float64) bool { return t >= c.Low-chamberSlack && t <= c.High+chamberSlack }
+
+// Lot is a batch of eggs of one origin.
+type Lot struct {
+	Name string
+	Eggs int
+}
+
+// Request is what the keeper has and wants. Only the eggs, one question or
+// factor, and the first day or the trigger day are needed; the rest has
+// defaults that the plan states.
+type Request struct {
+	Trial     string     // id; "" makes one from taxon and date
+	Taxon     string     //
+	Questions []Question // by priority: the first is settled first
+	Factors   []Factor   // by hand, from ParseFactor; they outrank the questions
+
+	Eggs     int   // on hand; 0 sums the lots
+	Lots     []Lot // nil: one lot without a name
+	KeepBack *int  // eggs not to be used; nil keeps a tenth back, at least 10
+
+	Dishes      int // most dishes to look after; 0 is 48
+	EggsPerDish int // 0 lets the plan choose between 5 and 50
+	Chambers    []Chamber
+	Runs        int // chamber runs per temperature; 0 is 1
+
+	Start    Day // first handling day
+	Trigger  Day // the day on which all dishes meet the trigger
+	LookDays int // how long to look after the trigger; 0 is 14
+
+	BaseFraction float64  // hatched without help; 0 is 0.3
+	Rho          *float64 // dish-to-dish correlation; nil is 0.05
+	Difference   float64  // smallest difference worth finding; 0 is 0.2
+
+	Seed uint64
+}
+
+// Defaults that a plan states when it uses them. None has a source: the base
+// fraction and correlation are middling values to be replaced by own trials.
+const (
+	defaultDishes     = 48
+	defaultEggsADish  = 10
+	fewestEggsADish   = 5
+	mostEggsADish     = 50
+	defaultBase       = 0.3
+	defaultRho        = 0.05
+	defaultDifference = 0.2
+	defaultLookDays   = 14
+	leastKept         = 10
+	fewestDishes      = 2 // per treatment, or there is nothing to measure chance by
+)
+
+// settled is a request whose gaps are filled; assumed says with what.
+type settled struct {
+	Request
+	rho     float64
+	kept    int
+	assumed []string
+}
+
+func (s *settled) assume(format string, args ...any) {
+	s.assumed = append(s.assumed, fmt.Sprintf(format, args...))
+}
+
+// settle fills in the defaults and refuses what makes no sense.
+func (r Request) settle() (*settled, error) {
+	s := &settled{Request: r}
+	for _, step := range []func() error{s.settleEggs, s.settleDishes, s.settleOdds, s.settleDays} {
+		if err := step(); err != nil {
+			return nil, err
+		}
+	}
+	return s, nil
+}
+
+func (s *settled) settleEggs() error {
+	sum := 0
+	for _, l := range s.Lots {
+		if l.Eggs < 0 {
+			return fmt.Errorf("lot %q has %d eggs", l.Name, l.Eggs)
+		}
+		sum += l.Eggs
+	}
+	switch {
+	case s.Eggs < 0:
+		return fmt.Errorf("%d eggs cannot be on hand", s.Eggs)
+	case s.Eggs == 0:
+		s.Eggs = sum
+	case len(s.Lots) > 0 && s.Eggs > sum:
+		return fmt.Errorf("the lots hold %d eggs, not %d: correct the lots or ask for fewer", sum, s.Eggs)
+	}
+	if s.Eggs == 0 {
+		return fmt.Errorf("a plan needs the number of eggs on hand, such as --eggs 240")
+	}
+	if len(s.Lots) == 0 {
+		s.Lots = []Lot{{Eggs: s.Eggs}}
+	}
+	if s.KeepBack == nil {
+		s.kept = min(s.Eggs, max(leastKept, (s.Eggs+9)/10))
+		s.assume("%d of %d eggs are kept back (a tenth, at least %d)", s.kept, s.Eggs, leastKept)
+		return nil
+	}
+	s.kept = *s.KeepBack
+	if s.kept < 0 || s.kept >= s.Eggs {
+		return fmt.Errorf("keeping %d of %d eggs back leaves none to try", s.kept, s.Eggs)
+	}
+	return nil
+}
+
+func (s *settled) settleDishes() error {
+	if s.Dishes < 0 || s.EggsPerDish < 0 || s.Runs < 0 || s.LookDays < 0 {
+		return fmt.Errorf("dishes, eggs per dish, runs and days of looking cannot be negative")
+	}
+	if s.Dishes == 0 {
+		s.Dishes = defaultDishes
+		s.assume("at most %d dishes are looked after", defaultDishes)
+	}
+	if s.Runs == 0 {
+		s.Runs = 1
+	}
+	for _, c := range s.Chambers {
+		if !(c.Low <= c.High) || c.Low < -30 || c.High > 60 {
+			return fmt.Errorf("chamber %q cannot hold %v to %v °C", c.Name, c.Low, c.High)
+		}
+	}
+	return nil
+}
+
+func (s *settled) settleOdds() error {
+	if s.BaseFraction == 0 {
+		s.BaseFraction = defaultBase
+		s.assume("%.0f %% of eggs hatch without help (a middling value: give your own from earlier trials)", 100*defaultBase)
+	}
+	s.rho = defaultRho
+	if s.Rho != nil {
+		s.rho = *s.Rho
+	} else {
+		s.assume("dishes treated alike differ with a correlation of %v within dishes (a middling value)", defaultRho)
+	}
+	if s.Difference == 0 {
+		s.Difference = defaultDifference
+		s.assume("a difference of %.0f per cent points is the smallest worth finding", 100*defaultDifference)
+	}
+	switch {
+	case !(s.BaseFraction > 0 && s.BaseFraction < 1):
+		return fmt.Errorf("the base fraction must lie between 0 and 1, not %v", s.BaseFraction)
+	case !(s.rho >= 0 && s.rho < 1):
+		return fmt.Errorf("the correlation within dishes must lie between 0 and 1, not %v", s.rho)
+	case !(s.Difference > 0 && s.Difference < 1):
+		return fmt.Errorf("the smallest difference must lie between 0 and 1, not %v", s.Difference)
+	}
+	return nil
+}
+
+func (s *settled) settleDays() error {
+	if s.LookDays == 0 {
+		s.LookDays = defaultLookDays
+		s.assume("hatching is looked for during %d days after the trigger", defaultLookDays)
+	}
+	if s.Start.IsZero() && s.Trigger.IsZero() {
+		return fmt.Errorf("a plan needs its first day or its trigger day, such as --start 2026-01-10")
+	}
+	return nil
+}

@@ -1,0 +1,256 @@
+package trial
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"hatchlore/evidence"
+)
+
+// Acts of a dish, in the order in which they can come.
+const (
+	actSetOut  = "set-out"
+	actStore   = "store"
+	actDry     = "dry"
+	actFreeze  = "freeze"
+	actChill   = "chill"
+	actMove    = "move"
+	actTrigger = "trigger"
+	actLook    = "look"
+)
+
+// Defaults of handling, common practice, no source.
+const (
+	defaultColdTemp = 4
+	defaultColdDays = 60
+	settleDays      = 1 // in the chamber before the trigger
+	cleaningDays    = 1 // between two batches in one chamber
+)
+
+// phase is one part of the treatment before the eggs go to their chamber.
+type phase struct {
+	act, do string
+	days    int
+}
+
+// recipe reads a dish's settings in the words of the bench.
+type recipe struct {
+	get func(evidence.Factor) (Setting, bool)
+}
+
+func (b bench) recipe(at slot) recipe {
+	return recipe{func(f evidence.Factor) (Setting, bool) {
+		return settingOf(f, b.factors, b.treatments[at.treatment], b.fixed)
+	}}
+}
+
+// phases returns the pre-treatments in order: stored, dried, frozen, then wetted
+// and held cold.
+func (r recipe) phases() []phase {
+	var out []phase
+	if n := r.days(evidence.StorageLength); n > 0 {
+		out = append(out, phase{actStore, fmt.Sprintf("store dry for %s", plural(n, "day")), n})
+	}
+	if n := r.days(evidence.Drying); n > 0 {
+		out = append(out, phase{actDry, fmt.Sprintf("dry at room temperature for %s", plural(n, "day")), n})
+	}
+	if t, ok := r.get(evidence.Freezing); ok && t.Category == "" {
+		out = append(out, phase{actFreeze, fmt.Sprintf("freeze at %s for %s", t.In("degC"), plural(defaultFreezeDays, "day")), defaultFreezeDays})
+	}
+	if n := r.coldDays(); n > 0 {
+		out = append(out, phase{actChill, fmt.Sprintf("wet and hold at %s for %s", r.coldTemp().In("degC"), plural(n, "day")), n})
+	}
+	return out
+}
+
+// days returns a length of treatment in whole days, 0 when there is none.
+func (r recipe) days(f evidence.Factor) int {
+	s, ok := r.get(f)
+	if !ok || s.Category != "" {
+		return 0
+	}
+	return int(math.Ceil(s.Number - 1e-9))
+}
+
+// coldDays is the cold-moist period; a trial of its temperature needs one even
+// when its length is not spoken of.
+func (r recipe) coldDays() int {
+	if _, ok := r.get(evidence.ColdLength); ok {
+		return r.days(evidence.ColdLength)
+	}
+	if _, ok := r.get(evidence.ColdTemperature); ok {
+		return defaultColdDays
+	}
+	return 0
+}
+
+func (r recipe) coldTemp() Setting {
+	if t, ok := r.get(evidence.ColdTemperature); ok {
+		return t
+	}
+	return Num(defaultColdTemp)
+}
+
+func (r recipe) trigger() string {
+	if t, ok := r.get(evidence.Trigger); ok {
+		return t.Category
+	}
+	return "flooding"
+}
+
+// length is the time from the first step to the trigger.
+func (r recipe) length() int {
+	n := settleDays
+	for _, p := range r.phases() {
+		n += p.days
+	}
+	return n
+}
+
+// water describes the water of the dish, "" when nothing is set.
+func (r recipe) water() string {
+	var out []string
+	for _, f := range []evidence.Factor{evidence.Conductivity, evidence.Salinity, evidence.PH, evidence.Oxygen} {
+		if s, ok := r.get(f); ok {
+			name := map[evidence.Factor]string{evidence.PH: "pH ", evidence.Oxygen: "oxygen "}[f]
+			out = append(out, name+s.In(f.Unit()))
+		}
+	}
+	if len(out) == 0 {
+		return ""
+	}
+	return " of " + strings.Join(out, ", ")
+}
+
+func (r recipe) light() string {
+	s, ok := r.get(evidence.Light)
+	switch {
+	case !ok:
+		return ""
+	case s.Category == "dark":
+		return ", wrapped against light"
+	case s.Category == "continuous":
+		return ", light on all the time"
+	case s.Category != "":
+		return ", light and dark for " + s.Category + " hours"
+	}
+	return fmt.Sprintf(", %s hours of light a day", s)
+}
+
+// arrive says what happens on the day the dish comes to its chamber. Eggs that
+// are to be triggered by wetting alone stay as they are until the trigger.
+func (r recipe) arrive(run Run) string {
+	where := fmt.Sprintf("move to %s at %s%s", run.Chamber, Num(run.Temperature).In("degC"), r.light())
+	switch {
+	case r.coldDays() > 0 && r.water() == "":
+		return where
+	case r.coldDays() > 0:
+		return where + ", change the water to one" + r.water()
+	case r.trigger() == "flooding":
+		return where + ", not yet wetted"
+	}
+	return where + ", wet with water" + r.water()
+}
+
+// fire says what the trigger is.
+func (r recipe) fire() string {
+	switch kind := r.trigger(); kind {
+	case "flooding":
+		if r.coldDays() > 0 {
+			return "renew the water" + r.water() + " (flooding)"
+		}
+		return "flood with water" + r.water()
+	case "low-oxygen":
+		return "close with water low in oxygen"
+	case "carbon-dioxide":
+		return "give carbon dioxide, in a ventilated place, the dish never sealed under pressure"
+	case "temperature-rise", "temperature-drop":
+		return "give the " + strings.ReplaceAll(kind, "-", " ") + ", then back to the chamber"
+	default:
+		return "give the trigger: " + strings.ReplaceAll(kind, "-", " ")
+	}
+}
+
+// steps dates a dish back from its trigger day.
+func (r recipe) steps(run Run, lookDays int) []Step {
+	day := run.Trigger.Add(-r.length())
+	out := []Step{{day, actSetOut, "count the eggs into the dish"}}
+	for _, p := range r.phases() {
+		out = append(out, Step{day, p.act, p.do})
+		day = day.Add(p.days)
+	}
+	out = append(out, Step{day, actMove, r.arrive(run)}, Step{run.Trigger, actTrigger, r.fire()})
+	looks := lookDaysAfter(lookDays)
+	for i, n := range looks {
+		do := "look: count emerged and hatched, take the hatched out"
+		if i == len(looks)-1 {
+			do = "look for the last time: count hatched, emerged, dead and whole eggs"
+		}
+		out = append(out, Step{run.Trigger.Add(n), actLook, do})
+	}
+	return out
+}
+
+// lookDaysAfter returns the days after the trigger on which to look: daily at
+// first, then every other day, then twice and once a week (common practice, no
+// source). The last day is always one of them.
+func lookDaysAfter(last int) []int {
+	var out []int
+	for n := 1; n < last; {
+		out = append(out, n)
+		switch {
+		case n < 5:
+			n++
+		case n < 11:
+			n += 2
+		case n < 21:
+			n += 3
+		default:
+			n += 7
+		}
+	}
+	return append(out, last)
+}
+
+// schedule dates every run and dish. With the trigger day given it works
+// backwards; with the first day given the longest treatment starts on it. All
+// dishes of a batch meet their trigger on the same day.
+func (s *settled) schedule(p *Plan, b bench) error {
+	longest := make([]int, len(b.runs))
+	for _, at := range b.slots {
+		longest[at.run] = max(longest[at.run], b.recipe(at).length())
+	}
+	between := s.LookDays + cleaningDays + settleDays
+	lead := 0
+	for i, run := range b.runs {
+		lead = max(lead, longest[i]-(run.Batch-1)*between)
+	}
+	switch {
+	case s.Trigger.IsZero():
+		p.Trigger = s.Start.Add(lead)
+	case !s.Start.IsZero() && s.Trigger.Since(s.Start) < lead:
+		return fmt.Errorf("the longest treatment takes %d days, so the trigger day can be %s at the earliest: move it or leave a level out",
+			lead, s.Start.Add(lead))
+	default:
+		p.Trigger = s.Trigger
+	}
+	p.Start, p.End = p.Trigger.Add(-lead), p.Trigger
+	for i := range b.runs {
+		b.runs[i].Trigger = p.Trigger.Add((b.runs[i].Batch - 1) * between)
+	}
+	for i, at := range b.slots {
+		p.Dishes[i].Steps = b.recipe(at).steps(b.runs[at.run], s.LookDays)
+		if last := p.Dishes[i].Steps[len(p.Dishes[i].Steps)-1].Date; p.End.Before(last) {
+			p.End = last
+		}
+	}
+	return nil
+}
+
+func plural(n int, word string) string {
+	if n == 1 {
+		return "1 " + word
+	}
+	return fmt.Sprintf("%d %ss", n, word)
+}

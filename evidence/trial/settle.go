@@ -1,0 +1,69 @@
+package trial
+
+import (
+	"slices"
+
+	"hatchlore/evidence"
+)
+
+// settle works out, for every question that the trial takes up, the chance that
+// its interval decides for the right side. The level of the test is shared out
+// over the questions, as the analysis will do.
+//
+// Where the sides stand at different levels, the right side is the one whose
+// level hatches more by the smallest difference. Where one side says that a
+// treatment is needed and the other that it is not, the chance is the mean of
+// two: that a real difference is found, and that a missing one is ruled out.
+func (a *arena) settle(p *Plan, questions []Question) error {
+	var asked []Question
+	for _, q := range questions {
+		if slices.ContainsFunc(a.factors, func(f Factor) bool { return slices.Contains(f.Conflicts, q.ID) }) {
+			asked = append(asked, q)
+		}
+	}
+	for _, q := range asked {
+		i := slices.IndexFunc(a.factors, func(f Factor) bool { return slices.Contains(f.Conflicts, q.ID) })
+		from, to := q.groups(a.factors[i])
+		c, err := a.finds(i, from, to, 0.05/float64(len(asked)))
+		if err != nil {
+			return err
+		}
+		chance := c.right
+		if q.Kind == "need" {
+			chance = (c.right + c.ruledOut) / 2
+		}
+		p.Settles = append(p.Settles, Settles{q.ID, round3(chance)})
+	}
+	return nil
+}
+
+// groups returns the levels of the design on which the first two sides of q
+// stand. Sides that the design holds no two levels of are stood for by its
+// outermost levels.
+func (q Question) groups(f Factor) (from, to []Setting) {
+	m, _ := evidence.MeasureOf(f.ID)
+	own := !slices.ContainsFunc(q.Levels, func(l Level) bool { return l.Side != q.Levels[0].Side })
+	sides := map[int][]Setting{}
+	var order []int
+	for i, l := range q.Levels {
+		set, err := l.setting(m)
+		if err != nil || !slices.Contains(f.Levels, set) {
+			continue
+		}
+		side := l.Side
+		if own {
+			side = i
+		}
+		if !slices.Contains(order, side) {
+			order = append(order, side)
+		}
+		if !slices.ContainsFunc(order, func(o int) bool { return slices.Contains(sides[o], set) }) {
+			sides[side] = append(sides[side], set)
+		}
+	}
+	order = slices.DeleteFunc(order, func(o int) bool { return len(sides[o]) == 0 })
+	if len(order) < 2 || q.Kind == "need" {
+		return f.Levels[:1], f.Levels[len(f.Levels)-1:]
+	}
+	return sides[order[0]], sides[order[1]]
+}

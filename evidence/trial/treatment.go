@@ -1,0 +1,147 @@
+package trial
+
+import (
+	"slices"
+
+	"hatchlore/evidence"
+)
+
+// Treatment is one combination of settings, one setting per factor in the
+// plan's order.
+type Treatment struct {
+	Settings []Setting
+	Control  bool // the untreated eggs added beside the factorial
+	plot     int  // which combination of the whole-plot factors it belongs to
+}
+
+// fullFactorial returns every combination of the factors' levels, the last
+// factor changing fastest.
+func fullFactorial(factors []Factor) []Treatment {
+	out := []Treatment{{}}
+	for _, f := range factors {
+		var next []Treatment
+		for _, t := range out {
+			for _, l := range f.Levels {
+				next = append(next, Treatment{Settings: append(slices.Clone(t.Settings), l)})
+			}
+		}
+		out = next
+	}
+	return out
+}
+
+// mostTreatments bounds the count of a factorial that nobody could lay out.
+const mostTreatments = 1 << 20
+
+// countFull returns how many treatments the full factorial has, controls
+// included, without making them.
+func countFull(factors []Factor) int {
+	n, plots, handled, control := 1, 1, false, true
+	for _, f := range factors {
+		n = min(n*len(f.Levels), mostTreatments)
+		if f.WholePlot {
+			plots = min(plots*len(f.Levels), mostTreatments)
+		}
+		if none, ok := untreated(f.ID); ok {
+			handled = true
+			control = control && slices.Contains(f.Levels, none)
+		}
+	}
+	if handled && !control {
+		n += plots
+	}
+	return n
+}
+
+// withControl adds untreated eggs to every combination of the whole-plot
+// factors, unless the factorial has them already. What is no pre-treatment
+// stands at its baseline in the control. Each treatment learns its plot.
+func withControl(factors []Factor, ts []Treatment) []Treatment {
+	plots := plotsOf(factors, ts)
+	need := needsControl(factors, ts)
+	var out []Treatment
+	for p, plot := range plots {
+		for _, t := range ts {
+			if slices.Equal(wholeSettings(factors, t), plot) {
+				t.plot = p
+				out = append(out, t)
+			}
+		}
+		if need {
+			out = append(out, controlOf(factors, plot, p))
+		}
+	}
+	return out
+}
+
+func needsControl(factors []Factor, ts []Treatment) bool {
+	handled := false
+	for _, f := range factors {
+		_, ok := untreated(f.ID)
+		handled = handled || ok
+	}
+	return handled && !slices.ContainsFunc(ts, func(t Treatment) bool { return t.isUntreated(factors) })
+}
+
+func (t Treatment) isUntreated(factors []Factor) bool {
+	for i, f := range factors {
+		if none, ok := untreated(f.ID); ok && t.Settings[i] != none {
+			return false
+		}
+	}
+	return true
+}
+
+func controlOf(factors []Factor, plot []Setting, p int) Treatment {
+	c := Treatment{Control: true, plot: p}
+	whole := 0
+	for _, f := range factors {
+		none, ok := untreated(f.ID)
+		switch {
+		case f.WholePlot:
+			c.Settings = append(c.Settings, plot[whole])
+			whole++
+		case ok:
+			c.Settings = append(c.Settings, none)
+		default:
+			c.Settings = append(c.Settings, f.Levels[0])
+		}
+	}
+	return c
+}
+
+func wholeSettings(factors []Factor, t Treatment) []Setting {
+	out := []Setting{}
+	for i, f := range factors {
+		if f.WholePlot {
+			out = append(out, t.Settings[i])
+		}
+	}
+	return out
+}
+
+func plotsOf(factors []Factor, ts []Treatment) [][]Setting {
+	var out [][]Setting
+	for _, t := range ts {
+		w := wholeSettings(factors, t)
+		if !slices.ContainsFunc(out, func(o []Setting) bool { return slices.Equal(o, w) }) {
+			out = append(out, w)
+		}
+	}
+	return out
+}
+
+// settingOf returns the setting of one factor, fixed conditions included.
+func settingOf(id evidence.Factor, factors []Factor, t Treatment, fixed []Fixed) (Setting, bool) {
+	for i, f := range factors {
+		if f.ID == id {
+			return t.Settings[i], true
+		}
+	}
+	for _, x := range fixed {
+		if x.ID == id {
+			return x.Setting, true
+		}
+	}
+	return Setting{}, false
+}

@@ -1,0 +1,108 @@
+package trial
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"hatchlore/evidence"
+)
+
+// Limits under which a layout is sound but weak (rules of thumb, no source).
+const (
+	weakPower   = 0.5
+	fewErrorDF  = 6
+	fewEggsDish = 5
+	manyEggs    = 50
+)
+
+// warnings lists what a keeper must know about the plan before starting it.
+func (s *settled) warnings(p *Plan, b bench) []string {
+	var out []string
+	say := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
+	s.warnRuns(p, b, say)
+	if len(s.Chambers) == 0 {
+		say("no chambers were given: the plan supposes one for each of its temperatures")
+	}
+	if df := errorDF(b); df < fewErrorDF {
+		say("only %s to measure chance by (dishes beyond one per treatment): more dishes with fewer eggs each would help more than more eggs", plural(df, "degree")+" of freedom")
+	}
+	if b.eggsPerDish < fewEggsDish {
+		say("%s a dish are few: one lost egg moves a dish by %.0f per cent points", plural(b.eggsPerDish, "egg"), 100/float64(b.eggsPerDish))
+	}
+	if b.eggsPerDish > manyEggs {
+		say("%d eggs a dish are many: they foul and crowd each other, and more dishes would tell more", b.eggsPerDish)
+	}
+	for _, w := range p.Power {
+		if w.Power < weakPower && w.Power > 0 {
+			unit := w.Factor.Unit()
+			say("a difference of %.0f per cent points between %s %s and %s would be found with a chance of only %.0f %%",
+				100*w.Difference, w.Factor.Label(), w.From.In(unit), w.To.In(unit), 100*w.Power)
+		}
+	}
+	for _, o := range p.LeftOut {
+		what := string(o.Factor)
+		if o.Conflict != "" {
+			what += " (" + o.Conflict + ")"
+		}
+		say("left out: %s: %s", what, o.Why)
+	}
+	warnSenseless(b, say)
+	return out
+}
+
+func errorDF(b bench) int {
+	a := arena{bench: b}
+	lots := slices.Max(b.lotOfSet)
+	runs := len(b.runs) - len(plotsOf(b.factors, b.treatments))
+	return len(a.slots) - len(b.treatments) - lots - runs
+}
+
+func (s *settled) warnRuns(p *Plan, b bench, say func(string, ...any)) {
+	for _, f := range b.factors {
+		if !f.WholePlot {
+			continue
+		}
+		if s.runs() == 1 {
+			say("%s cannot be tested: each temperature has one chamber run, so a difference may be the chamber's. Give two runs (--runs 2)%s",
+				f.ID.Label(), s.swapHint(f))
+		} else if w := lastPower(p, f.ID); w != nil && w.Power < weakPower {
+			say("%s is tested between %s, not between dishes", f.ID.Label(), plural(len(b.runs), "chamber run"))
+		}
+	}
+	if last := b.runs[len(b.runs)-1].Batch; last > 1 {
+		say("the chambers cannot hold all runs at once: they follow one another in %d batches", last)
+	}
+}
+
+func lastPower(p *Plan, id evidence.Factor) *Power {
+	for i := range p.Power {
+		if p.Power[i].Factor == id {
+			return &p.Power[i]
+		}
+	}
+	return nil
+}
+
+// swapHint offers to exchange temperatures where two chambers can hold both.
+func (s *settled) swapHint(f Factor) string {
+	able := 0
+	for _, c := range s.Chambers {
+		if !slices.ContainsFunc(f.Levels, func(l Setting) bool { return !c.Holds(l.Number) }) {
+			able++
+		}
+	}
+	if able >= 2 && f.ID == evidence.WarmTemperature {
+		return ", the chambers' temperatures swapped between the runs, or leave the factor out"
+	}
+	return ", or leave the factor out"
+}
+
+// warnSenseless names settings that cannot matter in some of the treatments.
+func warnSenseless(b bench, say func(string, ...any)) {
+	length := slices.IndexFunc(b.factors, func(f Factor) bool { return f.ID == evidence.ColdLength })
+	temp := slices.ContainsFunc(b.factors, func(f Factor) bool { return f.ID == evidence.ColdTemperature })
+	if temp && length >= 0 && slices.Contains(b.factors[length].Levels, Num(0)) {
+		say("without a cold-moist period its temperature means nothing: the dishes at 0 d are alike at every %s", strings.ToLower(evidence.ColdTemperature.Label()))
+	}
+}
