@@ -3,6 +3,8 @@ package name
 import (
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 )
 
 // particles of surnames that start with a small letter.
@@ -59,7 +61,7 @@ func (r reader) surnames(i int) (names string, year, next int) {
 			return "", 0, i
 		}
 		switch {
-		case w.kind == letters && (isCapital(w.text) || isUpper(w.text) && len(w.text) == 1):
+		case w.kind == letters && (isSurname(w.text) || isUpper(w.text) && len(w.text) == 1):
 			capitals++
 		case w.kind == letters && particles[w.text]:
 		case w.text == "." || w.text == "," || w.text == "&" || w.text == "-" || w.text == "'" || w.text == "’":
@@ -77,4 +79,10 @@ func (r reader) surnames(i int) (names string, year, next int) {
 		}
 	}
 	return "", 0, i
+}
+
+// isSurname takes "LeConte" as well as "Packard".
+func isSurname(s string) bool {
+	r, n := utf8.DecodeRuneInString(s)
+	return unicode.IsUpper(r) && n < len(s) && !isUpper(s)
 }

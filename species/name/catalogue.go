@@ -31,6 +31,7 @@ type Listed struct {
 type catalogue struct {
 	genera    map[string]Listed
 	pairs     map[string]bool     // "Genus epithet"
+	epithets  wordlist            // all epithets listed
 	lower     map[string]string   // lower-case genus → genus
 	everyday  map[string]string   // everyday word → genus
 	customary map[string]string   // "Ae" → "Aedes"
@@ -44,7 +45,7 @@ type wordlist map[string]bool
 
 // known is read once; it is never written after.
 var known = sync.OnceValue(func() *catalogue {
-	c := &catalogue{genera: map[string]Listed{}, pairs: map[string]bool{}, lower: map[string]string{}, everyday: map[string]string{},
+	c := &catalogue{genera: map[string]Listed{}, pairs: map[string]bool{}, epithets: wordlist{}, lower: map[string]string{}, everyday: map[string]string{},
 		customary: map[string]string{}, groups: map[string]string{}, twoWords: map[string]string{}, ordinary: map[string]bool{}}
 	c.readGenera()
 	c.readGroups()
@@ -79,6 +80,7 @@ func (c *catalogue) readGenera() {
 		c.groups[strings.ToLower(l.Family)] = l.Family
 		for _, e := range l.Epithets {
 			c.pairs[l.Genus+" "+e] = true
+			c.epithets[e] = true
 		}
 	}
 }

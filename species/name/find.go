@@ -103,7 +103,7 @@ func (f *finder) expand(s shape) (n Name, next int, ok bool) {
 		}
 	case genus != "":
 		if !f.cat.pairs[genus+" "+s.Epithet] && !f.pairs[genus+" "+s.Epithet] &&
-			(f.cat.ordinary[s.Epithet] || epithetForm(s.Epithet) == foreign || f.ledger.lower[s.Epithet] > f.ledger.named[s.Epithet]) {
+			(f.cat.ordinary[s.Epithet] || f.ledger.everyday(s.Epithet)) {
 			return n, 0, false
 		}
 	case len(short) > 1 || f.cat.ordinary[s.Epithet] || epithetForm(s.Epithet) != telling:
@@ -245,7 +245,7 @@ func (f *finder) bare(i int) (n Name, next int, ok bool) {
 // and their like.
 func (f *finder) joins(i int) bool {
 	switch f.at(i - 1).text {
-	case "of", "and", "or", "in", "von", "und", "oder", "bei", "de", "et", "ou", "y", "o", "e", "di", "than", "als":
+	case "of", "and", "or", "in", "von", "und", "oder", "bei", "de", "et", "ou", "y", "o", "e", "di", "than", "als", "for", "für", "pour", "para", "per":
 		return f.at(i).before == spaced
 	}
 	return false

@@ -17,7 +17,7 @@ var (
 	tellingEpithets = strings.Fields(`ensis oides iformis atus osus inus icus ivus ianus anus urus yurus ulus ellus illus
 		idus undus utus usculus ifer iferus iger igerus philus cephalus branchus podus thermus icornis irostris ipennis
 		stris ilis ii soni ersi eri eyi orum arum idi yi`)
-	plausibleEpithets = strings.Fields(`a us um is i ae ense are estre ens ans ax ex ix yx ox ops ps as on or es os io er e`)
+	plausibleEpithets = strings.Fields(`a us um is i ae ense estre gare ens ans ax ex ix yx ox ops ceps as on or es os io er`)
 	ordinaryEndings   = strings.Fields(`ous ious tion sion ness ment ings ing ions ors ers tes nes des les res ves ses ches
 		shes ies ees oes ates ites ides ines ones ures ages ices ues sis xis ois ais ours eurs eux aux ei eis ität heit keit ung
 		ismus zio ario orio ismo ando endo iamo iere iera ieri aggio anza enza enzi anzi ncia cio gia encia ancia ante
@@ -25,7 +25,7 @@ var (
 		ame ome ime ife ide ade ode ude one ane ene ice ace uce ece ble ple tle dle gle fle cle kle ave ove ike ake oke ose
 		ter der ver ner ger ker ber per ser ler her mer fer wer yer cer ier eer oer tre bre`)
 	genusEndings  = strings.Fields(`a us um is as es os on ops x ys o e er ias yi i ps`)
-	tellingGenera = strings.Fields(`cephalus branchus branchinecta branchinella branchinectella branchipus limnadia lynceus
+	tellingGenera = strings.Fields(`cephalus cephala branchus branchia branchinecta branchinella branchinectella branchipus limnadia lynceus
 		estheria artemia triops lepidurus cypris daphnia moina ophanes inecta imnadia bosmina diaptomus calanus cyclops
 		acartia branchius fundulus lebias ella iella opsis oides odes urus estheriella nectes phyllum phyllus caris ichthys
 		streptus cyzicus linderia nauplius ceros ocercus odon ostoma osoma thrix cheres phallus ptera ura spora cyclus`)

@@ -149,7 +149,13 @@ func (r reader) epithetAt(i int) form {
 	if !isLower(w.text) && !isUpper(w.text) && !isCapital(w.text) || len(lower) == 1 {
 		return foreign
 	}
-	return epithetForm(lower)
+	if f := epithetForm(lower); f != foreign {
+		return f
+	}
+	if r.cat.epithets[lower] {
+		return plausible
+	}
+	return foreign
 }
 
 func (r reader) epithet(s *shape) {

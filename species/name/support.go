@@ -8,24 +8,23 @@ import "strings"
 // signs that prose can give by chance have to come together.
 const enough = 3
 
-// evidence is what a paper says in support of one genus with one epithet, or
+// support is what a paper says in support of one genus with one epithet, or
 // of one genus alone.
 type support struct {
-	times   int  // how often the shape stands in the paper
-	within  int  // of these, not at the start of a sentence
-	beside  int  // best word beside it, see besides
-	titled  bool // in the title
-	author  bool
-	openly  bool // "Genus sp."
-	boxed   bool // alone in brackets
-	elsehow int  // the epithet stands elsewhere as an ordinary word
+	times  int  // how often the shape stands in the paper
+	within int  // of these, not at the start of a sentence
+	beside int  // best word beside it, see besides
+	titled bool // in the title
+	author bool
+	openly bool // "Genus sp."
+	boxed  bool // alone in brackets
 }
 
 // ledger gathers support over all texts of a paper.
 type ledger struct {
 	pairs  map[string]*support // "Genus epithet"
 	genera map[string]*support
-	short  map[string]bool // "B epithet" by initial letters
+	short  map[string]bool // "B epithet" and "B" by initial letters
 	lower  map[string]int  // words in small letters
 	named  map[string]int  // epithets used in shapes
 	german int             // articles and conjunctions met, by language family
@@ -72,9 +71,13 @@ func (l *ledger) count(r reader, s shape, title bool) {
 	if s.Abbreviated {
 		if s.Epithet != "" {
 			l.short[s.Genus[:1]+" "+s.Epithet] = true
+			l.short[s.Genus[:1]] = l.short[s.Genus[:1]] || epithetForm(s.Epithet) != foreign && !r.cat.ordinary[s.Epithet]
 			l.named[s.Epithet]++
 		}
 		return
+	}
+	if _, listed := r.cat.genera[s.Genus]; !listed && (s.shouted || s.titled) {
+		return // "Santa Marta" and "MATERIALS AND" say nothing
 	}
 	beside := besides(r, s)
 	g := entry(l.genera, s.Genus)
@@ -104,7 +107,7 @@ func note(p *support, s shape, beside int, title bool) {
 }
 
 // besides weighs the words before a shape: 3 for "genus", "fairy shrimp" and
-// the like, 2 for "eggs of", 1 for a preposition alone.
+// the like, 2 for "eggs of" and "two species,", 1 for a preposition alone.
 func besides(r reader, s shape) int {
 	if s.opens {
 		return 0
@@ -113,6 +116,8 @@ func besides(r reader, s shape) int {
 	switch {
 	case r.cat.context["apposition"][before]:
 		return 3
+	case before == "," && r.cat.context["apposition"][strings.ToLower(r.at(s.first-2).text)]:
+		return 2 // "two species, "
 	case r.cat.context["preposition"][before] && r.cat.context["bearer"][strings.ToLower(r.at(s.first-2).text)]:
 		return 2
 	case r.cat.context["preposition"][before]:
@@ -141,9 +146,10 @@ func (l *ledger) binomial(genus, epithet string, c *catalogue) bool {
 		{p.author, 3},
 		{p.boxed, 2},
 		{l.short[genus[:1]+" "+epithet], 3},
+		{l.short[genus[:1]], 1},
 		{l.genera[genus].openly, 3},
 		{l.lower[strings.ToLower(genus)] > 0, -3},
-		{l.lower[epithet] > l.named[epithet], -2},
+		{l.everyday(epithet), -2},
 	} {
 		if sign.holds {
 			n += sign.weight
@@ -166,3 +172,9 @@ func (l *ledger) alone(genus string, c *catalogue) bool {
 
 func (l *ledger) isGerman() bool  { return l.german > l.other && l.german > l.roman }
 func (l *ledger) isRomance() bool { return l.roman > l.other && l.roman > l.german }
+
+// everyday reports whether the paper uses an epithet more often as a word of
+// its prose than in names; a few uses without the genus are usual.
+func (l *ledger) everyday(epithet string) bool {
+	return l.lower[epithet] > 2*l.named[epithet]
+}
