@@ -3,7 +3,12 @@
 // beside it, never in its place.
 //
 // It refuses a number without a unit (pH and counts of eggs have one), and a
-// conversion between units of different kinds.
+// conversion between units of different kinds. Where the unit is said but not
+// printed plainly ("15 to 25 degrees", "a salinity of 35", "10 oC") it reads
+// the quantity and marks it [Quantity.Guessed].
+//
+// The words it knows stand in words/, one file per language; a language is
+// added there, without code.
 package quantity
 
 // Kind says what is measured.
@@ -17,20 +22,26 @@ const (
 	Salinity     Kind = "salinity" // g/L, ppt, psu, ‰ of salt
 	Acidity      Kind = "ph"
 	Oxygen       Kind = "oxygen"      // mg/L, % saturation where the text says so
-	Photoperiod  Kind = "photoperiod" // light to dark in hours, as in 12:12
+	Photoperiod  Kind = "photoperiod" // hours of light; with two items, light and dark as in 12:12
 	Length       Kind = "length"
 	Count        Kind = "count" // eggs, cysts, nauplii; "23 of 40 eggs" is a Fraction with its counts
 	Other        Kind = "other"
 )
 
 // Unit is a unit's id as files carry it: degC degF K s min h d wk mo yr %
-// permille ppt psu ppm mg/L g/L uS/cm mS/cm mm um and more.
+// permille ppt psu ppm mg/L g/L uS/cm mS/cm mm um and more. A compound that no
+// table knows keeps its parts, as in W/m2.
 type Unit string
 
-// Item is one value of a quantity, in the unit as printed. Low and High are
-// nil when open; they are equal for a single value.
+// Item is one value of a quantity, in the unit as printed.
+//
+// A single value has Low and High equal. A range has both and they differ; a
+// range that was printed downwards is turned round. A bound has one of them:
+// "at least 30 d" has no High, "up to 80 %" and "within 17 days" no Low. Bounds
+// are taken from the words beside the number, so "not more than" is a High.
+// A deviation alone ("±5 %") has neither, only its Spread.
 type Item struct {
-	Start, End int // bytes, the number alone
+	Start, End int // bytes, the number alone, from the low end of a range to its high end
 	Low, High  *float64
 	Spread     *float64 // what follows ±
 }
@@ -45,6 +56,8 @@ type Quantity struct {
 	Difference bool   // a step between temperatures ("3 °C cooler"), no temperature itself
 	Approx     bool   // about, ca., ~
 	Implied    bool   // a word that hides a number ("refrigerated")
+	Guessed    bool   // the unit is not printed plainly here: bare degrees, "10 oC", a unit said once for two values
+	Ordinal    bool   // a point on a clock ("day 9", "in the 15th minute"), not a length; a week so counted is a range
 	Of         *Counts
 }
 

@@ -1,0 +1,167 @@
+package quantity
+
+import "math"
+
+// assemble makes one quantity of links that share the unit of the last one.
+// Links that cannot borrow it have been cut off; when none is left with a unit
+// the numbers are passed over.
+func (p *page) assemble(links []link) (*Quantity, int) {
+	n := len(links)
+	end := links[n-1].end
+	u := links[n-1].unit
+	if !links[n-1].has {
+		return nil, end
+	}
+	kind := p.kind(links, u)
+	b, approx := p.boundBefore(links[0].first, kind)
+	after, skip := p.boundAfter(end, kind)
+	if b == none {
+		b = after
+	}
+	var items []Item
+	for k := 0; k < n; k++ {
+		it := p.item(links[k], u)
+		if k+1 < n && p.isRange(links, k, kind, b) {
+			it = span(it, p.item(links[k+1], u))
+			k++
+		}
+		own := b
+		if links[k].op != none {
+			own = links[k].op
+		}
+		items = append(items, own.apply(it))
+	}
+	q := p.make(links[0].first, end, kind, u.unit, items)
+	q.Approx = approx
+	q.Guessed = u.guessed
+	if _, m := p.at(end, roleApproxAfter); m > 0 {
+		q.Approx = true
+	}
+	if kind == Temperature {
+		q.Difference = p.step(links[0].first, end)
+	}
+	p.bareDegrees(q, u)
+	_ = skip
+	return q, end
+}
+
+// item makes an item of one link, in unit u.
+func (p *page) item(l link, u unitMatch) Item {
+	v := l.value.value + l.half
+	if l.has {
+		v *= l.unit.factor
+		if l.unit.unit != u.unit {
+			if c, err := Convert(v, l.unit.unit, u.unit); err == nil {
+				v = c
+			}
+		}
+	} else {
+		v *= u.factor
+	}
+	low, high := v, v
+	it := Item{Start: p.toks[l.first].start, End: p.toks[l.first+l.num-1].end, Low: &low, High: &high}
+	if l.spread != nil {
+		s := *l.spread * u.factor
+		it.Spread = &s
+	}
+	return it
+}
+
+// span joins two items to a range. "−10 to −20" is turned round.
+func span(a, b Item) Item {
+	low, high := *a.Low, *b.High
+	it := Item{Start: a.Start, End: b.End, Low: &low, High: &high, Spread: b.Spread}
+	if low > high {
+		it.Low, it.High = &high, &low
+	}
+	return it
+}
+
+// isRange reports whether links k and k+1 are the ends of one range.
+func (p *page) isRange(links []link, k int, kind Kind, b bound) bool {
+	a, c := links[k], links[k+1]
+	switch c.join {
+	case rangeTo:
+		return true
+	case slash:
+		return kind == Duration && a.value.value < c.value.value
+	case listOr:
+		if len(links) != 2 {
+			return false
+		}
+		step := c.value.value - a.value.value
+		return step > 0 && (b != none || (kind == Duration && step <= 1 && a.value.value == math.Trunc(a.value.value)))
+	}
+	return false
+}
+
+// bareDegrees turns degrees without a letter into Fahrenheit where the text
+// speaks of nothing else.
+func (p *page) bareDegrees(q *Quantity, u unitMatch) {
+	if !u.guessed || u.unit != DegC || q.Items[0].High == nil || *q.Items[0].High < 45 {
+		return
+	}
+	if p.cueNear(len(p.toks)-1, roleTemperature, 0) {
+		return
+	}
+}
+
+// kind decides what a unit measures here.
+func (p *page) kind(links []link, u unitMatch) Kind {
+	first, last := links[0].first, links[len(links)-1].end-1
+	switch u.unit {
+	case Percent:
+		return p.percentKind(first, last)
+	case MgL, "ug/L", "ppm", "permille", "g/kg", "mg/mL":
+		ox, salt := p.cueDistance(first, last, roleOxygen, 30), p.cueDistance(first, last, roleSalinity, 30)
+		switch {
+		case links[0].value.value < 0 || (ox < 0 && salt < 0):
+			return u.kind
+		case u.unit == "permille" || u.unit == "g/kg":
+			if salt >= 0 {
+				return Salinity
+			}
+		case ox >= 0 && (salt < 0 || ox <= salt):
+			return Oxygen
+		default:
+			return Salinity
+		}
+	case Hour:
+		if p.ofLight(last + 1) {
+			return Photoperiod
+		}
+	case GramL:
+		if _, n := p.at(last+2, roleUnit); n > 0 && p.key(last+1) == "of" && p.cueNear(last, roleHatch, 3) {
+			return Other // grams of cysts a litre
+		}
+	}
+	return u.kind
+}
+
+// percentKind tells shares of things counted from saturation with oxygen and
+// from salt by weight.
+func (p *page) percentKind(first, last int) Kind {
+	if d := p.cueDistance(first, last, roleSaturation, 6); d >= 0 {
+		if h := p.cueDistance(first, last, roleHatch, 3); h < 0 || h > d {
+			return Oxygen
+		}
+	}
+	if d := p.cueDistance(first, last, roleSalinity, 3); d >= 0 {
+		if h := p.cueDistance(first, last, roleHatch, 3); h < 0 {
+			return Salinity
+		}
+	}
+	return Fraction
+}
+
+// ofLight reports whether "light" or "of light" stands at token i.
+func (p *page) ofLight(i int) bool {
+	if p.key(i) == "-" {
+		i++
+	}
+	if _, n := p.at(i, roleOfLight); n > 0 {
+		i += n
+	}
+	_, n := p.at(i, roleLight)
+	return n > 0 && !(p.is(i+n, mark) && p.key(i+n) == "-")
+}

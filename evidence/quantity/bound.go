@@ -1,0 +1,101 @@
+package quantity
+
+// bound says what the words beside a number make of it.
+type bound uint8
+
+const (
+	none   bound = iota
+	low          // at least
+	high         // at most
+	inside       // within: a bound on one value, nothing on a range
+)
+
+// apply opens one end of an item.
+func (b bound) apply(it Item) Item {
+	switch {
+	case it.Low == nil || it.High == nil:
+	case b == low:
+		it.High = nil
+	case b == high, b == inside && *it.Low == *it.High:
+		it.Low = nil
+	}
+	return it
+}
+
+// boundBefore reads the words that end before token i: "at least", "up to
+// about". It looks past a few fillers.
+func (p *page) boundBefore(i int, kind Kind) (b bound, approx bool) {
+	for k := 0; k < 4 && i > 0; k++ {
+		best, n := none, 0
+		for _, c := range []struct {
+			r role
+			b bound
+		}{{roleLowBefore, low}, {roleHighBefore, high}, {roleInside, inside}, {roleLowBeforeNoTime, low}} {
+			if m := p.before(i, c.r); m > n && !(c.r == roleLowBeforeNoTime && kind == Duration) {
+				best, n = c.b, m
+			}
+		}
+		a := p.before(i, roleApprox)
+		if n > a {
+			return best, approx
+		}
+		if a > 0 {
+			approx = true
+			i -= a
+			continue
+		}
+		m := p.before(i, roleFiller)
+		if m == 0 || p.before(i, roleFrom) > 0 || p.before(i, roleBetween) > 0 {
+			return none, approx
+		}
+		i -= m
+	}
+	return none, approx
+}
+
+// boundAfter reads "or more" after token i-1.
+func (p *page) boundAfter(i int, kind Kind) (bound, int) {
+	_, l := p.at(i, roleLowAfter)
+	_, h := p.at(i, roleHighAfter)
+	switch {
+	case l == 0 && h == 0:
+		return none, 0
+	case l >= h:
+		return low, l
+	}
+	return high, h
+}
+
+// signAt reads a comparison sign at token i.
+func (p *page) signAt(i int) (bound, int) {
+	if !p.is(i, mark) {
+		return none, 0
+	}
+	if _, n := p.at(i, roleLowBefore); n > 0 {
+		return low, n
+	}
+	if _, n := p.at(i, roleHighBefore); n > 0 {
+		return high, n
+	}
+	return none, 0
+}
+
+// step reports whether a temperature between tokens first and end is a
+// difference.
+func (p *page) step(first, end int) bool {
+	if _, n := p.at(end, roleStepAfter); n > 0 {
+		return true
+	}
+	i := first
+	for k := 0; k < 3; k++ {
+		if p.before(i, roleStepBefore) > 0 {
+			return true
+		}
+		n := max(p.before(i, roleApprox), p.before(i, roleLowBefore), p.before(i, roleHighBefore))
+		if n == 0 {
+			return false
+		}
+		i -= n
+	}
+	return false
+}

@@ -1,0 +1,200 @@
+package quantity
+
+import "math"
+
+// unitless reads a chain whose numbers have no unit, where what is measured is
+// named before it: "pH 7.2", "a pH of 6.5 to 7", "a salinity of 35".
+func (p *page) unitless(links []link) (*Quantity, int) {
+	first, end := links[0].first, links[0].end
+	head, kind := p.measured(first)
+	if head < 0 {
+		return nil, end
+	}
+	unit, top := One, 14.0
+	if kind == Salinity {
+		unit, top = PSU, 350
+	}
+	n := 0
+	for n < len(links) && links[n].value.value >= 0 && links[n].value.value <= top && !links[n].value.article && !(n > 0 && p.followed(links[n])) {
+		n++
+	}
+	if n == 0 || p.followed(links[0]) && n == 1 {
+		return nil, end
+	}
+	links = links[:n]
+	links[n-1].unit, links[n-1].has = unitMatch{unit: unit, kind: kind, factor: 1, guessed: kind == Salinity}, true
+	q, next := p.assemble(links)
+	if q == nil {
+		return nil, end
+	}
+	if kind == Acidity {
+		q.Start = p.toks[head].start
+		q.Text = p.text[q.Start:q.End]
+	}
+	return q, next
+}
+
+// followed reports whether a number is one of something else: a word of no
+// role stands right behind it.
+func (p *page) followed(l link) bool {
+	if l.value.spelled && l.value.value == 1 {
+		return true
+	}
+	return p.key(l.end) == "%" || p.is(l.end, word) && p.glued(l.end)
+}
+
+// measured finds pH or salinity before the number at token i, with nothing but
+// connecting words between, and returns its token.
+func (p *page) measured(i int) (int, Kind) {
+	for k := 0; k < 8 && i > 0; k++ {
+		if n := p.before(i, roleMeasurePH); n > 0 {
+			return i - n, Acidity
+		}
+		if n := p.before(i, roleMeasureSalinity); n > 0 {
+			return i - n, Salinity
+		}
+		n := 0
+		for _, r := range []role{roleConnect, roleFiller, roleApprox, roleFrom, roleBetween, roleTo, roleLowBefore, roleHighBefore, roleLowBeforeNoTime, roleRangeWord, roleMeasureSalinity} {
+			n = max(n, p.before(i, r))
+		}
+		if n == 0 {
+			switch p.key(i - 1) {
+			case ",", ":", "(", "=", "-":
+				n = 1
+			default:
+				return -1, ""
+			}
+		}
+		i -= n
+	}
+	return -1, ""
+}
+
+// clock reads a counted point in time: "day 9", "days 3 and 5", "minute 15".
+func (p *page) clock(i int) (*Quantity, int) {
+	_, n := p.at(i, roleClock)
+	if n == 0 || p.glued(i) && p.is(i-1, figure) {
+		return nil, i
+	}
+	e, m := p.at(i, roleUnit)
+	if m != n {
+		return nil, i
+	}
+	if _, ok := p.numeralAt(i - 1); ok && !p.is(i-1, word) {
+		return nil, i // "a 5 day 10 °C hold"
+	}
+	at := i + n
+	links := p.links(at)
+	if len(links) == 0 || !p.is(at, figure) || links[0].has {
+		return nil, i
+	}
+	k := 0
+	for k < len(links) && !links[k].has && links[k].value.value >= 0 && links[k].value.value <= 1000 && p.is(links[k].first, figure) {
+		k++
+	}
+	if k == 0 || k < len(links) && links[k].join == rangeTo {
+		return nil, i
+	}
+	if k < len(links) && k > 0 && links[k].has { // "day 5 and 10 °C"
+		k = 1
+	}
+	links = links[:k]
+	links[k-1].unit, links[k-1].has = unitMatch{unit: e.unit, kind: Duration, factor: e.value}, true
+	q, next := p.assemble(links)
+	if q == nil {
+		return nil, i
+	}
+	q.Ordinal = true
+	q.Start = p.toks[i].start
+	q.Text = p.text[q.Start:q.End]
+	return q, next
+}
+
+// ordinal reads "in the 15th minute", "the second week", "8º dia".
+func (p *page) ordinal(i int) (*Quantity, int) {
+	v, n := 0.0, 0
+	if e, m := p.at(i, roleOrdinal); m > 0 {
+		v, n = e.value, m
+	} else if p.is(i, figure) && p.toks[i].plain {
+		v, n = p.toks[i].value, 1
+		if _, m := p.at(i+1, roleOrdinalSuffix); m > 0 && p.glued(i+1) {
+			n += m
+		} else if p.key(i+1) == "°" || p.key(i+1) == "." || p.key(i+1) == "ª" {
+			n++
+		} else {
+			return nil, i
+		}
+	}
+	e, m := p.at(i+n, roleUnit)
+	if _, c := p.at(i+n, roleClock); n == 0 || m == 0 || c != m || kindOf(e.unit) != Duration || v <= 0 || v > 1000 || p.before(i, roleNotOrdinal) > 0 {
+		return nil, i
+	}
+	lo, hi := v, v
+	if e.unit == "wk" || e.unit == "mo" || e.unit == "yr" { // the second week is day 7 to 14
+		lo = v - 1
+	}
+	lo, hi = lo*e.value, hi*e.value
+	q := p.make(i, i+n+m, Duration, e.unit, []Item{{Start: p.toks[i].start, End: p.toks[i+n-1].end, Low: &lo, High: &hi}})
+	q.Ordinal = true
+	return q, i + n + m
+}
+
+// counts reads "23 of 40 eggs" and "12/50 hatched".
+func (p *page) counts(i int) (*Quantity, int) {
+	a, ok := p.numeralAt(i)
+	if !ok || a.article || a.value != math.Trunc(a.value) || a.value < 0 || a.value > 1e6 {
+		return nil, i
+	}
+	at := i + a.n
+	n := 0
+	if p.key(at) == "/" {
+		n = 1
+	} else if _, m := p.at(at, roleOfCounts); m > 0 {
+		n = m
+	}
+	if n == 0 {
+		return nil, i
+	}
+	b, ok := p.numeralAt(at + n)
+	if !ok || b.article || b.value != math.Trunc(b.value) || b.value < a.value || b.value <= 0 || b.value > 1e6 {
+		return nil, i
+	}
+	end := at + n + b.n
+	e, m := p.unitAt(end)
+	if m == 0 {
+		if e, m = p.unitAt(end + 1); m > 0 && !p.is(end, word) {
+			m = 0
+		}
+	}
+	_, h := p.at(end, roleHatched)
+	if !(m > 0 && (e.unit == Eggs || e.unit == Larvae)) && h == 0 {
+		return nil, i
+	}
+	v := 100 * a.value / b.value
+	lo, hi := v, v
+	q := p.make(i, end, Fraction, Percent, []Item{{Start: p.toks[i].start, End: p.toks[end-1].end, Low: &lo, High: &hi}})
+	q.Of = &Counts{Part: int(a.value), Whole: int(b.value)}
+	return q, end
+}
+
+// implied reads words that hide a number.
+func (p *page) implied(i int) (*Quantity, int) {
+	e, n := p.at(i, roleImplied)
+	if n == 0 {
+		return nil, i
+	}
+	v := e.implied
+	it := Item{Start: p.toks[i].start, End: p.toks[i+n-1].end, Low: copied(v.low), High: copied(v.high)}
+	q := p.make(i, i+n, v.kind, v.unit, []Item{it})
+	q.Implied = true
+	q.Approx = true
+	return q, i + n
+}
+
+func copied(v *float64) *float64 {
+	if v == nil {
+		return nil
+	}
+	c := *v
+	return &c
+}
