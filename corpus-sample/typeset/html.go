@@ -48,8 +48,8 @@ func htmlBody(p *Paper, hyph hyphenator) string {
 
 func htmlTable(blk Block) string {
 	var b strings.Builder
-	n, rest, _ := strings.Cut(blk.Text, ". ")
-	fmt.Fprintf(&b, "<div class=float><p class=caption><b>Table %s.</b> %s</p><table>\n", n, markup(rest))
+	label, words := blk.Caption()
+	fmt.Fprintf(&b, "<div class=float><p class=caption><b>%s</b> %s</p><table>\n", label, markup(words))
 	for i, row := range blk.Rows {
 		b.WriteString("<tr>")
 		tag := "td"
@@ -87,8 +87,8 @@ func htmlFigure(blk Block) string {
 		}
 		fmt.Fprintf(&b, `<path d="%s" fill="none" stroke="#000"/>`, path.String())
 	}
-	n, rest, _ := strings.Cut(blk.Text, ". ")
-	fmt.Fprintf(&b, "</svg><p class=caption><b>Figure %s.</b> %s</p></div>\n", n, markup(rest))
+	label, words := blk.Caption()
+	fmt.Fprintf(&b, "</svg><p class=caption><b>%s</b> %s</p></div>\n", label, markup(words))
 	return b.String()
 }
 

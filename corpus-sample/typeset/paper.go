@@ -31,6 +31,19 @@ type Block struct {
 	Axes   Axes       // of a figure
 	Claims []Claim
 	Line   int // where it begins in its source
+	Lang   string
+}
+
+var labels = map[string]map[Kind]string{
+	"en": {Table: "Table", Figure: "Figure"},
+	"fr": {Table: "Tableau", Figure: "Figure"},
+	"de": {Table: "Tabelle", Figure: "Abbildung"},
+}
+
+// Caption is a table's or figure's label, as "Table 1.", and its words.
+func (b *Block) Caption() (label, words string) {
+	n, words, _ := strings.Cut(b.Text, ". ")
+	return labels[b.Lang][b.Kind] + " " + n + ".", words
 }
 
 // Axes is a figure: one line through points between two scales.
@@ -191,7 +204,7 @@ func (r *reader) heading(text string) {
 }
 
 func (r *reader) add(b Block) {
-	b.Line = r.line
+	b.Line, b.Lang = r.line, r.paper.Field("lang")
 	r.paper.Blocks = append(r.paper.Blocks, b)
 }
 
@@ -199,7 +212,7 @@ func (r *reader) close() {
 	if len(r.open) == 0 {
 		return
 	}
-	b := Block{Kind: r.section, Text: strings.Join(r.open, " "), Line: r.opened}
+	b := Block{Kind: r.section, Lang: r.paper.Field("lang"), Text: strings.Join(r.open, " "), Line: r.opened}
 	r.paper.Blocks = append(r.paper.Blocks, b)
 	r.open = nil
 }
@@ -341,14 +354,12 @@ func (c *Claim) numbers(word string) error {
 // Plain is the block as printed: no markup, a table's rows after its caption.
 func (b *Block) Plain() string {
 	s := plain(b.Text)
-	switch b.Kind {
-	case Table:
-		s = "Table " + s
-		for _, row := range b.Rows {
-			s += "\n" + plain(strings.Join(row, " "))
-		}
-	case Figure:
-		s = "Figure " + s
+	if b.Kind == Table || b.Kind == Figure {
+		label, words := b.Caption()
+		s = label + " " + plain(words)
+	}
+	for _, row := range b.Rows {
+		s += "\n" + plain(strings.Join(row, " "))
 	}
 	return s
 }

@@ -56,9 +56,9 @@ func texBody(p *Paper) string {
 
 func texTable(blk Block) string {
 	var b strings.Builder
-	n, rest, _ := strings.Cut(blk.Text, ". ")
-	fmt.Fprintf(&b, "\\begin{table}[tbp]\\small\n\\captionline{Table %s.}{%s}\n\\centering\\begin{tabular}{l%s}\\hline\n",
-		n, tex(rest), strings.Repeat("r", len(blk.Rows[0])-1))
+	label, words := blk.Caption()
+	fmt.Fprintf(&b, "\\begin{table}[tbp]\\small\n\\captionline{%s}{%s}\n\\centering\\begin{tabular}{l%s}\\hline\n",
+		label, tex(words), strings.Repeat("r", len(blk.Rows[0])-1))
 	for i, row := range blk.Rows {
 		for j, cell := range row {
 			if j > 0 {
@@ -99,8 +99,8 @@ func texFigure(blk Block) string {
 			}
 		}
 	}
-	n, rest, _ := strings.Cut(blk.Text, ". ")
-	fmt.Fprintf(&b, "\\end{picture}\n\\captionline{Figure %s.}{%s}\n\\end{figure}\n\n", n, tex(rest))
+	label, words := blk.Caption()
+	fmt.Fprintf(&b, "\\end{picture}\n\\captionline{%s}{%s}\n\\end{figure}\n\n", label, tex(words))
 	return b.String()
 }
 
