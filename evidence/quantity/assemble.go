@@ -14,9 +14,8 @@ func (p *page) assemble(links []link) (*Quantity, int) {
 	}
 	kind := p.kind(links, u)
 	b, approx := p.boundBefore(links[0].first, kind)
-	after, skip := p.boundAfter(end, kind)
 	if b == none {
-		b = after
+		b = p.boundAfter(end)
 	}
 	var items []Item
 	for k := 0; k < n; k++ {
@@ -40,8 +39,7 @@ func (p *page) assemble(links []link) (*Quantity, int) {
 	if kind == Temperature {
 		q.Difference = p.step(links[0].first, end)
 	}
-	p.bareDegrees(q, u)
-	_ = skip
+	p.saltPerLitre(q, end)
 	return q, end
 }
 
@@ -81,8 +79,8 @@ func span(a, b Item) Item {
 func (p *page) isRange(links []link, k int, kind Kind, b bound) bool {
 	a, c := links[k], links[k+1]
 	switch c.join {
-	case rangeTo:
-		return true
+	case rangeTo: // but "from 5 to 10 to 20" is a list
+		return (k+2 >= len(links) || links[k+2].join != rangeTo) && (k == 0 || a.join != rangeTo)
 	case slash:
 		return kind == Duration && a.value.value < c.value.value
 	case listOr:
@@ -95,14 +93,29 @@ func (p *page) isRange(links []link, k int, kind Kind, b bound) bool {
 	return false
 }
 
-// bareDegrees turns degrees without a letter into Fahrenheit where the text
-// speaks of nothing else.
-func (p *page) bareDegrees(q *Quantity, u unitMatch) {
-	if !u.guessed || u.unit != DegC || q.Items[0].High == nil || *q.Items[0].High < 45 {
+// saltPerLitre makes a concentration of "30 g of pure salt per litre".
+func (p *page) saltPerLitre(q *Quantity, end int) {
+	if q.Unit != "g" && q.Unit != "mg" {
 		return
 	}
-	if p.cueNear(len(p.toks)-1, roleTemperature, 0) {
-		return
+	salt := false
+	for i := end; i < end+12 && i < len(p.toks) && !p.ends(i); i++ {
+		if _, n := p.at(i, roleSalinity); n > 0 {
+			salt = true
+		}
+		_, n := p.at(i, rolePer)
+		if n == 0 {
+			continue
+		}
+		if v, ok := p.numeralAt(i + n); ok && v.value == 1 {
+			n += v.n
+		}
+		if e, m := p.unitAt(i + n); m > 0 && e.unit == "L" && (salt || i == end || p.cueNear(end-1, roleSalinity, 12)) {
+			q.Unit += "/L"
+			q.Kind = Salinity
+			q.Guessed = true
+			return
+		}
 	}
 }
 

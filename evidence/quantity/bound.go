@@ -30,8 +30,9 @@ func (p *page) boundBefore(i int, kind Kind) (b bound, approx bool) {
 		for _, c := range []struct {
 			r role
 			b bound
-		}{{roleLowBefore, low}, {roleHighBefore, high}, {roleInside, inside}, {roleLowBeforeNoTime, low}} {
-			if m := p.before(i, c.r); m > n && !(c.r == roleLowBeforeNoTime && kind == Duration) {
+		}{{roleLowBefore, low}, {roleHighBefore, high}, {roleInside, inside}, {roleLowBeforeNoTime, low},
+			{roleLowBeforeNoShare, low}, {roleHighBeforeNoShare, high}} {
+			if m := p.before(i, c.r); m > n && !silent(c.r, kind) {
 				best, n = c.b, m
 			}
 		}
@@ -53,17 +54,36 @@ func (p *page) boundBefore(i int, kind Kind) (b bound, approx bool) {
 	return none, approx
 }
 
-// boundAfter reads "or more" after token i-1.
-func (p *page) boundAfter(i int, kind Kind) (bound, int) {
-	_, l := p.at(i, roleLowAfter)
-	_, h := p.at(i, roleHighAfter)
-	switch {
-	case l == 0 && h == 0:
-		return none, 0
-	case l >= h:
-		return low, l
+// silent reports whether a role says nothing beside quantities of a kind.
+func silent(r role, kind Kind) bool {
+	switch r {
+	case roleLowBeforeNoTime:
+		return kind == Duration || kind == Photoperiod
+	case roleLowBeforeNoShare, roleHighBeforeNoShare:
+		return kind == Fraction
 	}
-	return high, h
+	return false
+}
+
+// boundAfter reads "or more" after token i-1.
+//
+// "and over" must end its phrase: "at 25 °C and under light" bounds nothing.
+// Words before a further number belong to that one.
+func (p *page) boundAfter(i int) bound {
+	b, n := low, 0
+	if _, n = p.at(i, roleLowAfter); n == 0 {
+		if _, n = p.at(i, roleHighAfter); n == 0 {
+			return none
+		}
+		b = high
+	}
+	if _, ok := p.numeralAt(i + n); ok {
+		return none
+	}
+	if _, and := p.at(i, roleAnd); and > 0 && p.is(i+n, word) {
+		return none
+	}
+	return b
 }
 
 // signAt reads a comparison sign at token i.

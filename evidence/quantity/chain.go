@@ -41,8 +41,16 @@ func (p *page) chain(i int) (*Quantity, int) {
 	if last < 0 {
 		return p.unitless(links)
 	}
+	if last+1 < len(links) && links[last].value.article && links[last+1].join == listOr && links[last+1].value.value == 2 {
+		last++ // a day or two
+		links[last].unit, links[last].has = links[last-1].unit, true
+		links[last-1].has = false
+	}
+	if n := p.named(links[:last+1]); n > 0 {
+		return p.unitless(links[:n])
+	}
 	links = p.oneUnit(links[:last+1])
-	if !links[0].has && len(links) == 1 {
+	if !links[len(links)-1].has {
 		return p.unitless(links)
 	}
 	return p.assemble(links)
@@ -77,6 +85,24 @@ func (p *page) links(i int) []link {
 
 // maxLinks bounds a chain, so that a page of numbers stays linear to read.
 const maxLinks = 64
+
+// named returns how many leading links without a unit belong to a pH or
+// salinity named before them rather than to the unit of a later one: "a
+// salinity of 35 and 12 h of light".
+func (p *page) named(links []link) int {
+	n := 0
+	for !links[n].has {
+		n++
+	}
+	if n == 0 {
+		return 0
+	}
+	head, kind := p.measured(links[0].first)
+	if head < 0 || kind == links[n].unit.kind || kind == Salinity && links[n].unit.unit == "permille" {
+		return 0
+	}
+	return n
+}
 
 // opened reports whether "between" stands before the number at token i.
 func (p *page) opened(i int) bool {
@@ -124,18 +150,15 @@ func (p *page) link(i int, j joint) (link, bool) {
 		l.end = p.lesserUnit(l.end, &l)
 		return l, true
 	}
-	if v.article {
-		// "a or two days" is no number, "a day or two" is read by its unit.
-		return link{}, p.articleInRange(l)
+	if v.article { // of use in "ein bis 14 Tagen" only
+		_, n := p.at(l.end, roleTo)
+		return l, n > 0 && p.is(l.end+n, figure)
 	}
 	if p.key(l.end) == "-" && p.glued(l.end) && !p.glued(l.end+1) && !p.is(l.end+1, figure) {
 		l.end++ // the hanging hyphen of "2- to 4-week"
 	}
 	return l, true
 }
-
-// articleInRange accepts "ein bis 14 Tagen": the article counts as one.
-func (p *page) articleInRange(l link) bool { return false }
 
 // fits refuses what only looks like number and unit.
 func (p *page) fits(l link, u unitMatch) bool {
@@ -145,6 +168,8 @@ func (p *page) fits(l link, u unitMatch) bool {
 		return u.kind == Duration && u.spelled && (p.articleCounts(l.first) || p.orTwo(l.end+u.n))
 	case v.spelled:
 		return u.spelled || u.unit == Percent || len(p.raw(l.end)) > 1 || !isLetterUnit(u.unit)
+	case len(u.unit) == 1 && p.glued(l.end) && p.labelled(l.first): // Fig. 8d
+		return false
 	case u.unit == Larvae || u.unit == Eggs:
 		return v.value >= 0 && v.value == math.Trunc(v.value)
 	}
@@ -323,14 +348,14 @@ func (p *page) continues(links []link, n int, u unitMatch) bool {
 		return false
 	}
 	v := links[m].unit
-	if v.unit == u.unit && v.factor == u.factor {
-		return links[n].join != slash || u.unit == v.unit
+	if links[n].join != rangeTo && links[n-1].has {
+		return false // "34 °C and 38 °C" are two quantities
 	}
-	return links[n].join == rangeTo && m == n && u.kind == Duration && v.kind == Duration || orMixed(links, n, u, v)
+	if v.unit == u.unit && v.factor == u.factor {
+		return true
+	}
+	return links[n].join == rangeTo && m == n && u.kind == Duration && v.kind == Duration
 }
-
-// orMixed is "12 or 24 hours or two days": no, each is a quantity of its own.
-func orMixed([]link, int, unitMatch, unitMatch) bool { return false }
 
 // leading returns how many of the first links do not belong to the unit of the
 // last one, which they would borrow.
@@ -340,17 +365,19 @@ func (p *page) leading(links []link) int {
 		return 0
 	}
 	u := links[n].unit
-	conj := false
+	conj, commas := false, 0
+	for _, l := range links[1:] {
+		conj = conj || l.join == listAnd || l.join == listOr || l.join == slash
+		if l.join == listComma {
+			commas++
+		}
+	}
 	from := n
 	for k := n; k > 0; k-- {
-		l := links[k]
-		if l.join == listAnd || l.join == listOr || l.join == slash {
-			conj = true
-		}
-		if l.join == listComma && !conj && n < 2 {
+		if links[k].join == listComma && !conj && commas < 2 {
 			break
 		}
-		if p.yearLike(links[k-1], u) || p.labelled(links[k-1].first) {
+		if l := links[k-1]; p.yearLike(l, u) || p.labelled(l.first) || l.value.article && u.kind != Duration {
 			break
 		}
 		from = k - 1

@@ -9,14 +9,19 @@ package quantity
 func Find(text string) []Quantity {
 	p := &page{text: text, toks: tokenize(text), lx: words()}
 	var out []Quantity
+	var firsts []int // first token of each quantity
 	for i := 0; i < len(p.toks); {
 		q, next := p.quantityAt(i)
+		for k := len(out) - 1; q == nil && next > i && k >= max(0, len(out)-3); k-- {
+			q, next = p.elided(i, next, firsts[k], &out[k])
+		}
 		if next <= i {
 			i++
 			continue
 		}
 		if q != nil {
 			out = append(out, *q)
+			firsts = append(firsts, i)
 		}
 		i = next
 	}
@@ -30,7 +35,7 @@ func (p *page) quantityAt(i int) (*Quantity, int) {
 	if p.toks[i].kind == gap {
 		return nil, i
 	}
-	for _, read := range []func(int) (*Quantity, int){p.lightCycle, p.counts, p.clock, p.chain, p.ordinal, p.implied} {
+	for _, read := range []func(int) (*Quantity, int){p.lightCycle, p.counts, p.clock, p.ordinal, p.chain, p.implied} {
 		if q, next := read(i); next > i {
 			return q, next
 		}

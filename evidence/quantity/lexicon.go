@@ -28,6 +28,7 @@ const (
 	roleOrdinalSuffix
 	roleNotOrdinal // "every third day" is no point in time
 	roleClock      // units that are counted: "day 9"
+	roleClockStop  // "am 8. Tag"
 	roleTo
 	roleAnd
 	roleOr
@@ -39,7 +40,9 @@ const (
 	rolePlusMinus
 	roleRangeWord
 	roleLowBefore
-	roleLowBeforeNoTime // "over": "over 4 weeks" says how long, not how long at least
+	roleLowBeforeNoTime  // "over": "over 4 weeks" says how long, not how long at least
+	roleLowBeforeNoShare // "a minimum of 63 %" is a figure that was seen
+	roleHighBeforeNoShare
 	roleLowAfter
 	roleHighBefore
 	roleHighAfter
@@ -57,6 +60,8 @@ const (
 	roleTemperature
 	roleMeasureSalinity
 	roleMeasurePH
+	roleMeasureShare // "percentage": its figures may follow without a sign ...
+	roleGives        // ... behind one of these
 	roleConnect
 	roleOfCounts
 	roleHatched
@@ -70,15 +75,17 @@ const (
 var directives = map[string]role{
 	"article": roleArticle, "article after": roleArticleAfter, "article lead": roleArticleLead,
 	"and a half": roleHalf, "compose": roleCompose, "ordinal suffix": roleOrdinalSuffix,
-	"not ordinal after": roleNotOrdinal, "clock": roleClock, "to": roleTo, "and": roleAnd, "or": roleOr,
+	"not ordinal after": roleNotOrdinal, "clock": roleClock, "clock after stop": roleClockStop, "to": roleTo, "and": roleAnd, "or": roleOr,
 	"between": roleBetween, "from": roleFrom, "filler": roleFiller, "approx": roleApprox,
 	"approx after": roleApproxAfter, "plus minus": rolePlusMinus, "range word": roleRangeWord,
-	"low before": roleLowBefore, "low before, no time": roleLowBeforeNoTime, "low after": roleLowAfter,
+	"low before": roleLowBefore, "low before, no time": roleLowBeforeNoTime, "low before, no share": roleLowBeforeNoShare,
+	"high before, no share": roleHighBeforeNoShare, "low after": roleLowAfter,
 	"high before": roleHighBefore, "high after": roleHighAfter, "inside before": roleInside,
 	"difference before": roleStepBefore, "difference after": roleStepAfter,
 	"light": roleLight, "dark": roleDark, "of light": roleOfLight, "cycle": roleCycle,
 	"cue oxygen": roleOxygen, "cue saturation": roleSaturation, "cue salinity": roleSalinity, "cue hatch": roleHatch, "cue temperature": roleTemperature,
-	"measure salinity": roleMeasureSalinity, "measure ph": roleMeasurePH, "connect": roleConnect,
+	"measure salinity": roleMeasureSalinity, "measure ph": roleMeasurePH,
+	"measure share": roleMeasureShare, "gives": roleGives, "connect": roleConnect,
 	"of counts": roleOfCounts, "hatched": roleHatched, "label": roleLabel, "per": rolePer,
 }
 

@@ -8,11 +8,17 @@ func (p *page) unitless(links []link) (*Quantity, int) {
 	first, end := links[0].first, links[0].end
 	head, kind := p.measured(first)
 	if head < 0 {
+		head, kind = p.shareNamed(first)
+	}
+	if head < 0 {
 		return nil, end
 	}
 	unit, top := One, 14.0
-	if kind == Salinity {
+	switch kind {
+	case Salinity:
 		unit, top = PSU, 350
+	case Fraction:
+		unit, top = Percent, 100
 	}
 	n := 0
 	for n < len(links) && links[n].value.value >= 0 && links[n].value.value <= top && !links[n].value.article && !(n > 0 && p.followed(links[n])) {
@@ -22,11 +28,12 @@ func (p *page) unitless(links []link) (*Quantity, int) {
 		return nil, end
 	}
 	links = links[:n]
-	links[n-1].unit, links[n-1].has = unitMatch{unit: unit, kind: kind, factor: 1, guessed: kind == Salinity}, true
+	links[n-1].unit, links[n-1].has = unitMatch{unit: unit, kind: kind, factor: 1, guessed: kind != Acidity}, true
 	q, next := p.assemble(links)
 	if q == nil {
 		return nil, end
 	}
+	q.Kind = kind
 	if kind == Acidity {
 		q.Start = p.toks[head].start
 		q.Text = p.text[q.Start:q.End]
@@ -70,6 +77,57 @@ func (p *page) measured(i int) (int, Kind) {
 	return -1, ""
 }
 
+// shareNamed finds a percentage that is named some way before the bare number
+// at token i: "the percentage of eggs that hatched came to 74 in one soil".
+func (p *page) shareNamed(i int) (int, Kind) {
+	if p.before(i, roleGives) == 0 || p.is(i, word) {
+		return -1, ""
+	}
+	for k := i - 1; k > i-24 && k >= 0 && !p.ends(k); k-- {
+		if _, n := p.at(k, roleMeasureShare); n > 0 {
+			return k, Fraction
+		}
+	}
+	return -1, ""
+}
+
+// elided reads the bare number at tokens i to end as a quantity in the unit of
+// the one before it, where a bound or the same preposition stands before both:
+// "within 3 days, those of the others within 4". It returns nil where the
+// number is of something else.
+func (p *page) elided(i, end, last int, before *Quantity) (*Quantity, int) {
+	v, ok := p.numeralAt(i)
+	if !ok || v.article || before.Implied || before.Unit == Eggs || before.Unit == Larvae || p.toks[i].start-before.End > 200 {
+		return nil, end
+	}
+	next := i + v.n
+	if p.is(next, word) {
+		if _, n := p.at(next, roleAnd); n == 0 {
+			return nil, end
+		}
+	}
+	if p.key(next) == "-" && p.glued(next) || p.key(next) == "/" || p.key(next) == "." && p.glued(next+1) || p.yearLike(link{first: i, value: v}, unitMatch{kind: before.Kind}) {
+		return nil, end
+	}
+	for k := last; k < i; k++ {
+		if p.ends(k) {
+			return nil, end
+		}
+	}
+	b, approx := p.boundBefore(i, before.Kind)
+	if b == none && !(p.before(i, roleArticleAfter) > 0 && p.key(i-1) == p.key(last-1) && p.is(i-1, word) && before.Kind == Duration) {
+		return nil, end
+	}
+	if before.Kind == Fraction && v.value > 100 || before.Kind == Photoperiod {
+		return nil, end
+	}
+	lo, hi := v.value, v.value
+	it := Item{Start: p.toks[i].start, End: p.toks[next-1].end, Low: &lo, High: &hi}
+	q := p.make(i, next, before.Kind, before.Unit, []Item{b.apply(it)})
+	q.Approx, q.Guessed = approx, true
+	return q, next
+}
+
 // clock reads a counted point in time: "day 9", "days 3 and 5", "minute 15".
 func (p *page) clock(i int) (*Quantity, int) {
 	_, n := p.at(i, roleClock)
@@ -110,33 +168,52 @@ func (p *page) clock(i int) (*Quantity, int) {
 	return q, next
 }
 
-// ordinal reads "in the 15th minute", "the second week", "8º dia".
+// ordinal reads "in the 15th minute", "the second week", "8º dia" and "between
+// the second and the third day".
 func (p *page) ordinal(i int) (*Quantity, int) {
-	v, n := 0.0, 0
-	if e, m := p.at(i, roleOrdinal); m > 0 {
-		v, n = e.value, m
-	} else if p.is(i, figure) && p.toks[i].plain {
-		v, n = p.toks[i].value, 1
-		if _, m := p.at(i+1, roleOrdinalSuffix); m > 0 && p.glued(i+1) {
-			n += m
-		} else if p.key(i+1) == "°" || p.key(i+1) == "." || p.key(i+1) == "ª" {
-			n++
-		} else {
-			return nil, i
-		}
-	}
-	e, m := p.at(i+n, roleUnit)
-	if _, c := p.at(i+n, roleClock); n == 0 || m == 0 || c != m || kindOf(e.unit) != Duration || v <= 0 || v > 1000 || p.before(i, roleNotOrdinal) > 0 {
+	a, n := p.ordinalAt(i)
+	if n == 0 || p.before(i, roleNotOrdinal) > 0 {
 		return nil, i
 	}
-	lo, hi := v, v
-	if e.unit == "wk" || e.unit == "mo" || e.unit == "yr" { // the second week is day 7 to 14
-		lo = v - 1
+	numEnd, end, b := i+n, i+n, a
+	if j, at := p.joint(end, p.opened(i)); j == rangeTo || j == listOr {
+		at, _ = p.fillers(at)
+		if v, m := p.ordinalAt(at); m > 0 {
+			b, end, numEnd = v, at+m, at+m
+		}
 	}
-	lo, hi = lo*e.value, hi*e.value
-	q := p.make(i, i+n+m, Duration, e.unit, []Item{{Start: p.toks[i].start, End: p.toks[i+n-1].end, Low: &lo, High: &hi}})
+	e, m := p.unitAt(end)
+	_, c := p.at(end, roleClock)
+	if p.key(end-1) == "." {
+		_, c = p.at(end, roleClockStop)
+	}
+	if m == 0 || c != m || kindOf(e.unit) != Duration {
+		return nil, i
+	}
+	if e.unit == "wk" || e.unit == "mo" || e.unit == "yr" { // the second week is day 7 to 14
+		a--
+	}
+	lo, hi := min(a, b)*e.value, max(a, b)*e.value
+	q := p.make(i, end+m, Duration, e.unit, []Item{{Start: p.toks[i].start, End: p.toks[numEnd-1].end, Low: &lo, High: &hi}})
 	q.Ordinal = true
-	return q, i + n + m
+	return q, end + m
+}
+
+// ordinalAt reads an ordinal number at token i and returns its length.
+func (p *page) ordinalAt(i int) (v float64, n int) {
+	if e, m := p.at(i, roleOrdinal); m > 0 {
+		return e.value, m
+	}
+	if !p.is(i, figure) || !p.toks[i].plain || p.toks[i].value <= 0 || p.toks[i].value > 1000 {
+		return 0, 0
+	}
+	if _, m := p.at(i+1, roleOrdinalSuffix); m > 0 && p.glued(i+1) {
+		return p.toks[i].value, 1 + m
+	}
+	if k := p.key(i + 1); p.glued(i+1) && (k == "°" || k == "." || k == "ª") {
+		return p.toks[i].value, 2
+	}
+	return 0, 0
 }
 
 // counts reads "23 of 40 eggs" and "12/50 hatched".

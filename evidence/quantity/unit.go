@@ -74,6 +74,7 @@ var units = map[Unit]unitInfo{
 	"yr":  {Duration, "yr", one(duration, 365)},
 
 	Percent:    {Fraction, "%", []measure{{share, 1, 0}, {salt, 10, 0}}},
+	"wt%":      {Other, "wt%", one(salt, 10)},
 	"permille": {Fraction, "‰", []measure{{share, 0.1, 0}, {salt, 1, 0}}},
 	PctSat:     {Oxygen, "% saturation", nil},
 	"ppt":      {Salinity, "ppt", []measure{{salt, 1, 0}, {share, 0.1, 0}}},

@@ -215,8 +215,8 @@ func (p *page) plausibleDegree(i, n int, e entry, value float64) bool {
 	case "0": // 10 0C
 		return p.raw(i) == "0" && !p.glued(i)
 	case "°":
-		if n > 1 {
-			return true
+		if !p.cueNear(i, roleTemperature, 12) {
+			return false
 		}
 		if p.glued(i+1) && (p.is(i+1, figure) || p.is(i+1, word)) || next == "'" || next == "n" || next == "s" || next == "w" || next == "e" {
 			return false
