@@ -25,6 +25,7 @@ var floors = map[string]int{
 	"ingest/reference":     1,
 	"evidence":             2,
 	"evidence/rule":        3,
+	"evidence/rule/syntax": 3, // documentation only
 	"evidence/trial":       3,
 	"evidence/store":       4,
 	"species":              4,

@@ -1,0 +1,165 @@
+package rule
+
+import (
+	"strings"
+	"unicode/utf8"
+
+	"hatchlore/evidence"
+	"hatchlore/ingest"
+)
+
+// Explained is a claim with the reasons for it.
+type Explained struct {
+	Claim    evidence.Claim
+	Cues     []Cue    // what the clause and its rule rested on, in text order
+	Sentence string   // the sentence of the claim
+	Subject  []string // the names taken, as printed
+}
+
+// Cue is a word or phrase of the page that belongs to a class.
+type Cue struct {
+	Class      string
+	Start, End int // code points of the page
+	Text       string
+}
+
+// claims turns findings into claims, one for each name.
+func (r *reading) claims(found []*finding) []Explained {
+	var (
+		out  []Explained
+		page *ingest.Page
+		pos  runes
+	)
+	for _, f := range found {
+		if f.s.page != page {
+			page, pos = f.s.page, runes{text: f.s.page.Text}
+		}
+		for i, n := range f.names {
+			e := r.explain(f, n, i, &pos)
+			if len(e.Claim.Lint()) == 0 {
+				out = append(out, e)
+			}
+		}
+	}
+	return out
+}
+
+func (r *reading) explain(f *finding, taxon string, i int, pos *runes) Explained {
+	s := f.s
+	quote := s.clauseSpan(f.t.clause)
+	c := evidence.Claim{
+		Source: r.doc.Source, Page: s.page.Number, Section: string(s.block.Section),
+		Quote: s.page.Text[quote.start:quote.end], Start: pos.at(quote.start), End: pos.at(quote.end),
+		Taxon: taxon, Stage: r.stage(s, f.t), Factor: f.factor, Bearing: f.bearing,
+		Low: f.low, High: f.high, Category: f.category, Rule: f.rule.ID,
+		OCR: s.page.How == ingest.ByOCR, Score: r.score(f),
+	}
+	if c.Low != nil || c.High != nil {
+		c.Unit = f.factor.Unit()
+		if f.factor == evidence.Oxygen {
+			c.Unit = f.t.unit
+		}
+		c.Printed = f.t.q.Text
+		c.Implied = f.t.q.Implied
+		c.Inferred = s.page.Marked(ingest.Inferred, f.t.q.Start+s.block.Start, f.t.q.End+s.block.Start)
+	}
+	if i < len(f.subject.names) {
+		c.TaxonPrinted = f.subject.names[i].Printed
+	}
+	if len(s.cites) > 0 {
+		c.Secondhand, c.Cited = true, s.page.Text[s.cites[0].start:s.cites[0].end]
+	} else if s.has.meets(r.set.roles.hearsay) {
+		c.Secondhand = true
+	}
+	e := Explained{Claim: c, Sentence: s.text()}
+	for _, n := range f.subject.names {
+		e.Subject = append(e.Subject, n.Printed)
+	}
+	e.Cues = r.cues(f, pos)
+	return e
+}
+
+// stage tells emergence from hatching by the words of the target's clause.
+func (r *reading) stage(s *sentence, t *target) evidence.Stage {
+	c := s.clauses[t.clause]
+	switch {
+	case c.has.meets(r.set.roles.hatch):
+		return evidence.StageHatching
+	case c.has.meets(r.set.roles.emergence):
+		return evidence.StageEmergence
+	}
+	return evidence.StageUnsaid
+}
+
+// score is the rule's weight, less for what had to be looked for further away.
+func (r *reading) score(f *finding) float64 {
+	v := f.rule.Weight * f.subject.certain
+	if f.borrowed {
+		v *= 0.95
+	}
+	if f.context {
+		v *= 0.95
+	}
+	if f.t.q != nil && f.t.q.Guessed {
+		v *= 0.97
+	}
+	return v
+}
+
+// cues lists the cues of the target's clause that rules can see.
+func (r *reading) cues(f *finding, pos *runes) []Cue {
+	var out []Cue
+	c := f.s.clauses[f.t.clause]
+	for _, g := range f.s.tags {
+		if g.from < c.from || g.from >= c.to {
+			continue
+		}
+		start, end := f.s.words[g.from].start, f.s.words[g.to-1].end
+		out = append(out, Cue{r.set.className(g.class), pos.at(start), pos.at(end), f.s.page.Text[start:end]})
+	}
+	return out
+}
+
+// clauseSpan returns the bytes of a clause without the comma or conjunction
+// that parts it from the next.
+func (s *sentence) clauseSpan(i int) span {
+	c := s.clauses[i]
+	sp := span{s.words[c.from].start, s.end}
+	if c.from == 0 {
+		sp.start = s.start
+	}
+	if c.to < len(s.words) {
+		sp.end = s.words[c.to].start
+	}
+	text := s.page.Text[sp.start:sp.end]
+	if c.to < len(s.words) {
+		text = strings.TrimRight(text, " \n\t,;:–—(-")
+	} else {
+		text = strings.TrimRight(text, " \n\t.")
+	}
+	if text == "" {
+		return span{s.start, s.end}
+	}
+	return span{sp.start, sp.start + len(text)}
+}
+
+// runes converts byte offsets of a text to code points; it is quick for
+// offsets that come in order.
+type runes struct {
+	text       string
+	byte, rune int
+}
+
+func (p *runes) at(b int) int {
+	if b < p.byte {
+		if p.byte-b < b {
+			p.rune -= utf8.RuneCountInString(p.text[b:p.byte])
+		} else {
+			p.rune = utf8.RuneCountInString(p.text[:b])
+		}
+	} else {
+		p.rune += utf8.RuneCountInString(p.text[p.byte:b])
+	}
+	p.byte = b
+	return p.rune
+}

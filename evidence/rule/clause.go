@@ -1,0 +1,152 @@
+package rule
+
+// clause is a stretch of a sentence with a verb of its own: words [from, to).
+type clause struct {
+	from, to int
+	strong   bool // parted from the one before by a semicolon, a colon or a contrast
+	has      bits
+	bears    bearing
+	basis    int // index of the tag behind bears, -1
+}
+
+// piece is a stretch between commas and conjunctions.
+type piece struct {
+	from, to int
+	strong   bool
+	headed   bool
+}
+
+// cut parts s into clauses: at semicolons and words of contrast always, at
+// commas and "and" where both sides have a head (a class of the group act, or
+// a share of eggs). A piece without a head goes with the piece before it; it
+// goes with the next one when it opens a statement of its own, as the second
+// piece of "at 5 °C 20 % hatched, at 10 °C, 40 % did".
+func (r *reading) cut(s *sentence) []clause {
+	ps := r.pieces(s)
+	var out []clause
+	for i := 0; i < len(ps); i++ {
+		cur := ps[i]
+		for i+1 < len(ps) && !ps[i+1].strong && !r.opens(s, cur, ps[i+1], ps[i+2:]) {
+			i++
+			cur.to, cur.headed = ps[i].to, cur.headed || ps[i].headed
+		}
+		c := clause{from: cur.from, to: cur.to, strong: cur.strong, basis: -1}
+		for _, g := range s.tags {
+			if g.from >= c.from && g.from < c.to {
+				c.has.set(g.class)
+			}
+		}
+		out = append(out, c)
+	}
+	return out
+}
+
+// opens reports whether next begins a new clause behind cur.
+func (r *reading) opens(s *sentence, cur, next piece, rest []piece) bool {
+	if !cur.headed {
+		return false
+	}
+	if next.headed {
+		return true
+	}
+	if len(rest) == 0 || !rest[0].headed || rest[0].strong {
+		return false
+	}
+	at := next.from
+	for at < next.to && r.tagged(s, at, r.set.roles.coord) {
+		at++
+	}
+	return at < next.to && r.tagged(s, at, r.set.roles.prep) && r.sharesKind(s, cur, next)
+}
+
+// sharesKind reports whether both pieces hold a quantity of one kind.
+func (r *reading) sharesKind(s *sentence, a, b piece) bool {
+	var in [2]bits
+	for _, t := range s.targets {
+		if t.q == nil {
+			continue
+		}
+		if t.from >= a.from && t.from < a.to {
+			in[0].set(t.class)
+		}
+		if t.from >= b.from && t.from < b.to {
+			in[1].set(t.class)
+		}
+	}
+	return in[0].meets(in[1])
+}
+
+// tagged reports whether a cue of the classes begins at word i.
+func (r *reading) tagged(s *sentence, i int, b bits) bool {
+	for _, g := range s.tags {
+		if g.from == i && b.has(g.class) {
+			return true
+		}
+	}
+	return false
+}
+
+// pieces cuts s at every place where a clause could begin: not inside
+// brackets, quantities or lists of names.
+func (r *reading) pieces(s *sentence) []piece {
+	contrast, coord, heads := r.starts(s)
+	whole := make([]bool, len(s.words)+1) // no cut before this word
+	for _, t := range s.targets {
+		for i := t.from + 1; i < t.to; i++ {
+			whole[i] = true
+		}
+	}
+	for _, g := range s.names {
+		for i := g.from + 1; i < g.to; i++ {
+			whole[i] = true
+		}
+	}
+	var out []piece
+	cur, depth := piece{}, 0
+	for i, w := range s.words {
+		if w.before&afterClose != 0 && depth > 0 {
+			depth--
+		}
+		soft := w.before&afterComma != 0 || coord[i]
+		strong := w.before&afterStrong != 0 || contrast[i]
+		if i > 0 && depth == 0 && !whole[i] && (soft || strong) {
+			cur.to = i
+			out = append(out, cur)
+			cur = piece{from: i, strong: strong}
+		}
+		if w.before&afterOpen != 0 {
+			depth++
+		}
+		cur.headed = cur.headed || heads[i]
+	}
+	cur.to = len(s.words)
+	return append(out, cur)
+}
+
+// starts marks the words at which contrasts, conjunctions and heads begin.
+func (r *reading) starts(s *sentence) (contrast, coord, heads []bool) {
+	contrast, coord, heads = make([]bool, len(s.words)), make([]bool, len(s.words)), make([]bool, len(s.words))
+	share := r.set.classes["fraction"]
+	for _, g := range s.tags {
+		if r.set.roles.contrast.has(g.class) {
+			contrast[g.from] = true
+		}
+		if r.set.roles.coord.has(g.class) {
+			coord[g.from] = true
+		}
+		if r.set.roles.act.has(g.class) || g.class == share {
+			heads[g.from] = true
+		}
+	}
+	return contrast, coord, heads
+}
+
+// clauseAt returns the clause that word i stands in.
+func (s *sentence) clauseAt(i int) int {
+	for k, c := range s.clauses {
+		if i < c.to {
+			return k
+		}
+	}
+	return len(s.clauses) - 1
+}

@@ -1,0 +1,49 @@
+package rule
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// folds maps letters with marks to the plain letters that stand for them in
+// cue files and in the comparison of words. Scans and old typesetters lose
+// accents; folding both sides keeps the cue.
+var folds = map[rune]string{
+	'à': "a", 'á': "a", 'â': "a", 'ã': "a", 'ä': "a", 'å': "a", 'ą': "a",
+	'ç': "c", 'ć': "c", 'č': "c", 'è': "e", 'é': "e", 'ê': "e", 'ë': "e", 'ę': "e",
+	'ì': "i", 'í': "i", 'î': "i", 'ï': "i", 'ł': "l", 'ñ': "n", 'ń': "n",
+	'ò': "o", 'ó': "o", 'ô': "o", 'õ': "o", 'ö': "o", 'ø': "o", 'œ': "oe", 'æ': "ae",
+	'ù': "u", 'ú': "u", 'û': "u", 'ü': "u", 'ý': "y", 'ÿ': "y", 'š': "s", 'ś': "s",
+	'ß': "ss", 'ž': "z", 'ź': "z", 'ż': "z",
+	'ﬁ': "fi", 'ﬂ': "fl", 'ﬀ': "ff", 'ﬃ': "ffi", 'ﬄ': "ffl",
+}
+
+// fold returns s in lower case without marks on its letters.
+func fold(s string) string {
+	plain := true
+	for i := 0; i < len(s); i++ {
+		if s[i] >= utf8.RuneSelf || 'A' <= s[i] && s[i] <= 'Z' {
+			plain = false
+			break
+		}
+	}
+	if plain {
+		return s
+	}
+	var b strings.Builder
+	b.Grow(len(s))
+	for _, r := range s {
+		r = unicode.ToLower(r)
+		switch {
+		case unicode.Is(unicode.Mn, r): // a mark printed as a character of its own
+		case r < utf8.RuneSelf:
+			b.WriteByte(byte(r))
+		case folds[r] != "":
+			b.WriteString(folds[r])
+		default:
+			b.WriteRune(r)
+		}
+	}
+	return b.String()
+}

@@ -1,0 +1,191 @@
+package rule
+
+import "hatchlore/evidence"
+
+// bearing is what a clause says about hatching; unsaid when it says nothing.
+type bearing = evidence.Bearing
+
+const unsaid bearing = ""
+
+// judge decides for every clause of s what it says about hatching.
+func (r *reading) judge(s *sentence) {
+	for i := range s.clauses {
+		c := &s.clauses[i]
+		c.bears, c.basis = r.own(s, c)
+	}
+	for i := range s.clauses {
+		if c := &s.clauses[i]; c.bears == unsaid && i > 0 && r.elliptic(s, c) {
+			r.inherit(c, s.clauses[i-1])
+		}
+	}
+}
+
+// inherit gives an elliptic clause ("but not at 20 °C", "at 25 °C a single
+// one") the event of the clause before it.
+func (r *reading) inherit(c *clause, before clause) {
+	if before.bears == unsaid {
+		return
+	}
+	if c.has.meets(r.set.roles.neg) {
+		c.bears = evidence.Prevents
+		if before.bears == evidence.Prevents && !before.has.meets(r.set.roles.adverse) {
+			c.bears = evidence.Favours
+		}
+	}
+}
+
+// elliptic reports whether c has no word of its own for what happened.
+func (r *reading) elliptic(s *sentence, c *clause) bool {
+	ro := r.set.roles
+	return !c.has.meets(ro.event) && !c.has.meets(ro.adverse) && !c.has.meets(ro.life)
+}
+
+// own decides from the words of the clause alone.
+func (r *reading) own(s *sentence, c *clause) (bearing, int) {
+	ro := r.set.roles
+	if zeroShare(s, c) && c.has.meets(ro.event) {
+		return evidence.Prevents, -1
+	}
+	best, basis := unsaid, -1
+	for i, g := range s.tags {
+		if g.from < c.from || g.from >= c.to {
+			continue
+		}
+		switch {
+		case ro.unaffected.has(g.class):
+			return evidence.Indifferent, i
+		case ro.adverse.has(g.class):
+			if best == evidence.Prevents || best == evidence.Indifferent {
+				continue
+			}
+			best, basis = evidence.Prevents, i
+			if r.negated(s, c, g) && !c.has.meets(ro.lift) {
+				best = evidence.Indifferent
+			}
+		case ro.helpful.has(g.class):
+			if best == unsaid || best == evidence.Favours {
+				best, basis = evidence.Favours, i
+				if r.negated(s, c, g) {
+					best = evidence.Indifferent
+				}
+			}
+		case ro.event.has(g.class):
+			if best != unsaid && best != evidence.Favours {
+				continue
+			}
+			if r.negated(s, c, g) && !c.has.meets(ro.lift) {
+				return evidence.Prevents, i
+			}
+			if best == unsaid && (!c.has.meets(ro.aim) || hasShare(s, c)) {
+				best, basis = evidence.Favours, i
+			}
+		}
+	}
+	return best, basis
+}
+
+// negated reports whether a negating word of the clause governs the cue: it
+// stands before it with no other event in between, or shortly behind it
+// ("hatching was not seen"), but not before a condition ("not at 20 °C").
+func (r *reading) negated(s *sentence, c *clause, e tag) bool {
+	ro := r.set.roles
+	for _, n := range s.tags {
+		if !ro.neg.has(n.class) || n.from < c.from || n.from >= c.to {
+			continue
+		}
+		switch {
+		case n.from <= e.from && e.from-n.to <= 10:
+			if !r.between(s, n.to, e.from, ro.event) && !r.local(s, n) {
+				return true
+			}
+		case n.from >= e.to && n.from-e.to <= 5:
+			if !r.between(s, e.to, n.from, ro.event) && !r.local(s, n) && s.words[n.from].before&afterComma == 0 {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// between reports whether a cue of the classes begins at words [from, to).
+func (r *reading) between(s *sentence, from, to int, b bits) bool {
+	for _, g := range s.tags {
+		if g.from >= from && g.from < to && b.has(g.class) {
+			return true
+		}
+	}
+	return false
+}
+
+// local reports whether the negating word n speaks of the condition behind it
+// alone: a preposition and a quantity follow, and the event came before.
+func (r *reading) local(s *sentence, n tag) bool {
+	at := n.to
+	for at < len(s.words) && at < n.to+2 && r.tagged(s, at, r.set.roles.prep) {
+		at++
+	}
+	if at == n.to {
+		return false
+	}
+	for _, t := range s.targets {
+		if t.q != nil && t.from <= at+1 && t.from >= n.to {
+			return !r.between(s, t.to, len(s.words), r.set.roles.event)
+		}
+	}
+	return false
+}
+
+// spurned reports whether a negating word right before the target's own
+// preposition takes this one condition out ("at 15 but not at 20 °C").
+func (r *reading) spurned(s *sentence, t *target) bool {
+	if t.q == nil {
+		return false
+	}
+	for _, n := range s.tags {
+		if r.set.roles.neg.has(n.class) && n.to <= t.from && t.from-n.to <= 2 && r.local(s, n) {
+			return true
+		}
+	}
+	return false
+}
+
+func zeroShare(s *sentence, c *clause) bool {
+	for _, t := range s.targets {
+		if t.kind == "fraction" && t.at >= c.from && t.at < c.to && t.high != nil && *t.high == 0 {
+			return true
+		}
+	}
+	return false
+}
+
+func hasShare(s *sentence, c *clause) bool {
+	for _, t := range s.targets {
+		if t.kind == "fraction" && t.at >= c.from && t.at < c.to {
+			return true
+		}
+	}
+	return false
+}
+
+// outcome is what the text says happened under the target: in its own clause,
+// else in the next clause of the sentence that goes on from it, else in the
+// one before.
+func (r *reading) outcome(s *sentence, t *target) (b bearing, borrowed bool) {
+	c := s.clauses[t.clause]
+	if r.spurned(s, t) {
+		return evidence.Prevents, false
+	}
+	if c.bears != unsaid {
+		return c.bears, false
+	}
+	if c.has.meets(r.set.roles.aim) {
+		return unsaid, false
+	}
+	if k := t.clause + 1; k < len(s.clauses) && !s.clauses[k].strong && s.clauses[k].bears != unsaid {
+		return s.clauses[k].bears, true
+	}
+	if k := t.clause - 1; k >= 0 && !c.strong && s.clauses[k].bears != unsaid {
+		return s.clauses[k].bears, true
+	}
+	return unsaid, false
+}

@@ -1,0 +1,157 @@
+package rule
+
+import (
+	"errors"
+	"io/fs"
+	"strings"
+	"testing"
+	"testing/fstest"
+)
+
+const soundRule = `group event = hatch
+rule heat.hatch
+  on temperature
+  when hatch in clause
+  unless value < 0
+  claim incubation-temperature outcome else context
+  weight 0.9
+  takes "Eggs hatched at 5 °C." => favours 5
+  leaves "Frogs live at 5 °C."
+`
+
+func TestSyntaxErrors(t *testing.T) {
+	for _, c := range []struct {
+		name, text string
+		line, col  int
+		msg        string
+	}{
+		{"stray word", "hello", 1, 6, "want rule"},
+		{"bad id", "rule hatch", 1, 6, "FAMILY.NAME"},
+		{"unknown line", "rule a.b\n  onn x", 2, 1, "unknown line"},
+		{"unknown factor", "rule a.b\n  on duration\n  claim warmth favours", 3, 9, "factor"},
+		{"unknown bearing", "rule a.b\n  on duration\n  claim ph good", 3, 12, "bearing"},
+		{"unknown scope", "rule a.b\n  when hatch in chapter", 2, 17, "scope"},
+		{"no number", "rule a.b\n  when value < warm", 2, 16, "number"},
+		{"too many words", "rule a.b\n  when hatch near 5.5", 2, 22, "number of words"},
+		{"open quote", "rule a.b\n  leaves \"Frogs", 2, 10, "double quotes"},
+		{"trailing", "group a = b c", 1, 13, "nothing more"},
+		{"weight", "rule a.b\n  weight 2", 2, 11, "0 to 1"},
+		{"incomplete", "rule a.b\n  on duration\n  silent\n", 1, 1, "without takes"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			_, err := parseRules("x.rule", c.text)
+			var se *SyntaxError
+			if !errors.As(err, &se) {
+				t.Fatalf("got %v, want a syntax error", err)
+			}
+			if se.Line != c.line || se.Col != c.col || !strings.Contains(se.Msg, c.msg) {
+				t.Errorf("got %v, want %d:%d %s", se, c.line, c.col, c.msg)
+			}
+		})
+	}
+}
+
+func TestCueErrors(t *testing.T) {
+	for _, c := range []struct {
+		name, text string
+		line       int
+		msg        string
+	}{
+		{"no language", "hatch: hatch*\n", 1, "no language"},
+		{"no colon", "language: en\nhatch hatch*", 2, "NAME: PHRASES"},
+		{"list first", "  hatch*", 1, "no entry above"},
+		{"gap at the end", "language: en\nhatch: no ~", 2, "begins and ends with a word"},
+		{"bare star", "language: en\nhatch: a, *", 2, "bad word"},
+		{"bad name", "language: en\n9x: a", 2, "bad entry name"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			_, err := parseCues("x.cue", c.text)
+			var se *SyntaxError
+			if !errors.As(err, &se) {
+				t.Fatalf("got %v, want a syntax error", err)
+			}
+			if se.Line != c.line || !strings.Contains(se.Msg, c.msg) {
+				t.Errorf("got %v, want line %d: %s", se, c.line, c.msg)
+			}
+		})
+	}
+}
+
+func TestParseRefusesUnknownClasses(t *testing.T) {
+	cues := &fstest.MapFile{Data: []byte("language: en\nhatch: hatch*\n")}
+	for _, c := range []struct{ name, rules, msg string }{
+		{"sound", soundRule, ""},
+		{"unknown class", strings.Replace(soundRule, "hatch in clause", "thaw in clause", 1), "unknown class or group thaw"},
+		{"unknown group member", strings.Replace(soundRule, "= hatch", "= thaw", 1), "unknown class in group event"},
+		{"same id twice", soundRule + strings.TrimPrefix(soundRule, "group event = hatch\n"), "second rule with this id"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			_, err := Parse(fstest.MapFS{"cues/en.cue": cues, "rules/a.rule": {Data: []byte(c.rules)}})
+			switch {
+			case c.msg == "" && err != nil:
+				t.Fatal(err)
+			case c.msg != "" && (err == nil || !strings.Contains(err.Error(), c.msg)):
+				t.Errorf("got %v, want %s", err, c.msg)
+			}
+		})
+	}
+	if _, err := Parse(fstest.MapFS{}); err == nil {
+		t.Error("a set without cue files was accepted")
+	}
+}
+
+// checkRoundTrip parses, prints, parses and prints: both prints must agree.
+func checkRoundTrip(t *testing.T, text string) {
+	t.Helper()
+	f, err := parseRules("a.rule", text)
+	if err != nil {
+		return
+	}
+	once := f.String()
+	g, err := parseRules("b.rule", once)
+	if err != nil {
+		t.Fatalf("printed rules do not parse: %v\n%s", err, once)
+	}
+	if twice := g.String(); twice != once {
+		t.Fatalf("printed differently:\n%s\n%s", once, twice)
+	}
+}
+
+func TestRoundTrip(t *testing.T) {
+	names, err := fs.Glob(data, "rules/*.rule")
+	if err != nil || len(names) == 0 {
+		t.Fatalf("rule files: %v, %v", names, err)
+	}
+	for _, name := range names {
+		b, err := fs.ReadFile(data, name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		checkRoundTrip(t, string(b))
+	}
+}
+
+func FuzzParseRules(f *testing.F) {
+	f.Add(soundRule)
+	f.Add("rule a.b\n  on light\n  when nearest a among b | c\n  when several\n  when bears unsaid | favours\n  when d before 3\n  silent\n  takes \"x\"\n  leaves \"y\"\n")
+	f.Add("rule a.b\n  on light\n  claim light outcome else none category own bare\n  takes \"x\" => favours 1..2\n  leaves \"y\\n\\nz\"\n")
+	f.Fuzz(func(t *testing.T, text string) { checkRoundTrip(t, text) })
+}
+
+func FuzzParseCues(f *testing.F) {
+	f.Add("language: en\nhatch: hatch*, *schlupf*, no ~ effect # words\n  day <n>\n", "The eggs hatch on day 3; no large effect.")
+	f.Fuzz(func(t *testing.T, cues, text string) {
+		lex, err := parseCues("x.cue", cues)
+		if err != nil {
+			return
+		}
+		ws := words(text, 0, len(text))
+		last := cue{}
+		for _, c := range lex.find(ws) {
+			if c.from < last.from || c.to <= c.from || c.to > len(ws) {
+				t.Fatalf("cue %+v behind %+v in %d words", c, last, len(ws))
+			}
+			last = c
+		}
+	})
+}

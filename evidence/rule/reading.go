@@ -1,0 +1,269 @@
+package rule
+
+import (
+	"strings"
+
+	"hatchlore/evidence/quantity"
+	"hatchlore/ingest"
+	"hatchlore/species/name"
+)
+
+// reading is a document with everything marked in it that rules speak of.
+type reading struct {
+	set       *Set
+	doc       *ingest.Document
+	sentences []*sentence
+	title     bits      // classes in the title
+	titled    []*group_ // names in the title
+}
+
+// tag is a class or kind at some words of a sentence: [from, to).
+type tag struct {
+	class    int
+	from, to int
+}
+
+// sentence is one sentence with its marks.
+type sentence struct {
+	span
+	page    *ingest.Page
+	block   ingest.Block
+	head    bits // classes in the heading above
+	lex     *lexicon
+	words   []word
+	tags    []tag
+	has     bits
+	targets []*target
+	names   []*group_
+	cites   []span
+	clauses []clause
+	region  int // sentences of one region share their heading
+}
+
+// target is one value of one quantity, or a cue, that rules look at.
+type target struct {
+	span
+	kind      string
+	class     int
+	q         *quantity.Quantity // nil for a cue
+	item      int
+	siblings  int      // items of the quantity
+	low, high *float64 // canonical
+	unit      string
+	from, to  int // words of the whole quantity or cue
+	at        int // word of the item itself
+	clause    int
+	broken    bool // touched by an untrusted mark
+}
+
+// group_ is a list of names that are spoken of together.
+type group_ struct {
+	span
+	from, to int
+	names    []name.Name
+	aside    bool // a bystander: "beside Triops"
+}
+
+// read marks up doc.
+func (s *Set) read(doc *ingest.Document) *reading {
+	r := &reading{set: s, doc: doc}
+	lexFor := s.documentLexicon(doc)
+	scope := name.NewScope(doc.Title, pageTexts(doc)...)
+	r.readTitle(scope, lexFor)
+	var head bits
+	region := 0
+	for i := range doc.Pages {
+		page := &doc.Pages[i]
+		names := scope.Find(page.Text)
+		for _, b := range blocksOf(page) {
+			switch {
+			case skipped(b):
+				continue
+			case b.Kind == ingest.Title || b.Kind == ingest.Heading:
+				head = s.classesIn(page.Text, b.Start, b.End, lexFor)
+				region++
+				continue
+			}
+			r.addBlock(page, b, head, region, names, lexFor)
+		}
+	}
+	return r
+}
+
+// skipped reports whether a block tells nothing about eggs by its place.
+func skipped(b ingest.Block) bool {
+	return b.Kind == ingest.Reference || b.Kind == ingest.Table || b.Section == ingest.SectionReferences || b.Section == ingest.SectionOther
+}
+
+// blocksOf returns the page's blocks; a page without any is one paragraph.
+func blocksOf(p *ingest.Page) []ingest.Block {
+	if len(p.Blocks) > 0 || strings.TrimSpace(p.Text) == "" {
+		return p.Blocks
+	}
+	return []ingest.Block{{Kind: ingest.Paragraph, End: len(p.Text)}}
+}
+
+func pageTexts(doc *ingest.Document) []string {
+	out := make([]string, len(doc.Pages))
+	for i, p := range doc.Pages {
+		out[i] = p.Text
+	}
+	return out
+}
+
+// documentLexicon tells the language of the whole document from its frequent
+// words, where the document does not say.
+func (s *Set) documentLexicon(doc *ingest.Document) *lexicon {
+	if lex, ok := s.lexicons[doc.Lang]; ok {
+		return lex
+	}
+	const enough = 4000 // bytes a page are plenty to tell
+	var ws []word
+	for _, p := range doc.Pages {
+		ws = append(ws, words(p.Text, 0, min(len(p.Text), enough))...)
+		if len(ws) > 5000 {
+			break
+		}
+	}
+	return s.lexiconFor(ws, "en")
+}
+
+func (r *reading) readTitle(scope *name.Scope, lex *lexicon) {
+	t := r.doc.Title
+	r.title = r.set.classesIn(t, 0, len(t), lex)
+	ws := words(t, 0, len(t))
+	r.titled = groupNames(t, ws, scope.Title(), nil)
+}
+
+func (s *Set) classesIn(text string, start, end int, lex *lexicon) (b bits) {
+	for _, c := range lex.find(words(text, start, end)) {
+		b.set(s.classes[c.class])
+	}
+	return b
+}
+
+// addBlock cuts a block into sentences and marks each. A block of its own
+// language, as an abstract may be, is read with that language's cues.
+func (r *reading) addBlock(page *ingest.Page, b ingest.Block, head bits, region int, names []name.Name, lex *lexicon) {
+	const tellable = 12 // words
+	if ws := words(page.Text, b.Start, min(b.End, b.Start+2000)); len(ws) >= tellable {
+		lex = r.set.lexiconFor(ws, lex.lang)
+	}
+	quantities := quantity.Find(page.Text[b.Start:b.End])
+	spans := sentences(page.Text, b.Start, b.End, lex)
+	qi, ni := 0, 0
+	for _, sp := range spans {
+		s := &sentence{span: sp, page: page, block: b, head: head, lex: lex, region: region}
+		s.words = words(page.Text, sp.start, sp.end)
+		if len(s.words) == 0 {
+			continue
+		}
+		var qs []quantity.Quantity
+		for ; qi < len(quantities) && quantities[qi].Start+b.Start < sp.end; qi++ {
+			if q := quantities[qi]; q.Start+b.Start >= sp.start {
+				qs = append(qs, q)
+			}
+		}
+		for ni < len(names) && names[ni].Start < sp.start {
+			ni++
+		}
+		first := ni
+		for ni < len(names) && names[ni].Start < sp.end {
+			ni++
+		}
+		r.mark(s, qs, names[first:ni])
+		r.sentences = append(r.sentences, s)
+	}
+}
+
+// mark finds the tags, targets, names, citations and clauses of s.
+func (r *reading) mark(s *sentence, qs []quantity.Quantity, names []name.Name) {
+	for _, c := range s.lex.find(s.words) {
+		s.tag(r.set.classes[c.class], c.from, c.to)
+	}
+	for i := range qs {
+		r.addQuantity(s, &qs[i])
+	}
+	s.names = groupNames(s.page.Text, s.words, names, s.isAside(r.set.roles.beside))
+	s.cites = citations(s.page.Text, s.span)
+	s.clauses = r.cut(s)
+	r.addCueTargets(s)
+	for _, t := range s.targets {
+		t.clause = s.clauseAt(t.at)
+	}
+}
+
+func (s *sentence) tag(class, from, to int) {
+	s.tags = append(s.tags, tag{class, from, to})
+	s.has.set(class)
+}
+
+// wordAt returns the index of the first word that ends behind byte i.
+func (s *sentence) wordAt(i int) int {
+	lo, hi := 0, len(s.words)
+	for lo < hi {
+		mid := (lo + hi) / 2
+		if s.words[mid].end > i {
+			hi = mid
+		} else {
+			lo = mid + 1
+		}
+	}
+	return lo
+}
+
+func (s *sentence) text() string { return s.page.Text[s.start:s.end] }
+
+// addQuantity makes a target of each value of q.
+func (r *reading) addQuantity(s *sentence, q *quantity.Quantity) {
+	if q.Kind == quantity.Photoperiod {
+		r.addPhotoperiod(s, q)
+		return
+	}
+	class, ok := r.set.classes[string(q.Kind)]
+	if !ok {
+		return
+	}
+	items, unit, err := q.Canonical()
+	if err != nil {
+		return
+	}
+	start, end := q.Start+s.block.Start, q.End+s.block.Start
+	from, to := s.wordAt(start), s.wordAt(end)
+	if to < len(s.words) && s.words[to].start < end {
+		to++
+	}
+	s.tag(class, from, to)
+	for i, it := range items {
+		if it.Low == nil && it.High == nil {
+			continue
+		}
+		sp := span{it.Start + s.block.Start, it.End + s.block.Start}
+		s.targets = append(s.targets, &target{span: sp, kind: string(q.Kind), class: class, q: q, item: i, siblings: len(items),
+			low: it.Low, high: it.High, unit: string(unit), from: from, to: to, at: s.wordAt(sp.start),
+			broken: s.page.Marked(ingest.Untrusted, start, end)})
+	}
+}
+
+// addPhotoperiod makes one target of a photoperiod, or one of each of several.
+func (r *reading) addPhotoperiod(s *sentence, q *quantity.Quantity) {
+	class := r.set.classes[string(q.Kind)]
+	start, end := q.Start+s.block.Start, q.End+s.block.Start
+	from, to := s.wordAt(start), s.wordAt(end)
+	if to < len(s.words) && s.words[to].start < end {
+		to++
+	}
+	s.tag(class, from, to)
+	s.targets = append(s.targets, &target{span: span{start, end}, kind: string(q.Kind), class: class, q: q, siblings: 1,
+		from: from, to: to, at: from, broken: s.page.Marked(ingest.Untrusted, start, end)})
+}
+
+// addCueTargets makes a target of every cue that some rule looks at.
+func (r *reading) addCueTargets(s *sentence) {
+	for _, g := range s.tags {
+		if r.set.watched.has(g.class) {
+			s.targets = append(s.targets, &target{span: span{s.words[g.from].start, s.words[g.to-1].end}, class: g.class,
+				from: g.from, to: g.to, at: g.from, siblings: 1})
+		}
+	}
+}

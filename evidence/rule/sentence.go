@@ -1,0 +1,182 @@
+package rule
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// span is a stretch of bytes.
+type span struct{ start, end int }
+
+func (s span) overlaps(t span) bool { return s.start < t.end && t.start < s.end }
+
+// sentences cuts text[from:to] at full stops, question and exclamation marks,
+// at empty lines and before list items. A full stop ends a sentence only when
+// what follows can begin one and what precedes is neither an abbreviation of
+// the language nor an initial ("Fig. 3", "et al. 1999", "A. salina"); after a
+// unit ("4 °C. The") it does.
+func sentences(text string, from, to int, lex *lexicon) []span {
+	var out []span
+	start := from
+	emit := func(end int) {
+		s := trim(text, start, end)
+		if s.start < s.end {
+			out = append(out, s)
+		}
+		start = end
+	}
+	for i := from; i < to; {
+		r, n := utf8.DecodeRuneInString(text[i:to])
+		switch r {
+		case '\n':
+			if startsItem(text, i+1, to) {
+				emit(i)
+			}
+		case '.', '!', '?', '…':
+			if end, ok := stopAt(text, from, i+n, to, r, lex); ok {
+				emit(end)
+				i = end
+				continue
+			}
+		}
+		i += n
+	}
+	emit(to)
+	return out
+}
+
+func trim(text string, start, end int) span {
+	for start < end && isSpace(text[start]) {
+		start++
+	}
+	for start < end && isSpace(text[end-1]) {
+		end--
+	}
+	return span{start, end}
+}
+
+func isSpace(b byte) bool { return b == ' ' || b == '\n' || b == '\t' || b == '\r' }
+
+// startsItem reports whether a new statement begins on the line at i: an
+// empty line, a bullet or an item number.
+func startsItem(text string, i, to int) bool {
+	for i < to && (text[i] == ' ' || text[i] == '\t') {
+		i++
+	}
+	if i >= to || text[i] == '\n' {
+		return true
+	}
+	for _, bullet := range []string{"- ", "• ", "* ", "– ", "· ", "> "} {
+		if strings.HasPrefix(text[i:to], bullet) {
+			return true
+		}
+	}
+	j := i
+	for j < to && j < i+2 && text[j] >= '0' && text[j] <= '9' {
+		j++
+	}
+	if j == i || j >= to {
+		return false
+	}
+	mark := strings.HasPrefix(text[j:to], ". ") || strings.HasPrefix(text[j:to], ") ") || strings.HasPrefix(text[j:to], " – ")
+	return mark
+}
+
+// stopAt decides whether the stop that ends at i closes a sentence, and where:
+// behind closing quotes and brackets.
+func stopAt(text string, from, i, to int, stop rune, lex *lexicon) (end int, ok bool) {
+	end = i
+	for end < to {
+		r, n := utf8.DecodeRuneInString(text[end:to])
+		if !strings.ContainsRune(`"'”’»)]`, r) {
+			break
+		}
+		end += n
+	}
+	if end >= to {
+		return end, true
+	}
+	if !isSpace(text[end]) {
+		return 0, false
+	}
+	k := end
+	for k < to && isSpace(text[k]) {
+		k++
+	}
+	if k >= to {
+		return end, true
+	}
+	next, _ := utf8.DecodeRuneInString(text[k:to])
+	if !canBegin(next) {
+		return 0, false
+	}
+	if stop != '.' || end > i {
+		return end, true
+	}
+	return end, !abbreviated(text, from, i-1, k, to, lex)
+}
+
+func canBegin(r rune) bool {
+	return unicode.IsUpper(r) || unicode.IsDigit(r) || strings.ContainsRune(`"'“‘«„([•-–>¿¡`, r)
+}
+
+// abbreviated reports whether the full stop at i ends an abbreviation or an
+// initial rather than a sentence; k is where the next word begins.
+func abbreviated(text string, from, i, k, to int, lex *lexicon) bool {
+	j := i
+	for j > from {
+		r, n := utf8.DecodeLastRuneInString(text[from:j])
+		if !isWordRune(r) {
+			break
+		}
+		j -= n
+	}
+	last := text[j:i]
+	if last == "" {
+		return false
+	}
+	next := nextWord(text, k, to)
+	if first, n := utf8.DecodeRuneInString(last); n == len(last) && unicode.IsLetter(first) {
+		if afterUnitMark(text, from, j) {
+			return false
+		}
+		return !lex.common[fold(next)]
+	}
+	return lex.abbreviations[fold(last)] && !lex.common[fold(next)]
+}
+
+// afterUnitMark reports whether the single letter at j ends a unit, as the C
+// of "4 °C" or of "20 C" does.
+func afterUnitMark(text string, from, j int) bool {
+	for j > from {
+		r, n := utf8.DecodeLastRuneInString(text[from:j])
+		if strings.ContainsRune("°º˚℃℉/·-−", r) || unicode.IsDigit(r) {
+			return true
+		}
+		if r != ' ' && r != '\u00a0' {
+			return false
+		}
+		j -= n
+	}
+	return false
+}
+
+func nextWord(text string, k, to int) string {
+	for k < to {
+		r, n := utf8.DecodeRuneInString(text[k:to])
+		if isWordRune(r) {
+			break
+		}
+		k += n
+	}
+	e := k
+	for e < to {
+		r, n := utf8.DecodeRuneInString(text[e:to])
+		if !isWordRune(r) {
+			break
+		}
+		e += n
+	}
+	return text[k:e]
+}

@@ -1,0 +1,260 @@
+package rule
+
+import (
+	"embed"
+	"fmt"
+	"io/fs"
+	"slices"
+	"sort"
+)
+
+//go:embed rules/*.rule cues/*.cue
+var data embed.FS
+
+// Set is a body of rules with the cue words of its languages, ready to read
+// documents. It is safe for concurrent use.
+type Set struct {
+	lexicons map[string]*lexicon
+	langs    []string // in order
+	rules    []*compiled
+	classes  map[string]int // class or kind -> bit
+	groups   map[string]bits
+	roles    roles
+	watched  bits                // classes of cues that some rule looks at
+	byTarget map[int][]*compiled // rules by what they look at, in order
+	named    []string            // class names by bit
+}
+
+// Load returns the set that comes with the program.
+func Load() (*Set, error) { return Parse(data) }
+
+// Parse reads a set from rules/*.rule and cues/*.cue of fsys. A fault in a
+// file is a [*SyntaxError].
+func Parse(fsys fs.FS) (*Set, error) {
+	lexicons, err := loadCues(fsys)
+	if err != nil {
+		return nil, err
+	}
+	s := &Set{lexicons: lexicons, classes: map[string]int{}, groups: map[string]bits{}}
+	for _, k := range kinds {
+		s.classes[k] = len(s.classes)
+	}
+	for lang := range lexicons {
+		s.langs = append(s.langs, lang)
+	}
+	sort.Strings(s.langs)
+	for _, lang := range s.langs {
+		for _, p := range lexicons[lang].phrases {
+			if _, ok := s.classes[p.class]; !ok {
+				s.classes[p.class] = len(s.classes)
+			}
+		}
+	}
+	if len(s.classes) > maxClasses {
+		return nil, fmt.Errorf("%d classes of cues, at most %d", len(s.classes), maxClasses)
+	}
+	files, err := fs.Glob(fsys, "rules/*.rule")
+	if err != nil {
+		return nil, fmt.Errorf("list rule files: %w", err)
+	}
+	sort.Strings(files)
+	if err := s.addFiles(fsys, files); err != nil {
+		return nil, err
+	}
+	s.roles = s.findRoles()
+	s.index()
+	return s, nil
+}
+
+// index sorts the rules by what they look at.
+func (s *Set) index() {
+	s.named = make([]string, len(s.classes))
+	s.byTarget = map[int][]*compiled{}
+	for name, i := range s.classes {
+		s.named[i] = name
+		for _, r := range s.rules {
+			if r.on.has(i) {
+				s.byTarget[i] = append(s.byTarget[i], r)
+			}
+		}
+		if len(s.byTarget[i]) > 0 && i >= len(kinds) {
+			s.watched.set(i)
+		}
+	}
+}
+
+func (s *Set) className(i int) string { return s.named[i] }
+
+// addFiles reads groups of all files first, so that a rule may use a group of
+// a later file.
+func (s *Set) addFiles(fsys fs.FS, names []string) error {
+	parsed := make([]*file, len(names))
+	for i, name := range names {
+		b, err := fs.ReadFile(fsys, name)
+		if err != nil {
+			return fmt.Errorf("read rule file: %w", err)
+		}
+		if parsed[i], err = parseRules(name, string(b)); err != nil {
+			return err
+		}
+		for _, g := range parsed[i].Groups {
+			b, unknown := s.bitsOf(g.Classes)
+			if unknown != "" {
+				return &SyntaxError{name, 1, 1, unknown, "unknown class in group " + g.Name}
+			}
+			s.groups[g.Name] = b
+		}
+	}
+	ids := map[string]bool{}
+	for i, f := range parsed {
+		for _, r := range f.Rules {
+			if ids[r.ID] {
+				return &SyntaxError{names[i], r.line, 1, r.ID, "a second rule with this id"}
+			}
+			ids[r.ID] = true
+			c, unknown := s.compile(r)
+			if unknown != "" {
+				return &SyntaxError{names[i], r.line, 1, r.ID, "unknown class or group " + unknown}
+			}
+			s.rules = append(s.rules, c)
+		}
+	}
+	return nil
+}
+
+// bits is a set of classes.
+type bits [maxClasses / 64]uint64
+
+const maxClasses = 192
+
+func (b *bits) set(i int) { b[i/64] |= 1 << (i % 64) }
+
+func (b bits) has(i int) bool { return b[i/64]&(1<<(i%64)) != 0 }
+
+func (b bits) meets(o bits) bool {
+	for i := range b {
+		if b[i]&o[i] != 0 {
+			return true
+		}
+	}
+	return false
+}
+
+func (b *bits) join(o bits) {
+	for i := range b {
+		b[i] |= o[i]
+	}
+}
+
+// bitsOf resolves names of classes, kinds and groups; unknown is the first
+// that is neither.
+func (s *Set) bitsOf(names []string) (b bits, unknown string) {
+	for _, n := range names {
+		if g, ok := s.groups[n]; ok {
+			b.join(g)
+		} else if i, ok := s.classes[n]; ok {
+			b.set(i)
+		} else {
+			return b, n
+		}
+	}
+	return b, ""
+}
+
+// compiled is a rule with its names resolved.
+type compiled struct {
+	*rule
+	on           bits
+	when, unless []test
+}
+
+type test struct {
+	condition
+	refs, among bits
+}
+
+func (s *Set) compile(r *rule) (c *compiled, unknown string) {
+	c = &compiled{rule: r}
+	if c.on, unknown = s.bitsOf(r.On); unknown != "" {
+		return nil, unknown
+	}
+	resolve := func(conds []condition) (out []test) {
+		for _, cond := range conds {
+			t := test{condition: cond}
+			if cond.Op != opBears && unknown == "" {
+				t.refs, unknown = s.bitsOf(cond.Refs)
+			}
+			if unknown == "" {
+				t.among, unknown = s.bitsOf(cond.Among)
+			}
+			t.among.join(t.refs)
+			out = append(out, t)
+		}
+		return out
+	}
+	c.when, c.unless = resolve(r.When), resolve(r.Unless)
+	return c, unknown
+}
+
+// roles are the classes and groups that the reader itself asks for.
+type roles struct {
+	act, event, adverse, helpful, unaffected, topic, life                       bits
+	neg, lift, contrast, coord, prep, aim, hearsay                              bits
+	respectively, beside, former, latter, both, each, emergence, hatch, ordinal bits
+}
+
+func (s *Set) findRoles() roles {
+	get := func(name string) bits {
+		b, _ := s.bitsOf([]string{name}) // a set without the class never meets it
+		return b
+	}
+	return roles{
+		act: get("act"), event: get("event"), adverse: get("adverse"), helpful: get("helpful"),
+		unaffected: get("unaffected"), topic: get("topic"), life: get("life"),
+		neg: get("neg"), lift: get("lift"), contrast: get("contrast"), coord: get("coord"), prep: get("prep"),
+		aim: get("aim"), hearsay: get("hearsay"), respectively: get("respectively"), beside: get("beside"),
+		former: get("former"), latter: get("latter"), both: get("both"), each: get("each"),
+		emergence: get("emergence"), hatch: get("hatch"), ordinal: get("ordinal"),
+	}
+}
+
+// lexiconFor returns the cue words of the language that most of the frequent
+// words in ws belong to; fallback when too few say so.
+func (s *Set) lexiconFor(ws []word, fallback string) *lexicon {
+	counts := make([]int, len(s.langs))
+	for _, w := range ws {
+		for i, lang := range s.langs {
+			if s.lexicons[lang].common[w.fold] {
+				counts[i]++
+			}
+		}
+	}
+	best := -1
+	for i, n := range counts {
+		if n >= 2 && (best < 0 || n > counts[best] || n == counts[best] && s.langs[i] == fallback) {
+			best = i
+		}
+	}
+	if best >= 0 {
+		return s.lexicons[s.langs[best]]
+	}
+	if lex, ok := s.lexicons[fallback]; ok {
+		return lex
+	}
+	if lex, ok := s.lexicons["en"]; ok {
+		return lex
+	}
+	return s.lexicons[s.langs[0]]
+}
+
+// Rules lists the ids of the rules in the order in which they are tried.
+func (s *Set) Rules() []string {
+	var out []string
+	for _, r := range s.rules {
+		out = append(out, r.ID)
+	}
+	return slices.Clip(out)
+}
+
+// Languages lists the languages that the set has cue words for.
+func (s *Set) Languages() []string { return slices.Clone(s.langs) }

@@ -1,0 +1,128 @@
+package rule
+
+import (
+	"math"
+	"slices"
+	"strconv"
+
+	"hatchlore/evidence"
+)
+
+// settle decides the findings whose outcome stands in their neighbourhood,
+// gives each its names, and drops repeats and levels that are told again with
+// their outcome.
+func (r *reading) settle(found []*finding) []*finding {
+	for _, f := range found {
+		f.names = r.namesOf(f.subject)
+	}
+	for _, f := range found {
+		if f.context {
+			f.bearing = r.fromContext(f, found)
+		}
+	}
+	for i, f := range found {
+		for _, g := range found[:i] {
+			if !g.dropped && repeats(f, g) {
+				f.dropped = true
+			}
+			if f.index-g.index > 2*reach {
+				continue
+			}
+		}
+	}
+	for _, f := range found {
+		if f.bearing == evidence.Reported && !f.dropped {
+			f.dropped = slices.ContainsFunc(found, func(g *finding) bool {
+				return g != f && !g.dropped && g.bearing != evidence.Reported && g.factor == f.factor && sameValue(f, g) && shareName(f, g)
+			})
+		}
+	}
+	return slices.DeleteFunc(found, func(f *finding) bool { return f.dropped })
+}
+
+func (r *reading) namesOf(sub subject) []string {
+	var out []string
+	for _, n := range sub.names {
+		if w := r.written(n); !slices.Contains(out, w) {
+			out = append(out, w)
+		}
+	}
+	if len(out) == 0 {
+		out = []string{""}
+	}
+	return out
+}
+
+// fromContext is favours for the one level of a factor under which hatching
+// is told nearby, reported otherwise.
+func (r *reading) fromContext(f *finding, found []*finding) bearing {
+	for _, g := range found {
+		if g != f && g.factor == f.factor && g.context && g.rule.family() == f.rule.family() && near(f, g) && !sameValue(f, g) && shareName(f, g) {
+			return evidence.Reported
+		}
+	}
+	for d := 0; d <= reach; d++ {
+		k := f.index + d
+		if k >= len(r.sentences) || r.sentences[k].region != f.s.region {
+			break
+		}
+		if hatched(r.sentences[k]) {
+			return evidence.Favours
+		}
+	}
+	return evidence.Reported
+}
+
+func near(f, g *finding) bool {
+	d := f.index - g.index
+	return f.s.region == g.s.region && d <= 1 && d >= -1
+}
+
+// hatched reports whether some clause of s tells of hatching.
+func hatched(s *sentence) bool {
+	return slices.ContainsFunc(s.clauses, func(c clause) bool { return c.bears == evidence.Favours })
+}
+
+// repeats reports whether f says again, within the same passage, what g said.
+func repeats(f, g *finding) bool {
+	return f.factor == g.factor && f.bearing == g.bearing && f.category == g.category && sameValue(f, g) &&
+		slices.Equal(f.names, g.names) && f.s.region == g.s.region && f.index-g.index <= 2*reach
+}
+
+func sameValue(f, g *finding) bool {
+	return close(f.low, g.low) && close(f.high, g.high) && (f.low != nil || f.high != nil || f.category == g.category)
+}
+
+func close(a, b *float64) bool {
+	if a == nil || b == nil {
+		return a == b
+	}
+	return math.Abs(*a-*b) <= 1e-6*math.Max(1, math.Abs(*a))
+}
+
+func shareName(f, g *finding) bool {
+	return slices.ContainsFunc(f.names, func(n string) bool { return slices.Contains(g.names, n) })
+}
+
+// ratio returns a photoperiod as hours of light to hours of dark.
+func ratio(t *target) string {
+	if t.q == nil || len(t.q.Items) == 0 || t.q.Items[0].Low == nil && t.q.Items[0].High == nil {
+		return ""
+	}
+	hours := func(v *float64) string { return strconv.FormatFloat(*v, 'g', -1, 64) }
+	light := t.q.Items[0].Low
+	if light == nil {
+		light = t.q.Items[0].High
+	}
+	if *light >= 24 {
+		return "continuous"
+	}
+	if *light == 0 {
+		return "dark"
+	}
+	dark := 24 - *light
+	if len(t.q.Items) > 1 && t.q.Items[1].Low != nil {
+		dark = *t.q.Items[1].Low
+	}
+	return hours(light) + ":" + hours(&dark)
+}

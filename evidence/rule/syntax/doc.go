@@ -1,0 +1,99 @@
+// Package syntax describes the two kinds of data file that package rule
+// reads. It contains no code.
+//
+// # Cue files
+//
+// One file per language, cues/LANG.cue. Every entry is a name, a colon and a
+// list of phrases parted by commas; lines that begin with white space carry
+// the list on; # begins a comment.
+//
+//	language: en
+//	common: the, of, and, in
+//	abbreviation: spp, al, fig
+//	hatch: hatch*, nauplii ~ appear*, *schlupf*
+//
+// The entry "language" names the language by its ISO 639-1 code. "common"
+// lists frequent words: they tell the language of a text, and a full stop
+// followed by one of them ends a sentence. "abbreviation" lists words whose
+// full stop ends no sentence. All other names are classes of cues; a word may
+// occur in as many classes as make sense.
+//
+// A phrase is a sequence of words. Case and marks on letters do not count,
+// hyphens and apostrophes part words. A word may begin or end with * and then
+// matches any word that ends or begins so. ~ stands for up to three further
+// words, none of them behind a semicolon, a colon or a bracket; <n> for a
+// number in figures.
+//
+// A phrase hides the shorter cues inside it, of whatever class: "newly
+// hatched" under posthatch keeps "hatched" from being read as an outcome.
+// The class "void" serves for nothing else.
+//
+// # Rule files
+//
+// rules/*.rule hold groups and rules. A group names several classes at once:
+//
+//	group event = hatch | viable
+//
+// The reader itself asks for some groups and classes by name: they are listed
+// under Roles below. A rule is a head line and indented lines:
+//
+//	rule temperature.incubation
+//	  on temperature
+//	  when nearest hatch | incubate among chill | store | adult
+//	  unless value < 0
+//	  claim incubation-temperature outcome else context
+//	  weight 0.95
+//	  takes "Eggs of Fictia alba hatched at 12 °C." => favours 12
+//	  leaves "Adults of Fictia alba live at 12 °C."
+//
+// The part of the id before the full stop is the rule's family. In one
+// family, the first rule in file order that fits a target decides about it;
+// families do not disturb each other. A rule with "silent" in place of
+// "claim" keeps its target from the rules below it.
+//
+// "on" names what the rule looks at: kinds of quantity (temperature duration
+// fraction conductivity salinity ph oxygen photoperiod) or classes of cues.
+// A cue is looked at once per clause and family.
+//
+// Every "when" must hold and no "unless" may. The conditions are
+//
+//	A | B in SCOPE      a cue of one of the classes, or a quantity of one of
+//	                    the kinds, is there; SCOPE is one of clause, sentence,
+//	                    previous, next, around (all three), block, title
+//	A | B before N      ends at most N words before the target, same sentence
+//	A | B after N       begins at most N words behind it
+//	A | B near N        either
+//	A | B here          overlaps the target
+//	nearest A among B   of all cues of A and B in the sentence, the one nearest
+//	                    to the target is of A; clause limits count as distance
+//	value < 0           the target in canonical units; also <= > >=; holds
+//	                    when both ends of a range do
+//	bears favours | prevents | indifferent | unsaid
+//	                    what the clause says about hatching
+//	several             the target stands in a list of levels
+//
+// A claim line is: claim FACTOR BEARING [else BEARING] [category NAME]
+// [floor | ceiling]. BEARING is favours, prevents, indifferent, reported,
+// outcome (what the clause says; without such a word the bearing behind else)
+// or context (favours where hatching under that one condition is told in the
+// neighbourhood, else reported); none after else gives no claim. The category
+// "own" takes a photoperiod's own ratio. floor keeps the low end of the number
+// only, ceiling the high end. "bare" drops the number.
+//
+// "weight" is the rule's part of the score, 0 to 1.
+//
+// "takes" is a text from which the rule must make a claim with the bearing
+// and value behind =>; a value is a number, LOW..HIGH with either end left
+// out, or a category. For a silent rule nothing follows. "leaves" is a text
+// in which the rule must not act. Both are run as tests, each in English
+// unless the text begins with a language code and a colon, as in "de: ...".
+//
+// # Roles
+//
+// Groups that the reader asks for: act (words that claim the quantities near
+// them), event (hatching happened), adverse, helpful, unaffected, topic
+// (eggs are spoken of). Classes: neg, lift (words that turn a negation round:
+// unless, until), contrast, coord, prep, aim (what was asked or tested),
+// respectively, beside (what introduces a bystander), former, latter, both,
+// none.
+package syntax
