@@ -1,0 +1,98 @@
+package ingest
+
+import (
+	"strings"
+
+	"hatchlore/ingest/pdf"
+)
+
+// Assemble turns the characters of a PDF into a document. It never fails: a
+// page without text comes out as such, with the reason in Why.
+func Assemble(source, hash string, f *pdf.File) *Document {
+	d := &Document{Source: source, Hash: hash, Format: "pdf", Note: f.Note}
+	p := newPaper(f)
+	p.classify()
+	for i, sh := range p.sheets {
+		d.Pages = append(d.Pages, p.write(i, sh))
+	}
+	d.Title = p.title(d, f.Title)
+	d.Lang = language(d)
+	judge(d, p)
+	return d
+}
+
+func newPaper(f *pdf.File) *paper {
+	p := &paper{vocab: vocabulary{}}
+	for i := range f.Pages {
+		pg := &f.Pages[i]
+		p.sheets = append(p.sheets, &sheet{
+			width: float64(pg.Width), height: float64(pg.Height), strips: strips(pg),
+			pictures: float64(pg.Pictures), err: pg.Err, number: pg.Number,
+		})
+	}
+	markFurniture(p.sheets)
+	sizes := map[int]int{}
+	for _, sh := range p.sheets {
+		sh.findGutter()
+		sh.splitColumns()
+		sh.order()
+		sh.measure()
+		for i, s := range sh.strips {
+			s.repair()
+			unglue(s)
+			sizes[int(s.size*4+.5)] += len(s.glyphs)
+			after := i > 0 && strings.HasSuffix(sh.strips[i-1].text, "-")
+			p.vocab.learn(s.text, after, strings.HasSuffix(s.text, "-"))
+		}
+	}
+	p.body = float64(mode(sizes)) / 4
+	for _, sh := range p.sheets {
+		body := *sh
+		body.strips = nil
+		for _, s := range sh.strips {
+			if !s.furn {
+				body.strips = append(body.strips, s)
+			}
+		}
+		p.chunks = append(p.chunks, body.chunks())
+	}
+	return p
+}
+
+// write puts one page together: its blocks in reading order, then, outside
+// every block, its running heads and feet.
+func (p *paper) write(i int, sh *sheet) Page {
+	w := pageWriter{vocab: p.vocab, page: Page{Number: sh.number, How: ByText}}
+	for _, c := range p.chunks[i] {
+		w.chunk(c)
+	}
+	for _, s := range sh.strips {
+		if s.furn {
+			w.outside(s)
+		}
+	}
+	w.page.Text = w.b.String()
+	return w.page
+}
+
+// title returns the title block's text, else what the file says of itself when
+// the first page prints it too.
+func (p *paper) title(d *Document, info string) string {
+	if len(d.Pages) == 0 {
+		return ""
+	}
+	first := d.Pages[0]
+	for _, b := range first.Blocks {
+		if b.Kind == Title {
+			return first.Text[b.Start:b.End]
+		}
+	}
+	info = strings.TrimSpace(info)
+	if len(strings.Fields(info)) >= 3 && strings.Contains(squeeze(first.Text), squeeze(info)) {
+		return info
+	}
+	return ""
+}
+
+// squeeze folds case and spacing for comparing.
+func squeeze(s string) string { return strings.ToLower(strings.Join(strings.Fields(s), " ")) }

@@ -1,0 +1,206 @@
+package ingest
+
+import (
+	"cmp"
+	"slices"
+)
+
+// sheet is a page on its way into the text.
+type sheet struct {
+	width, height float64
+	strips        []*strip // in reading order
+	gutter        float64  // the middle of the gap between two columns, 0 for one column
+	body          float64  // usual type size
+	leading       float64  // usual distance of baselines
+	pictures      float64
+	err           string
+	number        int
+}
+
+// findGutter looks for the empty band that parts two columns: many strips end
+// before it, many begin after it, and few cross it.
+func (p *sheet) findGutter() {
+	best, bestScore := 0.0, 0
+	for x := 0.3 * p.width; x <= 0.7*p.width; x += 2 {
+		left, right, cross := 0, 0, 0
+		for _, s := range p.strips {
+			if s.sideways || s.furn {
+				continue
+			}
+			switch n := len(s.glyphs); {
+			case s.x1 < x-1:
+				left += min(n, 60)
+			case s.x0 > x+1:
+				right += min(n, 60)
+			case s.gapAt(x) >= 0:
+				left += min(n/2, 60)
+				right += min(n/2, 60)
+			default:
+				cross += min(n, 120)
+			}
+		}
+		// Both sides need text of their own, a tenth of the page at least.
+		if side := min(left, right); side > 300 && cross < (left+right+cross)/3 {
+			if score := side*2 - cross; score > bestScore {
+				best, bestScore = x, score
+			}
+		}
+	}
+	p.gutter = best
+}
+
+// gapAt returns the index of the cell gap that lies across x, -1 for none.
+func (s *strip) gapAt(x float64) int {
+	for i := range s.glyphs {
+		if g := &s.glyphs[i]; g.r == '\t' && g.x0 < x && g.x1 > x {
+			return i
+		}
+	}
+	return -1
+}
+
+// splitColumns cuts strips that run over the gutter. A table may span both
+// columns: there, strips above and below run across too, and nothing is cut.
+func (p *sheet) splitColumns() {
+	if p.gutter == 0 {
+		return
+	}
+	var out []*strip
+	for _, s := range p.strips {
+		i := s.gapAt(p.gutter)
+		if i < 0 || s.sideways || s.furn || s.gaps() > 1 {
+			out = append(out, s)
+			continue
+		}
+		l, r := s.split(i)
+		out = append(out, l, r)
+	}
+	p.strips = out
+}
+
+// gaps counts the cell gaps of the strip.
+func (s *strip) gaps() int {
+	n := 0
+	for i := range s.glyphs {
+		if s.glyphs[i].r == '\t' {
+			n++
+		}
+	}
+	return n
+}
+
+// order puts strips into reading order. The order of the file is kept where it
+// runs down the columns, as it does in nearly all typeset papers; where it
+// jumps about, strips are sorted within their columns.
+func (p *sheet) order() {
+	jumps, steps := 0, 0
+	var prev *strip
+	for _, s := range p.strips {
+		if s.sideways || s.furn {
+			continue
+		}
+		if prev != nil && p.column(s) == p.column(prev) {
+			steps++
+			if s.base < prev.base-2*s.size && s.x0 < prev.x1 && s.x1 > prev.x0 {
+				jumps++
+			}
+		}
+		prev = s
+	}
+	if jumps < 4 || jumps*5 < steps {
+		return
+	}
+	slices.SortStableFunc(p.strips, func(a, b *strip) int {
+		if c := cmp.Compare(p.band(a), p.band(b)); c != 0 {
+			return c
+		}
+		if c := cmp.Compare(p.column(a), p.column(b)); c != 0 {
+			return c
+		}
+		if d := a.base - b.base; d < -0.4*a.size || d > 0.4*a.size {
+			return cmp.Compare(a.base, b.base)
+		}
+		return cmp.Compare(a.x0, b.x0)
+	})
+	p.rejoin()
+}
+
+// column returns 0 for the left or only column, 1 for the right one.
+func (p *sheet) column(s *strip) int {
+	if p.gutter > 0 && s.x0 > p.gutter-2 {
+		return 1
+	}
+	return 0
+}
+
+// band parts the page at strips that cross the gutter: what stands above them
+// is read, in all columns, before what stands below.
+func (p *sheet) band(s *strip) int {
+	if p.gutter == 0 {
+		return 0
+	}
+	n := 0
+	for _, c := range p.strips {
+		if c.crosses(p.gutter) && c.base < s.base-0.5*s.size {
+			n++
+		}
+	}
+	return n
+}
+
+func (s *strip) crosses(x float64) bool {
+	return !s.sideways && !s.furn && s.x0 < x-10 && s.x1 > x+10
+}
+
+// rejoin puts the pieces of a line together that the file drew apart.
+func (p *sheet) rejoin() {
+	var out []*strip
+	for _, s := range p.strips {
+		if n := len(out); n > 0 && !s.sideways && !out[n-1].sideways && !s.furn && !out[n-1].furn &&
+			p.column(s) == p.column(out[n-1]) && out[n-1].takes(&s.glyphs[0]) && s.x0 > out[n-1].x1-1 {
+			for i, g := range s.glyphs {
+				out[n-1].add(g, i == 0 && g.x0-out[n-1].x1 > spaceMin*s.size)
+			}
+			out[n-1].settle()
+			continue
+		}
+		out = append(out, s)
+	}
+	p.strips = out
+}
+
+// measure finds the page's usual type size and leading.
+func (p *sheet) measure() {
+	sizes := map[int]int{}
+	for _, s := range p.strips {
+		if !s.furn && !s.sideways {
+			sizes[int(s.size*4+.5)] += len(s.glyphs)
+		}
+	}
+	p.body = float64(mode(sizes)) / 4
+	steps := map[int]int{}
+	for i := 1; i < len(p.strips); i++ {
+		a, b := p.strips[i-1], p.strips[i]
+		if d := b.base - a.base; d > 0.5*b.size && d < 3*b.size && b.x0 < a.x1 && a.x0 < b.x1 && near(b.size, p.body, .1) {
+			steps[int(d*2+.5)]++
+		}
+	}
+	if p.leading = float64(mode(steps)) / 2; p.leading == 0 {
+		p.leading = 1.2 * p.body
+	}
+}
+
+// mode returns the key with the highest count, the smallest of several, 0 for
+// an empty map.
+func mode(counts map[int]int) int {
+	best, n := 0, 0
+	for k, c := range counts {
+		if c > n || c == n && k < best {
+			best, n = k, c
+		}
+	}
+	return best
+}
+
+// near reports whether a is within the given share of b.
+func near(a, b, share float64) bool { return a >= b*(1-share) && a <= b*(1+share) }

@@ -1,0 +1,113 @@
+package ingest
+
+import (
+	"math"
+	"strings"
+)
+
+// recurShare is the share of pages on which a line must recur to be a running
+// head or foot.
+const recurShare = 0.4
+
+// edge is the share of the page's height, at the top and at the bottom, in
+// which a paper of two pages may have running heads and feet.
+const edge = 0.09
+
+// place is where a line stands, and what it says with its digits masked.
+type place struct {
+	text string
+	x, y int
+}
+
+// markFurniture finds running heads and feet: lines that stand at the same
+// place with the same words, digits apart, on many pages, and page numbers
+// alone at the edge of the page.
+func markFurniture(sheets []*sheet) {
+	seen := map[place]map[int]bool{}
+	for i, p := range sheets {
+		for _, s := range p.strips {
+			for _, k := range places(p, s) {
+				if seen[k] == nil {
+					seen[k] = map[int]bool{}
+				}
+				seen[k][i] = true
+			}
+		}
+	}
+	need := max(3, int(math.Ceil(recurShare*float64(len(sheets)))))
+	for _, p := range sheets {
+		for _, s := range p.strips {
+			n := 0
+			for _, k := range places(p, s) {
+				n = max(n, len(seen[k]))
+			}
+			s.furn = n >= need || p.atEdge(s) && (n >= 2 && 5*n >= 2*len(sheets) || pageNumber(s))
+		}
+	}
+}
+
+// places returns the cells of a coarse grid about the strip, two a direction,
+// so that neighbours by a hair share one.
+func places(p *sheet, s *strip) []place {
+	text := masked(s)
+	if text == "" {
+		return nil
+	}
+	const grid = 6
+	y := s.base
+	if s.sideways {
+		y = s.top
+	}
+	// Feet are measured from the bottom: papers mix page sizes.
+	if y > p.height/2 {
+		y -= p.height
+	}
+	x := s.x0
+	if masked := strings.Trim(text, "#"); masked == "" {
+		x = 0 // page numbers change sides
+	}
+	var out []place
+	for _, dy := range []float64{0, grid / 2} {
+		for _, dx := range []float64{0, grid / 2} {
+			out = append(out, place{text, int(math.Floor((x + dx) / grid)), int(math.Floor((y + dy) / grid))})
+		}
+	}
+	return out
+}
+
+// masked returns the strip's letters, with each run of digits as one mark.
+func masked(s *strip) string {
+	var b strings.Builder
+	digit := false
+	for i := range s.glyphs {
+		r := s.glyphs[i].r
+		switch {
+		case r >= '0' && r <= '9':
+			if !digit {
+				b.WriteByte('#')
+			}
+			digit = true
+		case r == ' ' || r == '\t':
+			digit = false
+		default:
+			b.WriteRune(r)
+			digit = false
+		}
+	}
+	return b.String()
+}
+
+func (p *sheet) atEdge(s *strip) bool {
+	return !s.sideways && (s.base < edge*p.height || s.base > (1-edge)*p.height)
+}
+
+// pageNumber reports whether the strip is a number alone, perhaps with its
+// word, as at the foot of a page.
+func pageNumber(s *strip) bool {
+	t := strings.Trim(masked(s), "-–—|()[].")
+	switch strings.ToLower(t) {
+	case "#", "page#", "p.#", "seite#", "s.#", "página#", "pagina#", "#of#", "page#of#", "#/#":
+		return len(s.glyphs) <= 16
+	}
+	return false
+}

@@ -1,0 +1,68 @@
+package ingest
+
+import (
+	"strings"
+	"unicode"
+)
+
+// Why a page is unread or doubtful.
+const (
+	WhyPicture = "a picture without text; needs OCR"
+	WhyCoded   = "its letters do not map to text; needs OCR"
+	WhyBlank   = "an empty page"
+	WhyScan    = "the text layer of a scan; its numbers were read by a machine"
+)
+
+// Measures by which a page's text is found wanting; see the package's design.
+const (
+	fewWords    = 60
+	largeImage  = 0.35
+	codedShare  = 0.30
+	lostShare   = 0.01
+	layerHidden = 0.5
+)
+
+// judge says of every page how it was read.
+func judge(d *Document, p *paper) {
+	for i := range d.Pages {
+		page, sh := &d.Pages[i], p.sheets[i]
+		words := len(strings.FieldsFunc(page.Text, func(r rune) bool { return !unicode.IsLetter(r) }))
+		inked, coded, lostOnes, hidden := sh.census()
+		switch {
+		case sh.err != "":
+			page.How, page.Why = Unread, sh.err
+		case words < fewWords && sh.pictures > largeImage:
+			page.How, page.Why = Unread, WhyPicture
+		case inked == 0:
+			page.Why = WhyBlank
+		case float64(coded) > codedShare*float64(inked) && stopShare(page.Text, d.Lang) < minStopShare:
+			page.How, page.Why = Unread, WhyCoded
+		case float64(lostOnes) > lostShare*float64(inked) && inked > 200:
+			page.Why = "many of its characters do not map to text"
+		case float64(hidden) > layerHidden*float64(inked) && sh.pictures > largeImage:
+			page.How, page.Why = ByOCR, WhyScan
+		}
+	}
+}
+
+// census counts the page's characters: all, those the font does not map, those
+// that are lost for reading, and those drawn invisibly.
+func (p *sheet) census() (inked, coded, lostOnes, hidden int) {
+	for _, s := range p.strips {
+		for i := range s.glyphs {
+			g := &s.glyphs[i]
+			if g.r == ' ' || g.r == '\t' {
+				continue
+			}
+			inked++
+			if g.hid {
+				hidden++
+			}
+			if g.coded {
+				coded++
+			}
+		}
+		lostOnes += strings.Count(s.text, string(lost))
+	}
+	return inked, coded, lostOnes, hidden
+}

@@ -1,0 +1,165 @@
+package ingest
+
+import (
+	"regexp"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// paper is a whole document on its way into the text.
+type paper struct {
+	sheets []*sheet
+	chunks [][]*chunk // by sheet
+	body   float64    // usual type size of the whole paper
+	vocab  vocabulary
+}
+
+// classify gives every chunk its kind and section, in reading order.
+func (p *paper) classify() {
+	p.findTitle()
+	section := SectionUnknown
+	for i, page := range p.chunks {
+		for _, c := range page {
+			section = p.classifyOne(p.sheets[i], c, section)
+			c.section = section
+		}
+		p.chunks[i] = splitReferences(page)
+	}
+}
+
+// classifyOne sets the kind of a chunk and returns the section in force after
+// it.
+func (p *paper) classifyOne(sh *sheet, c *chunk, section Section) Section {
+	if c.kind != Paragraph {
+		return section
+	}
+	text := c.text()
+	if s, ok := sectionOf(text); ok && len(c.strips) == 1 {
+		c.kind = Heading
+		return s
+	}
+	if isCaption(text, c.bold() || c.first().startsBold() || !near(c.size(), p.body, 0.05)) {
+		c.kind = Caption
+		return section
+	}
+	if s, _, ok := runIn(text); ok {
+		return s
+	}
+	switch {
+	case p.isFootnote(sh, c, text):
+		c.kind = Footnote
+	case p.isHeading(c, text):
+		c.kind = Heading
+	case isListItem(text):
+		c.kind = ListItem
+	case section == SectionReferences && hasLetters(text):
+		c.kind = Reference
+	}
+	return section
+}
+
+func hasLetters(text string) bool { return strings.IndexFunc(text, unicode.IsLetter) >= 0 }
+
+// startsBold reports whether the strip's first word is bold.
+func (s *strip) startsBold() bool { return len(s.glyphs) > 2 && s.glyphs[0].bold && s.glyphs[2].bold }
+
+// findTitle marks the largest type on the first page, if it says something and
+// is larger than the text.
+func (p *paper) findTitle() {
+	if len(p.chunks) == 0 {
+		return
+	}
+	var best *chunk
+	for _, c := range p.chunks[0] {
+		text := c.text()
+		if c.kind != Paragraph || c.first().sideways || len(strings.Fields(text)) < 3 || utf8.RuneCountInString(text) < 12 ||
+			len(text) > 400 || c.first().top > 0.65*p.sheets[0].height {
+			continue
+		}
+		if _, ok := sectionOf(text); ok {
+			continue
+		}
+		if best == nil || c.size() > 1.05*best.size() || near(c.size(), best.size(), 0.05) && c.bold() && !best.bold() {
+			best = c
+		}
+	}
+	if best != nil && (best.size() > 1.12*p.body || best.bold()) {
+		best.kind = Title
+	}
+}
+
+// isHeading reports whether a short block stands over others by its type or
+// number.
+func (p *paper) isHeading(c *chunk, text string) bool {
+	words := strings.Fields(text)
+	if len(c.strips) > 3 || len(words) > 16 || len(text) > 140 || !hasLetters(text) || c.first().sideways {
+		return false
+	}
+	if r := firstLetter(text); !unicode.IsUpper(r) && !unicode.IsDigit(r) {
+		return false
+	}
+	if last := lastRune(text); last == ',' || last == ';' || last == '-' {
+		return false
+	}
+	letters := 0
+	for _, r := range text {
+		if unicode.IsLetter(r) {
+			letters++
+		}
+	}
+	if 2*letters < utf8.RuneCountInString(text) {
+		return false
+	}
+	larger := c.size() > 1.08*p.body
+	capitals := text == strings.ToUpper(text) && letters > 4 && len(words) > 1
+	numbered := numbering.MatchString(text) && !endsSentence(text) && len(words) <= 10
+	return larger || c.bold() && letters > 3 || (capitals || numbered) && c.size() > 0.95*p.body
+}
+
+var noteMark = regexp.MustCompile(`^(?:[*†‡§¶]|[⁰¹²³⁴⁵⁶⁷⁸⁹]+)\s*\pL`)
+
+// isFootnote reports whether a block is smaller type low on the page that opens
+// with a mark.
+func (p *paper) isFootnote(sh *sheet, c *chunk, text string) bool {
+	return c.size() < 0.95*p.body && c.first().base > 0.55*sh.height && noteMark.MatchString(text)
+}
+
+var bullet = regexp.MustCompile(`^(?:[•●▪■◦‣–—]\s|\(?(?:[0-9]{1,2}|[a-h]|[ivx]{1,4})\)\s)`)
+
+func isListItem(text string) bool { return bullet.MatchString(text) }
+
+var (
+	numberedEntry = regexp.MustCompile(`^(?:\[[0-9]{1,3}\]|[0-9]{1,3}\.)\s*\pL`)
+	authorEntry   = regexp.MustCompile(`^\p{Lu}[\pL'’\-]+(?: \p{Lu}[\pL'’\-]+)?,? (?:\p{Lu}\.|\p{Lu}{1,3}[,. ]|\p{Lu}{1,3}$)`)
+)
+
+// splitReferences parts blocks of the reference list that run several entries
+// together.
+func splitReferences(page []*chunk) []*chunk {
+	var out []*chunk
+	for _, c := range page {
+		if c.kind != Reference {
+			out = append(out, c)
+			continue
+		}
+		numbered := numberedEntry.MatchString(c.first().text)
+		from := 0
+		for i := 1; i <= len(c.strips); i++ {
+			if i < len(c.strips) && !opensEntry(c.strips[i-1].text, c.strips[i].text, numbered) {
+				continue
+			}
+			out = append(out, &chunk{kind: Reference, section: c.section, strips: c.strips[from:i]})
+			from = i
+		}
+	}
+	return out
+}
+
+func opensEntry(prev, line string, numbered bool) bool {
+	if numbered {
+		return numberedEntry.MatchString(line)
+	}
+	last := lastRune(strings.TrimRight(prev, " "))
+	return (last == '.' || unicode.IsDigit(last) || last == ')') && authorEntry.MatchString(line)
+}

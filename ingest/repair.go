@@ -1,0 +1,251 @@
+package ingest
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// lost stands for a character that the file does not map to text.
+const lost = '\uFFFD'
+
+// repair turns the strip's glyphs into text, marks and cells. Every change that
+// alters meaning leaves a mark; spelling variants of one sign (ligatures, µ and
+// μ, look-alike degree signs) do not.
+func (s *strip) repair() {
+	w := lineWriter{glyphs: s.glyphs}
+	for i := range s.glyphs {
+		w.glyph(i)
+	}
+	w.endCell()
+	s.text = w.b.String()
+	s.marks = append(w.marks, untrusted(s.text, w.marks)...)
+	s.cells = w.cells
+}
+
+// lineWriter writes one strip.
+type lineWriter struct {
+	glyphs []glyph
+	b      strings.Builder
+	marks  []Mark
+	cells  []Cell
+	cell   int // where the cell under way starts
+}
+
+func (w *lineWriter) glyph(i int) {
+	g := &w.glyphs[i]
+	switch {
+	case g.r == '\t':
+		w.endCell()
+		w.b.WriteByte('\t')
+		w.cell = w.b.Len()
+	case g.r == ' ':
+		w.b.WriteByte(' ')
+	case g.r == '\u00AD' || g.hyphen && (g.r < 0x20 || isHyphen(g.r)):
+		// Inside a line a soft hyphen shows nothing; at its end it is one.
+		if g.r != '\u00AD' || i == len(w.glyphs)-1 {
+			w.b.WriteByte('-')
+		}
+	case w.isDegree(i):
+		w.infer("°", rawOf(g))
+	case g.coded:
+		w.coded(i)
+	case g.script > 0 && superscript(g.r) != 0:
+		w.b.WriteRune(superscript(g.r))
+	default:
+		w.plain(g)
+	}
+}
+
+func isHyphen(r rune) bool { return r == '-' || r == '\u2010' || r == '\u2011' }
+
+func (w *lineWriter) endCell() { w.cells = append(w.cells, Cell{w.cell, w.b.Len()}) }
+
+func (w *lineWriter) infer(s, raw string) {
+	start := w.b.Len()
+	w.b.WriteString(s)
+	w.marks = append(w.marks, Mark{start, w.b.Len(), Inferred, raw})
+}
+
+func rawOf(g *glyph) string { return string(g.r) }
+
+// coded writes a character that the font does not map. Codes that look like
+// letters are kept: in fonts without any map they often are the letters, and
+// else plainly gibberish. Any other code is lost, unless the whole neighbourhood
+// is coded, where it is most often a space.
+func (w *lineWriter) coded(i int) {
+	g := &w.glyphs[i]
+	if g.r > 0x20 && g.r < 0x7F || unicode.IsLetter(g.r) {
+		w.plain(g)
+		return
+	}
+	if lig := texLigature(g.r); lig != "" && w.letterBeside(i) {
+		w.infer(lig, rawOf(g))
+		return
+	}
+	if w.codedBeside(i) {
+		return
+	}
+	w.b.WriteRune(lost)
+}
+
+// texLigature maps the codes of ligatures in TeX's text fonts (OT1 encoding,
+// the codes 11 to 15), which old files leave unmapped.
+func texLigature(r rune) string {
+	if r < 11 || r > 15 {
+		return ""
+	}
+	return [...]string{"ff", "fi", "fl", "ffi", "ffl"}[r-11]
+}
+
+func (w *lineWriter) letterBeside(i int) bool {
+	return i > 0 && unicode.IsLetter(w.glyphs[i-1].r) || i+1 < len(w.glyphs) && unicode.IsLower(w.glyphs[i+1].r)
+}
+
+func (w *lineWriter) codedBeside(i int) bool {
+	before := i > 0 && w.glyphs[i-1].coded
+	after := i+1 < len(w.glyphs) && w.glyphs[i+1].coded
+	return (before || i == 0) && (after || i+1 == len(w.glyphs)) && (before || after)
+}
+
+// isDegree reports whether the glyph stands where only a degree sign can: after
+// a number and before a C or F that ends there. It must be unmapped, or a
+// raised small o or 0, as old typesetters made it.
+func (w *lineWriter) isDegree(i int) bool {
+	g := &w.glyphs[i]
+	raisedO := g.script > 0 && (g.r == 'o' || g.r == 'O' || g.r == '0')
+	unmapped := g.coded && !unicode.IsLetter(g.r) && !unicode.IsDigit(g.r)
+	if !raisedO && !unmapped && !symbolDegree(g.r) {
+		return false
+	}
+	before := w.skip(i, -1)
+	after := w.skip(i, 1)
+	if before < 0 || after < 0 || !unicode.IsDigit(w.glyphs[before].r) {
+		return false
+	}
+	c := w.glyphs[after]
+	if c.r != 'C' && c.r != 'F' || c.script > 0 {
+		return false
+	}
+	return after+1 == len(w.glyphs) || !unicode.IsLetter(w.glyphs[after+1].r) && !unicode.IsDigit(w.glyphs[after+1].r)
+}
+
+// skip returns the nearest glyph before or after i, past one space, -1 for none.
+func (w *lineWriter) skip(i, step int) int {
+	j := i + step
+	if j >= 0 && j < len(w.glyphs) && w.glyphs[j].r == ' ' {
+		j += step
+	}
+	if j < 0 || j >= len(w.glyphs) {
+		return -1
+	}
+	return j
+}
+
+func symbolDegree(r rune) bool { return r == '\uF0B0' }
+
+// plain writes a mapped character in its usual spelling.
+func (w *lineWriter) plain(g *glyph) {
+	r := g.r
+	if s := ligature(r); s != "" {
+		w.b.WriteString(s)
+		return
+	}
+	if s := symbolFont(r); s != 0 {
+		w.infer(string(s), rawOf(g))
+		return
+	}
+	switch r {
+	case 'μ':
+		r = 'µ'
+	case '˚', 'º', '◦', '∘', '⁰':
+		r = w.degreeLike(r)
+	case '\u2011', '\u2010':
+		r = '-'
+	}
+	if r < 0x20 || r == 0x7F || !utf8.ValidRune(r) || unicode.Is(unicode.Co, r) {
+		r = lost
+	}
+	w.b.WriteRune(r)
+}
+
+// degreeLike makes one sign of the degree's look-alikes where they follow a
+// digit; elsewhere a º may be an ordinal.
+func (w *lineWriter) degreeLike(r rune) rune {
+	if r == '˚' {
+		return '°'
+	}
+	text := strings.TrimRight(w.b.String(), " ")
+	if text != "" && text[len(text)-1] >= '0' && text[len(text)-1] <= '9' {
+		return '°'
+	}
+	return r
+}
+
+func ligature(r rune) string {
+	switch r {
+	case 'ﬀ':
+		return "ff"
+	case 'ﬁ':
+		return "fi"
+	case 'ﬂ':
+		return "fl"
+	case 'ﬃ':
+		return "ffi"
+	case 'ﬄ':
+		return "ffl"
+	case 'ﬅ', 'ﬆ':
+		return "st"
+	}
+	return ""
+}
+
+// symbolFont maps the private-use codes under which Adobe's Symbol font is
+// often embedded (U+F000 + its own encoding) for the signs that numbers need.
+func symbolFont(r rune) rune {
+	switch r {
+	case '\uF0B0':
+		return '°'
+	case '\uF0B1':
+		return '±'
+	case '\uF02D':
+		return '−'
+	case '\uF0B4':
+		return '×'
+	case '\uF0A3':
+		return '≤'
+	case '\uF0B3':
+		return '≥'
+	case '\uF06D':
+		return 'µ'
+	case '\uF03C':
+		return '<'
+	case '\uF03E':
+		return '>'
+	case '\uF07E':
+		return '~'
+	case '\uF025':
+		return '%'
+	}
+	return 0
+}
+
+// superscript returns the raised form of a character, 0 if it has none.
+func superscript(r rune) rune {
+	switch r {
+	case '1':
+		return '¹'
+	case '2':
+		return '²'
+	case '3':
+		return '³'
+	case '-', '−', '–', '\u2010', '\u2011':
+		return '⁻'
+	case '+':
+		return '⁺'
+	}
+	if r >= '0' && r <= '9' {
+		return '⁰' + r - '0'
+	}
+	return 0
+}

@@ -1,0 +1,109 @@
+package ingest
+
+import (
+	"regexp"
+	"strings"
+	"unicode"
+)
+
+// sectionNames are the headings under which papers part their text, in the
+// languages of the trade's literature, folded to lower case.
+var sectionNames = map[Section][]string{
+	SectionAbstract: {"abstract", "summary", "synopsis", "résumé", "resume", "zusammenfassung", "kurzfassung", "resumen",
+		"resumo", "riassunto", "sommario", "samenvatting", "sammanfattning", "résumé/abstract", "streszczenie", "резюме", "аннотация", "abstrakt"},
+	SectionIntroduction: {"introduction", "background", "einleitung", "einführung", "introducción", "introducao", "introdução",
+		"introduzione", "inleiding", "inledning", "wstęp", "введение", "úvod"},
+	SectionMethods: {"methods", "method", "methodology", "materials and methods", "material and methods", "methods and materials",
+		"materials & methods", "material & methods", "experimental procedures", "experimental", "study site", "study area", "study sites",
+		"material und methoden", "material und methode", "methoden", "methodik", "untersuchungsgebiet",
+		"matériel et méthodes", "matériels et méthodes", "matériel et méthode", "méthodes", "matériaux et méthodes", "material y métodos", "materiales y métodos",
+		"métodos", "metodología", "material e métodos", "materiais e métodos", "materiali e metodi", "metodi", "materiaal en methoden",
+		"material och metoder", "materiał i metody", "материал и методы", "материалы и методы"},
+	SectionResults: {"results", "result", "results and discussion", "findings", "ergebnisse", "resultate", "ergebnisse und diskussion", "résultats",
+		"résultats et discussion", "resultados", "resultados y discusión", "resultados e discussão", "risultati", "risultati e discussione", "resultaten", "resultat", "wyniki", "результаты"},
+	SectionDiscussion: {"discussion", "conclusion", "conclusions", "discussion and conclusions", "concluding remarks", "diskussion", "schlussfolgerung",
+		"schlussfolgerungen", "fazit", "discusión", "conclusiones", "discussão", "conclusões", "discussione", "conclusioni", "discussie", "conclusie", "dyskusja", "обсуждение", "выводы"},
+	SectionReferences: {"references", "literature cited", "literature", "bibliography", "references cited", "cited literature", "literatur",
+		"literaturverzeichnis", "quellenverzeichnis", "références", "références bibliographiques", "bibliographie", "ouvrages cités", "referencias", "referencias bibliográficas",
+		"bibliografía", "literatura citada", "referências", "referências bibliográficas", "bibliografia", "riferimenti bibliografici", "literatuur", "referenties", "referenser", "literatura", "литература", "список литературы"},
+	SectionOther: {"acknowledgements", "acknowledgments", "acknowledgement", "acknowledgment", "appendix", "appendices", "supplementary material",
+		"supplementary data", "supporting information", "funding", "author contributions", "conflict of interest", "conflicts of interest", "competing interests",
+		"data availability", "keywords", "key words", "danksagung", "anhang", "remerciements", "annexe", "agradecimientos", "agradecimentos", "ringraziamenti", "dankwoord", "footnotes", "abbreviations", "ethics statement"},
+}
+
+// sections maps a folded heading to its section.
+var sections = invert(sectionNames)
+
+func invert(names map[Section][]string) map[string]Section {
+	out := map[string]Section{}
+	for s, list := range names {
+		for _, n := range list {
+			out[n] = s
+		}
+	}
+	return out
+}
+
+// numbering matches a heading's number: 2, 2.1, IV., A).
+var numbering = regexp.MustCompile(`^(?:[0-9]{1,2}(?:\.[0-9]{1,2})*\.?|[IVX]{1,5}\.|[A-H][.)])\s+`)
+
+// sectionOf returns the section that a heading opens; ok is false for a heading
+// that names none.
+func sectionOf(heading string) (Section, bool) {
+	s, ok := sections[foldHeading(heading)]
+	return s, ok
+}
+
+// foldHeading strips numbers and punctuation, closes up letter-spaced words and
+// lowers the case.
+func foldHeading(s string) string {
+	s = numbering.ReplaceAllString(strings.TrimSpace(s), "")
+	s = strings.Trim(s, " .:—–-•*|")
+	words := strings.Fields(s)
+	spaced := len(words) > 3
+	for _, w := range words {
+		if len([]rune(w)) > 1 {
+			spaced = false
+		}
+	}
+	if spaced {
+		return strings.ToLower(strings.Join(words, ""))
+	}
+	return strings.ToLower(strings.Join(words, " "))
+}
+
+// runIn returns the section of a block that begins with its own heading, such
+// as "Abstract. We ..." or "Zusammenfassung – Die ...", and where its text
+// begins.
+func runIn(text string) (Section, int, bool) {
+	head := text[:min(len(text), 60)]
+	for i, r := range head {
+		if strings.ContainsRune(".:—–-", r) {
+			s, ok := sectionOf(head[:i])
+			if !ok || s == SectionOther || !unicode.IsUpper(firstRune(strings.TrimSpace(head))) {
+				return "", 0, false
+			}
+			return s, i + len(string(r)), true
+		}
+	}
+	return "", 0, false
+}
+
+// captionStart matches the label that opens a figure's or table's caption.
+var captionStart = regexp.MustCompile(`^(?i:(?:supplementary |extended data )?(fig(?:ure|ura|\.)?s?|abb(?:ildung|\.)|tab(?:le|elle|leau|la|ela|el|\.)?|plate|tafel|chart|box|scheme|map|karte|рис(?:\.|унок)?|табл(?:\.|ица)?))\.?\s*(?:[A-Z]{0,2}[0-9]{1,3}|[IVX]{1,5})[a-z]?\b(.?)`)
+
+// isCaption reports whether a block's text opens with a caption's label rather
+// than with a sentence about the figure: a stop or colon follows the number, or
+// the label stands apart by its type.
+func isCaption(text string, apart bool) bool {
+	m := captionStart.FindStringSubmatchIndex(text)
+	if m == nil || !unicode.IsUpper(firstRune(text)) {
+		return false
+	}
+	after := text[m[4]:m[5]]
+	if strings.ContainsAny(after, ".:|—–") || m[1] >= len(text) {
+		return true
+	}
+	rest := strings.TrimLeft(text[m[4]:], " \t")
+	return apart && unicode.IsUpper(firstRune(rest))
+}

@@ -1,0 +1,214 @@
+package ingest
+
+import (
+	"math"
+	"slices"
+	"unicode"
+
+	"hatchlore/ingest/pdf"
+)
+
+// glyph is one character on its way into the text. Spaces and the gaps between
+// table cells (a tab) are glyphs too.
+type glyph struct {
+	r             rune
+	x0, x1        float64
+	top, bottom   float64
+	base, size    float64
+	bold, coded   bool // coded: the font maps it to no character
+	hyphen        bool
+	script        int8 // 1 raised, -1 lowered
+	sideways, hid bool
+}
+
+// strip is a printed line: glyphs on one baseline that follow one another both
+// in the file and on the page. A line of text is one strip; so is a table row.
+type strip struct {
+	glyphs      []glyph
+	x0, x1      float64
+	top, bottom float64
+	base, size  float64
+	bold        bool
+	sideways    bool
+	hidden      bool
+
+	text  string // set by repair
+	marks []Mark // spans of text
+	cells []Cell // spans of text; one for a line without gaps
+	furn  bool   // a running head or foot
+}
+
+// Distances in font sizes that make strips. Common practice, tuned on typeset
+// articles.
+const (
+	sameBase  = 0.25 // baselines closer than this are one
+	scriptMax = 0.75 // a smaller character this far off the baseline is a script
+	scriptFit = 0.88 // and is at most this much of the line's size
+	backMax   = 1.0  // the pen may step back this far, for accents and kerning
+	spaceMin  = 0.22 // a gap wider than this is a space, should the file have none
+	cellGap   = 1.6  // and wider than this separates table cells
+)
+
+// strips cuts the characters of a page into strips, in the order of the file.
+func strips(p *pdf.Page) []*strip {
+	var out []*strip
+	var cur *strip
+	space := false
+	for i := range p.Chars {
+		c := &p.Chars[i]
+		if c.Flags&pdf.Generated != 0 || blank(c) {
+			space = true
+			continue
+		}
+		g := newGlyph(c)
+		if cur == nil || !cur.takes(&g) {
+			cur = &strip{}
+			out = append(out, cur)
+			space = false
+		}
+		cur.add(g, space)
+		space = false
+	}
+	for _, s := range out {
+		s.settle()
+	}
+	return out
+}
+
+// blank reports whether a character is a space. Fonts without a character map
+// have spaces at their own codes, seen only by their empty box.
+func blank(c *pdf.Char) bool {
+	return unicode.IsSpace(c.Rune) || c.Rune == 0 || c.Rune == 0xFEFF || c.Rune == 0x200B
+}
+
+func newGlyph(c *pdf.Char) glyph {
+	g := glyph{
+		r: c.Rune, x0: float64(c.Left), x1: float64(c.Right), top: float64(c.Top), bottom: float64(c.Bottom),
+		base: float64(c.Origin), size: float64(c.Size),
+		bold: c.Weight >= 600, coded: c.Flags&pdf.MapError != 0, hyphen: c.Flags&pdf.Hyphen != 0,
+		sideways: c.Flags&pdf.Sideways != 0, hid: c.Flags&pdf.Hidden != 0,
+	}
+	if g.size <= 0 || math.IsNaN(g.size) || math.IsInf(g.size, 0) {
+		g.size = max(g.bottom-g.top, 1)
+	}
+	return g
+}
+
+// takes reports whether g goes on where the strip ends.
+func (s *strip) takes(g *glyph) bool {
+	last := &s.glyphs[len(s.glyphs)-1]
+	if g.sideways != s.sideways {
+		return false
+	}
+	if s.sideways {
+		return s.takesSideways(g, last)
+	}
+	size := max(s.size, g.size)
+	if gap := g.x0 - last.x1; gap < -backMax*size {
+		return false
+	}
+	rise := math.Abs(g.base - s.base)
+	if rise <= sameBase*size {
+		return true
+	}
+	return rise <= scriptMax*size && (g.size <= scriptFit*s.size || s.size <= scriptFit*g.size || g.x0-last.x1 < 0.3*size) &&
+		g.top < s.bottom && g.bottom > s.top
+}
+
+// takesSideways follows lettering that runs up or down the page.
+func (s *strip) takesSideways(g, last *glyph) bool {
+	dx, dy := g.x0-last.x0, g.top-last.top
+	return math.Hypot(dx, dy) < 3*max(g.size, last.size)
+}
+
+func (s *strip) add(g glyph, space bool) {
+	n := len(s.glyphs)
+	if n == 0 {
+		s.x0, s.x1, s.top, s.bottom = g.x0, g.x1, g.top, g.bottom
+		s.base, s.size, s.sideways = g.base, g.size, g.sideways
+		s.glyphs = append(s.glyphs, g)
+		return
+	}
+	last := s.glyphs[n-1]
+	gap, size := g.x0-last.x1, min(last.size, g.size)
+	switch {
+	case !s.sideways && gap > cellGap*max(last.size, g.size):
+		s.glyphs = append(s.glyphs, glyph{r: '\t', x0: last.x1, x1: g.x0, base: s.base, size: s.size, bold: last.bold})
+	case space || (gap > spaceMin*size && !s.sideways):
+		s.glyphs = append(s.glyphs, glyph{r: ' ', x0: last.x1, x1: g.x0, base: s.base, size: s.size, bold: last.bold})
+	}
+	s.glyphs = append(s.glyphs, g)
+	s.x0, s.x1 = min(s.x0, g.x0), max(s.x1, g.x1)
+	s.top, s.bottom = min(s.top, g.top), max(s.bottom, g.bottom)
+	if g.size > 1.12*s.size {
+		// The strip began with a script; this is the line proper.
+		s.base, s.size = g.base, g.size
+	}
+}
+
+// settle finds the baseline and size of most of the strip, and from them its
+// raised and lowered characters.
+func (s *strip) settle() {
+	var sizes, bases []float64
+	bold, hid, inked := 0, 0, 0
+	for i := range s.glyphs {
+		g := &s.glyphs[i]
+		if g.r == ' ' || g.r == '\t' {
+			continue
+		}
+		inked++
+		sizes = append(sizes, g.size)
+		if g.bold {
+			bold++
+		}
+		if g.hid {
+			hid++
+		}
+	}
+	slices.Sort(sizes)
+	// The upper quartile: a line may be mostly scripts, but not its largest type.
+	s.size = sizes[len(sizes)*3/4]
+	for i := range s.glyphs {
+		if g := &s.glyphs[i]; g.r != ' ' && g.r != '\t' && g.size > 0.9*s.size {
+			bases = append(bases, g.base)
+		}
+	}
+	slices.Sort(bases)
+	s.base = bases[len(bases)/2]
+	s.bold, s.hidden = 10*bold >= 9*inked, 2*hid > inked
+	if s.sideways {
+		return
+	}
+	for i := range s.glyphs {
+		g := &s.glyphs[i]
+		rise := s.base - g.base
+		off := 0.12
+		if g.size > scriptFit*s.size {
+			off = sameBase
+		}
+		switch {
+		case rise > off*s.size:
+			g.script = 1
+		case rise < -off*s.size:
+			g.script = -1
+		}
+	}
+}
+
+// split cuts the strip before its i-th glyph; the glyph there, a gap, is
+// dropped.
+func (s *strip) split(i int) (left, right *strip) {
+	part := func(g []glyph) *strip {
+		p := &strip{glyphs: slices.Clone(g), sideways: s.sideways}
+		p.x0, p.x1, p.top, p.bottom = g[0].x0, g[0].x1, g[0].top, g[0].bottom
+		for _, g := range g {
+			if g.r != ' ' && g.r != '\t' {
+				p.x0, p.x1 = min(p.x0, g.x0), max(p.x1, g.x1)
+				p.top, p.bottom = min(p.top, g.top), max(p.bottom, g.bottom)
+			}
+		}
+		p.settle()
+		return p
+	}
+	return part(s.glyphs[:i]), part(s.glyphs[i+1:])
+}
