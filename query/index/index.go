@@ -1,0 +1,180 @@
+// Package index finds pages by their words. Each page of the library is one
+// document: its text in three parts (methods, results and abstract; the rest;
+// the reference list), the paper's title, and the full names of the taxa that
+// the page's claims speak of. Words are stemmed in the language of the paper
+// and accents folded.
+//
+// # What a keeper may type
+//
+//	cold drying        pages with both words, in any form and order
+//	"cold period"      the words side by side
+//	pre-hatch          the same, as any two words joined by a sign
+//	dry|freeze         either (spaces around | are allowed)
+//	-frozen            without the word; also -"dry ice" and -dry|freeze
+//
+// A quotation mark that is never closed holds to the end. Very common words
+// ("the", "der") need not be on the page outside quotation marks. Everything
+// but the signs " | and a leading - is looked up as it stands.
+//
+// It refuses to be the only copy of anything: the index can be thrown away and
+// made anew from the store, and says so with a typed error when it is missing,
+// damaged or of another form. It knows no synonyms; the caller passes in the
+// alternatives of a name.
+package index
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"runtime/debug"
+	"sync"
+	"syscall"
+	"time"
+
+	"github.com/blevesearch/bleve/v2"
+	blevemapping "github.com/blevesearch/bleve/v2/mapping"
+	bleveindex "github.com/blevesearch/bleve_index_api"
+	bolterrors "go.etcd.io/bbolt/errors"
+)
+
+// DirName is the index's name in the library folder.
+const DirName = "index"
+
+// form is the number of the present shape of the documents and their analysis.
+// Change it with either, so that older indexes are made anew.
+const form = "1"
+
+const lockWait = 3 * time.Second
+
+var formKey = []byte("form")
+
+// The faults a caller may want to tell apart. For the first three
+// [NeedsRebuild] holds.
+var (
+	ErrMissing  = errors.New("there is no search index: 'hatchlore check --rebuild' makes it from the library")
+	ErrDamaged  = errors.New("the search index is damaged: 'hatchlore check --rebuild' makes it anew from the library")
+	ErrOutdated = errors.New("the search index is of another version of this program: 'hatchlore check --rebuild' makes it anew")
+	ErrInUse    = errors.New("another process is writing to the search index: try again when it has finished")
+	ErrFull     = errors.New("the disk is full: free some space, then 'hatchlore check' mends the search index")
+	ErrReadOnly = errors.New("the search index cannot be written: make its folder writable")
+)
+
+// NeedsRebuild reports whether err says that the index has to be made anew.
+func NeedsRebuild(err error) bool {
+	return errors.Is(err, ErrMissing) || errors.Is(err, ErrDamaged) || errors.Is(err, ErrOutdated)
+}
+
+// Index is an open index. Its methods may be called from several goroutines.
+type Index struct {
+	dir    string
+	bleve  bleve.Index
+	langs  languages
+	mu     sync.Mutex // guards waiting
+	waited int        // pages in waiting
+	bytes  int        // text in waiting
+	queue  []Paper
+}
+
+// Open opens the index in dir to read and write. One process may have it open
+// so, and nobody else meanwhile: [ErrInUse] after a short wait.
+func Open(dir string) (*Index, error) { return open(dir, false) }
+
+// OpenToRead opens the index in dir for searching. Any number of processes may
+// have it open so, but none to write meanwhile.
+func OpenToRead(dir string) (*Index, error) { return open(dir, true) }
+
+func open(dir string, readOnly bool) (*Index, error) {
+	if _, err := os.Stat(filepath.Join(dir, "index_meta.json")); errors.Is(err, fs.ErrNotExist) {
+		return nil, fmt.Errorf("opening %s: %w", dir, ErrMissing)
+	}
+	ix := &Index{dir: dir, langs: newLanguages()}
+	err := guard(func() error {
+		var err error
+		ix.bleve, err = bleve.OpenUsing(dir, map[string]any{"bolt_timeout": lockWait.String(), "read_only": readOnly})
+		if err != nil {
+			return opening(err)
+		}
+		got, err := ix.bleve.GetInternal(formKey)
+		if err == nil && string(got) != form {
+			err = ErrOutdated
+		}
+		if err != nil {
+			ix.bleve.Close()
+		}
+		return err
+	})
+	if err != nil {
+		return nil, fmt.Errorf("opening %s: %w", dir, err)
+	}
+	return ix, nil
+}
+
+// Create makes an empty index in dir, in place of what is there. The caller
+// sees to it that no other process does the same.
+func Create(dir string) (*Index, error) {
+	if err := os.RemoveAll(dir); err != nil {
+		return nil, fmt.Errorf("making %s: %w", dir, explain(err))
+	}
+	ix := &Index{dir: dir, langs: newLanguages()}
+	err := guard(func() error {
+		m := blevemapping.NewIndexMapping()
+		m.ScoringModel = bleveindex.BM25Scoring
+		var err error
+		if ix.bleve, err = bleve.NewUsing(dir, m, bleve.Config.DefaultIndexType, bleve.Config.DefaultKVStore, nil); err != nil {
+			return err
+		}
+		return ix.bleve.SetInternal(formKey, []byte(form))
+	})
+	if err != nil {
+		if ix.bleve != nil {
+			ix.bleve.Close()
+		}
+		return nil, fmt.Errorf("making %s: %w", dir, explain(err))
+	}
+	return ix, nil
+}
+
+// Close writes what waits and lets go of the index.
+func (ix *Index) Close() error {
+	err := ix.Flush(context.Background())
+	return errors.Join(err, guard(ix.bleve.Close))
+}
+
+// guard runs f and turns a panic, or a fault on a file that is shorter than
+// its own tables say, into [ErrDamaged]. The engine maps its files into memory
+// and trusts them.
+func guard(f func() error) (err error) {
+	defer debug.SetPanicOnFault(debug.SetPanicOnFault(true))
+	defer func() {
+		if r := recover(); r != nil {
+			err = fmt.Errorf("%w (%v)", ErrDamaged, r)
+		}
+	}()
+	return f()
+}
+
+// opening explains why an index that is there does not open. What is no lock,
+// permission or space is damage.
+func opening(err error) error {
+	if e := explain(err); e != err {
+		return e
+	}
+	return fmt.Errorf("%w (%w)", ErrDamaged, err)
+}
+
+// explain turns the errors of the engine and the file system that a keeper can
+// do something about into this package's; others pass unchanged.
+func explain(err error) error {
+	switch {
+	case errors.Is(err, bolterrors.ErrTimeout):
+		return fmt.Errorf("%w", ErrInUse)
+	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT):
+		return fmt.Errorf("%w (%w)", ErrFull, err)
+	case errors.Is(err, fs.ErrPermission), errors.Is(err, syscall.EROFS):
+		return fmt.Errorf("%w (%w)", ErrReadOnly, err)
+	}
+	return err
+}

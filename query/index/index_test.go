@@ -1,0 +1,217 @@
+package index
+
+import (
+	"context"
+	"fmt"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"hatchlore/ingest"
+)
+
+var ctx = context.Background()
+
+// part is a stretch of a test page in one section.
+type part struct {
+	section ingest.Section
+	text    string
+}
+
+func pageOf(n int, parts ...part) Page {
+	p := Page{Page: ingest.Page{Number: n, How: ingest.ByText}}
+	for _, x := range parts {
+		start := len(p.Text)
+		p.Text += x.text + "\n"
+		p.Blocks = append(p.Blocks, ingest.Block{Kind: ingest.Paragraph, Section: x.section, Start: start, End: start + len(x.text)})
+	}
+	return p
+}
+
+func results(n int, text string) Page { return pageOf(n, part{ingest.SectionResults, text}) }
+
+func fill(t *testing.T, papers ...Paper) *Index {
+	t.Helper()
+	ix, err := Create(filepath.Join(t.TempDir(), DirName))
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { ix.Close() })
+	if err := ix.Put(ctx, papers...); err != nil {
+		t.Fatal(err)
+	}
+	if err := ix.Flush(ctx); err != nil {
+		t.Fatal(err)
+	}
+	return ix
+}
+
+func ask(t *testing.T, ix *Index, q Query) []string {
+	t.Helper()
+	hits, err := ix.Search(ctx, q)
+	if err != nil {
+		t.Fatalf("%q: %v", q.Words, err)
+	}
+	var out []string
+	for _, h := range hits {
+		out = append(out, fmt.Sprintf("%s#%d", h.Paper, h.Page))
+	}
+	return out
+}
+
+// invented is a small library in six languages.
+func invented() []Paper {
+	return []Paper{
+		{Key: "en", Stamp: "1", Title: "Diapause of an invented shrimp", Year: 1990, Lang: "en", Pages: []Page{
+			{Page: results(1, "The cysts of Branchinella ficta hatched after drying for 14 days at 15.5 °C.").Page, Factors: []string{"drying"}, Taxa: []string{"Branchinella ficta"}},
+			{Page: results(2, "Eggs of B. ficta need a cold period before they hatch; pre-hatch stages were frozen.").Page, Factors: []string{"freezing"}, Taxa: []string{"Branchinella ficta"}},
+			pageOf(3, part{ingest.SectionDiscussion, "Nothing was said of dry ice."}, part{ingest.SectionReferences, "Ficta, A. 1950. On drying and the hatching of cysts."}),
+		}},
+		{Key: "de", Stamp: "1", Title: "Dauereier", Year: 2001, Lang: "de", Pages: []Page{results(1, "Die Dauereier schlüpften nach langer Kälteperiode; die Größe der Eier war gleich.")}},
+		{Key: "fr", Stamp: "1", Year: 2002, Lang: "fr", Pages: []Page{results(1, "Les œufs séchés ont éclos après l'incubation à 0,5 g/L.")}},
+		{Key: "es", Stamp: "1", Year: 2003, Lang: "es", Pages: []Page{results(1, "La incubación de los quistes secos y las incubaciones largas.")}},
+		{Key: "it", Stamp: "1", Year: 2004, Lang: "it", Pages: []Page{results(1, "Le uova essiccate si schiudono dopo l'inondazione.")}},
+		{Key: "pt", Stamp: "1", Year: 2005, Lang: "pt", Pages: []Page{results(1, "Os cistos secos eclodiram após a inundação.")}},
+	}
+}
+
+func TestSearch(t *testing.T) {
+	ix := fill(t, invented()...)
+	for _, tt := range []struct {
+		name string
+		q    Query
+		want []string // in any order
+	}{
+		{"stem", Query{Words: "hatching"}, []string{"en#1", "en#2", "en#3"}},
+		{"both words", Query{Words: "cyst dried"}, []string{"en#1", "en#3"}},
+		{"phrase", Query{Words: `"cold period"`}, []string{"en#2"}},
+		{"words of a phrase in the wrong order", Query{Words: `"period cold"`}, nil},
+		{"phrase over a stop word", Query{Words: `"need a cold"`}, []string{"en#2"}},
+		{"no phrase over the end of a section", Query{Words: `"ice Ficta"`}, nil},
+		{"joined by a sign", Query{Words: "pre-hatch"}, []string{"en#2"}},
+		{"without", Query{Words: "hatch -frozen"}, []string{"en#1", "en#3"}},
+		{"without a phrase", Query{Words: `dry -"dry ice"`}, []string{"en#1"}},
+		{"either", Query{Words: "frozen | dried"}, []string{"en#1", "en#2", "en#3"}},
+		{"stop words need not be there", Query{Words: "the hatching"}, []string{"en#1", "en#2", "en#3"}},
+		{"decimal point", Query{Words: "15.5"}, []string{"en#1"}},
+		{"decimal comma", Query{Words: "15,5"}, []string{"en#1"}},
+		{"accents typed", Query{Words: "séché"}, []string{"fr#1"}},
+		{"accents left out", Query{Words: "seche oeuf"}, []string{"fr#1"}},
+		{"elision, and a stem that two languages share", Query{Words: "incubation"}, []string{"fr#1", "es#1"}},
+		{"comma in French", Query{Words: "0.5"}, []string{"fr#1"}},
+		{"German umlaut", Query{Words: "schlüpft"}, []string{"de#1"}},
+		{"German without umlaut", Query{Words: "grosse eier"}, []string{"de#1"}},
+		{"Spanish", Query{Words: "incubacion"}, []string{"es#1"}},
+		{"Spanish plural", Query{Words: "quiste incubaciones"}, []string{"es#1"}},
+		{"Italian", Query{Words: "uovo|uova schiudono"}, []string{"it#1"}},
+		{"Portuguese", Query{Words: "cisto inundacao"}, []string{"pt#1"}},
+		{"title", Query{Words: "diapause frozen"}, []string{"en#2"}},
+		{"taxon of a claim", Query{Words: "Branchinella cold"}, []string{"en#2"}},
+		{"names", Query{Words: "Branchinella", Names: map[string][]string{"branchinella": {"B. ficta", "Dauereier"}}}, []string{"en#1", "en#2", "de#1"}},
+		{"name of two words", Query{Words: "cold Thamnus novus", Names: map[string][]string{"thamnus novus": {"B. ficta"}}}, []string{"en#2"}},
+		{"years", Query{Words: "seco|secos", From: 2004}, []string{"pt#1"}},
+		{"years, both ends", Query{Words: "seco|hatch", From: 1990, To: 2003}, []string{"en#1", "en#2", "en#3", "es#1"}},
+		{"factor", Query{Words: "hatch", Factor: "freezing"}, []string{"en#2"}},
+		{"paper", Query{Words: "seco", Paper: "es"}, []string{"es#1"}},
+		{"section", Query{Words: "cyst", Section: ingest.SectionReferences}, []string{"en#3"}},
+		{"section without the word", Query{Words: "cold", Section: ingest.SectionMethods}, nil},
+	} {
+		got := ask(t, ix, tt.q)
+		slices.Sort(got)
+		slices.Sort(tt.want)
+		if !slices.Equal(got, tt.want) {
+			t.Errorf("%s: %q found %v, want %v", tt.name, tt.q.Words, got, tt.want)
+		}
+	}
+}
+
+func TestSearchRefuses(t *testing.T) {
+	ix := fill(t, invented()[:1]...)
+	for words, want := range map[string]error{"": ErrNothing, "-frozen": ErrNothing, "the of": ErrCommon, `" "`: ErrNothing} {
+		if _, err := ix.Search(ctx, Query{Words: words}); err == nil || !strings.Contains(err.Error(), want.Error()) {
+			t.Errorf("%q: error %v, want %v", words, err, want)
+		}
+	}
+}
+
+func TestRanking(t *testing.T) {
+	filler := strings.Repeat(" pond water was clear and warm", 10)
+	page := func(n int, s ingest.Section) Page {
+		return pageOf(n, part{s, "Drying of the eggs for months." + filler}, part{ingest.SectionOther, filler})
+	}
+	ix := fill(t, Paper{Key: "p", Lang: "en", Pages: []Page{
+		page(1, ingest.SectionReferences), page(2, ingest.SectionIntroduction), page(3, ingest.SectionResults),
+		pageOf(4, part{ingest.SectionOther, filler + filler}),
+	}})
+	if got, want := ask(t, ix, Query{Words: "drying eggs"}), []string{"p#3", "p#2", "p#1"}; !slices.Equal(got, want) {
+		t.Errorf("order %v, want %v", got, want)
+	}
+	// A page that has a word in its references too is no better for it by much.
+	ix = fill(t, Paper{Key: "p", Lang: "en", Pages: []Page{
+		pageOf(1, part{ingest.SectionIntroduction, "drying" + filler}, part{ingest.SectionReferences, "drying" + filler}),
+		pageOf(2, part{ingest.SectionMethods, "drying" + filler}, part{ingest.SectionReferences, "nothing" + filler}),
+		pageOf(3, part{ingest.SectionMethods, "none" + filler}, part{ingest.SectionReferences, "nothing" + filler}),
+	}})
+	if got, want := ask(t, ix, Query{Words: "drying"}), []string{"p#2", "p#1"}; !slices.Equal(got, want) {
+		t.Errorf("order %v, want %v", got, want)
+	}
+}
+
+func TestSnippet(t *testing.T) {
+	long := strings.Repeat("Water stood for weeks in the öffentliche pool. ", 40)
+	text := long + "Cysts of the shrimp\nhatched after drying; drying for 14 days. " + long
+	ix := fill(t, Paper{Key: "p", Lang: "en", Pages: []Page{results(1, text)}})
+	hits, err := ix.Search(ctx, Query{Words: `"shrimp hatched" dry`})
+	if err != nil || len(hits) != 1 {
+		t.Fatalf("%v %v", hits, err)
+	}
+	s := hits[0].Snippet
+	var marked []string
+	for _, m := range s.Marks {
+		marked = append(marked, s.Text[m.Start:m.End])
+	}
+	if want := []string{"shrimp hatched", "drying", "drying"}; !slices.Equal(marked, want) {
+		t.Errorf("marked %q, want %q", marked, want)
+	}
+	if len(s.Text) > snippetSize || spaced(text[s.Start:s.Start+len(s.Text)]) != s.Text {
+		t.Errorf("the snippet is not the page's text: %q", s.Text)
+	}
+	if hits[0].Section != ingest.SectionResults {
+		t.Errorf("section %q", hits[0].Section)
+	}
+}
+
+func TestPutAgainAndRemove(t *testing.T) {
+	ix := fill(t, invented()...)
+	if n, err := ix.Pages(); n != 8 || err != nil {
+		t.Errorf("%d pages %v, want 8", n, err)
+	}
+	short := invented()[0]
+	short.Pages, short.Stamp = short.Pages[1:2], "2"
+	if err := ix.Put(ctx, invented()[0], short); err != nil {
+		t.Fatal(err)
+	}
+	if err := ix.Flush(ctx); err != nil {
+		t.Fatal(err)
+	}
+	if got := ask(t, ix, Query{Words: "hatch"}); !slices.Equal(got, []string{"en#2"}) {
+		t.Errorf("after a new reading: %v", got)
+	}
+	if s, ok, err := ix.Stamp("en"); s != "2" || !ok || err != nil {
+		t.Errorf("stamp %q %v %v", s, ok, err)
+	}
+	if err := ix.Remove(ctx, "en"); err != nil {
+		t.Fatal(err)
+	}
+	if got := ask(t, ix, Query{Words: "hatch"}); len(got) > 0 {
+		t.Errorf("after removal: %v", got)
+	}
+	if _, ok, err := ix.Stamp("en"); ok || err != nil {
+		t.Errorf("a removed paper has a stamp: %v", err)
+	}
+	keys, err := ix.Keys()
+	if want := []string{"de", "es", "fr", "it", "pt"}; !slices.Equal(keys, want) || err != nil {
+		t.Errorf("keys %v %v, want %v", keys, err, want)
+	}
+}

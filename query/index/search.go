@@ -1,0 +1,161 @@
+package index
+
+import (
+	"cmp"
+	"context"
+	"encoding/json"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/blevesearch/bleve/v2"
+	"github.com/blevesearch/bleve/v2/search"
+	"github.com/blevesearch/bleve/v2/search/query"
+
+	"hatchlore/ingest"
+)
+
+// Query is what is asked for. Fields that are empty ask for nothing.
+type Query struct {
+	Words    string // in the syntax of the package comment
+	From, To int    // years of publication, both included; 0 is open
+	Factor   string // pages with a claim about it
+	Paper    string // key
+	Section  ingest.Section
+	Limit    int // 0 means 20
+
+	// Names holds alternatives by a word or several in a row, in lower case:
+	// "branchinella" may have "b. ficta" and its synonyms. A page that has one
+	// of them counts as having the word.
+	Names map[string][]string
+}
+
+const (
+	defaultLimit  = 20
+	maxCandidates = 2000 // pages looked at for a question about one section
+)
+
+// Hit is a page found.
+type Hit struct {
+	Paper   string
+	Page    int
+	Section ingest.Section // where the snippet stands
+	Snippet Snippet
+	Score   float64 // comparable within one answer only
+}
+
+// Search returns the pages that fit q, the best first.
+func (ix *Index) Search(ctx context.Context, q Query) ([]Hit, error) {
+	var hits []Hit
+	err := guard(func() error {
+		var err error
+		hits, err = ix.search(ctx, q)
+		return err
+	})
+	if err != nil {
+		return nil, fmt.Errorf("searching: %w", err)
+	}
+	return hits, nil
+}
+
+func (ix *Index) search(ctx context.Context, q Query) ([]Hit, error) {
+	question, err := Parse(q.Words)
+	if err != nil {
+		return nil, err
+	}
+	langs, err := ix.present()
+	if err != nil {
+		return nil, err
+	}
+	needles := needlesOf(question, q.Names)
+	asked, err := ix.compile(needles, langs, q)
+	if err != nil {
+		return nil, err
+	}
+	limit := q.Limit
+	if limit <= 0 {
+		limit = defaultLimit
+	}
+	var hits []Hit
+	for from := 0; len(hits) < limit && from < maxCandidates; from += limit {
+		page, more, err := ix.fetch(ctx, asked, from, limit, needles, q.Section)
+		if err != nil {
+			return nil, err
+		}
+		hits = append(hits, page...)
+		if !more || q.Section == "" {
+			break
+		}
+	}
+	// Pages of equal score come in the order of their papers, not of the files.
+	slices.SortStableFunc(hits, func(a, b Hit) int {
+		return cmp.Or(-cmp.Compare(a.Score, b.Score), strings.Compare(a.Paper, b.Paper), a.Page-b.Page)
+	})
+	return hits[:min(limit, len(hits))], nil
+}
+
+// fetch returns the hits of one stretch of the answer; more is false at its end.
+func (ix *Index) fetch(ctx context.Context, asked query.Query, from, size int, needles []needle, only ingest.Section) (hits []Hit, more bool, err error) {
+	req := bleve.NewSearchRequestOptions(asked, size, from, false)
+	req.Fields = []string{fieldText, fieldLayout, fieldLang}
+	res, err := ix.bleve.SearchInContext(ctx, req)
+	if err != nil {
+		return nil, false, err
+	}
+	for _, m := range res.Hits {
+		h, ok, err := ix.hit(m, needles, only)
+		if err != nil {
+			return nil, false, err
+		}
+		if ok {
+			hits = append(hits, h)
+		}
+	}
+	return hits, len(res.Hits) == size, nil
+}
+
+// hit is false when the page's words are not in the only section asked for.
+func (ix *Index) hit(m *search.DocumentMatch, needles []needle, only ingest.Section) (Hit, bool, error) {
+	cut := strings.LastIndexByte(m.ID, '#')
+	number, err := strconv.Atoi(m.ID[cut+1:])
+	if err != nil {
+		return Hit{}, false, fmt.Errorf("%w (page id %q)", ErrDamaged, m.ID)
+	}
+	text, _ := m.Fields[fieldText].(string)
+	layout, _ := m.Fields[fieldLayout].(string)
+	lang, _ := m.Fields[fieldLang].(string)
+	var spans []sectionSpan
+	if layout != "" {
+		if err := json.Unmarshal([]byte(layout), &spans); err != nil {
+			return Hit{}, false, fmt.Errorf("%w (sections of %q)", ErrDamaged, m.ID)
+		}
+	}
+	_, a := ix.langs.of(lang)
+	found := occurrences(text, a, needles)
+	if only != "" {
+		found = slices.DeleteFunc(found, func(o occurrence) bool { return sectionAt(spans, o.start) != only })
+		if !coversAll(found, needles) {
+			return Hit{}, false, nil
+		}
+	}
+	s := snippetOf(text, spans, found)
+	return Hit{Paper: m.ID[:cut], Page: number, Section: sectionAt(spans, s.focus), Snippet: s.Snippet, Score: m.Score}, true, nil
+}
+
+// present returns the languages that the index has pages in.
+func (ix *Index) present() ([]string, error) {
+	dict, err := ix.bleve.FieldDict(fieldLang)
+	if err != nil {
+		return nil, err
+	}
+	defer dict.Close()
+	var out []string
+	for {
+		e, err := dict.Next()
+		if err != nil || e == nil {
+			return out, err
+		}
+		out = append(out, strings.Clone(e.Term))
+	}
+}

@@ -1,0 +1,202 @@
+package index
+
+import (
+	"slices"
+	"unicode/utf8"
+
+	"hatchlore/ingest"
+)
+
+// Snippet is a stretch of a page around the best place. Line ends are shown as
+// spaces; apart from that Text is the page's text from byte Start on.
+type Snippet struct {
+	Text  string
+	Start int
+	Marks []Span // the words found, in bytes of Text, in order
+}
+
+// Span is a stretch in bytes.
+type Span struct{ Start, End int }
+
+// snippetSize is the length of a snippet in bytes, about three lines on a
+// terminal.
+const snippetSize = 240
+
+// occurrence is a place on the page that has a needle.
+type occurrence struct {
+	start, end int
+	needle     int
+}
+
+// occurrences finds the needles in text, in order.
+func occurrences(text string, a *analyzer, needles []needle) []occurrence {
+	type start struct {
+		needle int
+		seq    sequence
+	}
+	starts := map[string][]start{} // by the first term of a sequence
+	longest := 0
+	for i, n := range needles {
+		if n.without {
+			continue
+		}
+		seqs, _ := n.sequences(a)
+		for _, s := range seqs {
+			longest = max(longest, len(s))
+			for _, term := range s[0] {
+				starts[term] = append(starts[term], start{i, s})
+			}
+		}
+	}
+	if len(starts) == 0 {
+		return nil
+	}
+	var all []word
+	words(text, func(w word) { all = append(all, w) })
+	var out []occurrence
+	for i, w := range all {
+		for _, term := range a.terms(w) {
+			for _, s := range starts[term] {
+				if matches(all[i:], a, s.seq) {
+					out = append(out, occurrence{w.start, all[i+len(s.seq)-1].end, s.needle})
+				}
+			}
+		}
+	}
+	return slices.Compact(out)
+}
+
+// matches reports whether the words at the front of all are those of s.
+func matches(all []word, a *analyzer, s sequence) bool {
+	if len(all) < len(s) {
+		return false
+	}
+	for i, slot := range s {
+		if all[i].position != all[0].position+i {
+			return false
+		}
+		if len(slot) > 0 && !slices.ContainsFunc(a.terms(all[i]), func(t string) bool { return slices.Contains(slot, t) }) {
+			return false
+		}
+	}
+	return true
+}
+
+// coversAll reports whether each needle that has to be found is in found.
+func coversAll(found []occurrence, needles []needle) bool {
+	for i, n := range needles {
+		if !n.without && !slices.ContainsFunc(found, func(o occurrence) bool { return o.needle == i }) {
+			return false
+		}
+	}
+	return true
+}
+
+type focused struct {
+	Snippet
+	focus int // byte of the page on which the snippet was chosen
+}
+
+// snippetOf cuts the stretch of text that has the most of the needles, in the
+// better section where there is a choice.
+func snippetOf(text string, spans []sectionSpan, found []occurrence) focused {
+	from, to, focus := 0, 0, 0
+	best := -1.0
+	for i, o := range found {
+		seen := map[int]bool{}
+		n, end := 0, o.end
+		for _, p := range found[i:] {
+			if p.end > o.start+snippetSize {
+				break
+			}
+			seen[p.needle] = true
+			n, end = n+1, max(end, p.end)
+		}
+		score := (float64(len(seen)) + 0.1*float64(min(n, 9))) * sectionWeight(sectionAt(spans, o.start))
+		if score > best {
+			best, from, to, focus = score, o.start, end, o.start
+		}
+	}
+	if best < 0 {
+		// The page was found by its paper's title or its claims.
+		focus = firstOf(spans, ingest.SectionResults, ingest.SectionMethods, ingest.SectionAbstract)
+		from, to = focus, focus
+	}
+	from, to = widen(text, from, to)
+	out := focused{focus: focus, Snippet: Snippet{Start: from, Text: spaced(text[from:to])}}
+	for _, o := range found {
+		if o.start >= from && o.end <= to {
+			out.Marks = appendSpan(out.Marks, Span{o.start - from, o.end - from})
+		}
+	}
+	return out
+}
+
+func sectionWeight(s ingest.Section) float64 {
+	switch fieldOf(s) {
+	case fieldCore:
+		return coreField.weight
+	case fieldRefs:
+		return refsField.weight
+	}
+	return restField.weight
+}
+
+func firstOf(spans []sectionSpan, order ...ingest.Section) int {
+	for _, want := range order {
+		for _, s := range spans {
+			if s.Section == want {
+				return s.Start
+			}
+		}
+	}
+	return 0
+}
+
+// spaced shows line ends and tabs as spaces, byte for byte.
+func spaced(s string) string {
+	b := []byte(s)
+	for i, c := range b {
+		if isSpace(c) {
+			b[i] = ' '
+		}
+	}
+	return string(b)
+}
+
+// widen grows a stretch on both sides to a snippet's length and to the ends of
+// words.
+func widen(text string, from, to int) (int, int) {
+	spare := max(snippetSize-(to-from), 0)
+	start := max(from-spare/3, 0)
+	end := min(to+spare-(from-start), len(text))
+	start = max(min(start, end-snippetSize), 0)
+	for start > 0 && start < from && !isSpace(text[start-1]) {
+		start++
+	}
+	for start < from && isSpace(text[start]) {
+		start++
+	}
+	for end < len(text) && end > to && !isSpace(text[end]) {
+		end--
+	}
+	for start < len(text) && !utf8.RuneStart(text[start]) {
+		start++
+	}
+	for end < len(text) && end > start && !utf8.RuneStart(text[end]) {
+		end--
+	}
+	return start, max(end, start)
+}
+
+func isSpace(b byte) bool { return b == ' ' || b == '\n' || b == '\r' || b == '\t' || b == '\f' }
+
+// appendSpan adds a span that starts no earlier than those before it, joining
+// it with the last where they overlap.
+func appendSpan(spans []Span, s Span) []Span {
+	if n := len(spans); n > 0 && s.Start <= spans[n-1].End {
+		spans[n-1].End = max(spans[n-1].End, s.End)
+		return spans
+	}
+	return append(spans, s)
+}
