@@ -23,7 +23,7 @@ const (
 // takes the file lock at a time; holds nest.
 type lock struct {
 	file     *os.File
-	deep     chan int      // holds the number of holds, the state of the file lock
+	deep     chan int // holds the number of holds, the state of the file lock
 	patience time.Duration
 }
 

@@ -66,13 +66,17 @@ func stand(ctx context.Context, tx *sql.Tx, paper int64, d threaded) error {
 func counterpart(d threaded, claims []evidence.Claim, taken map[string]bool) (evidence.Claim, bool) {
 	tests := []func(evidence.Claim) bool{
 		func(c evidence.Claim) bool { return c.ID == d.Claim || c.ID == d.madeOn },
-		func(c evidence.Claim) bool { return c.Page == d.Reading.Page && sameWords(c, d) && sameStatement(c, d.Reading) },
+		func(c evidence.Claim) bool {
+			return c.Page == d.Reading.Page && sameWords(c, d) && sameStatement(c, d.Reading)
+		},
 		func(c evidence.Claim) bool { return sameWords(c, d) && sameStatement(c, d.Reading) },
 	}
 	if d.Amended != nil {
 		tests = append(tests,
 			func(c evidence.Claim) bool { return sameWords(c, d) && sameStatement(c, *d.Amended) },
-			func(c evidence.Claim) bool { return c.Page == d.Reading.Page && sameWords(c, d) && c.Factor == d.Reading.Factor })
+			func(c evidence.Claim) bool {
+				return c.Page == d.Reading.Page && sameWords(c, d) && c.Factor == d.Reading.Factor
+			})
 	}
 	for _, fits := range tests {
 		for _, c := range claims {
