@@ -15,7 +15,8 @@ func (p *page) assemble(links []link) (*Quantity, int) {
 	kind := p.kind(links, u)
 	b, approx := p.boundBefore(links[0].first, kind)
 	if b == none {
-		b = p.boundAfter(end)
+		_, n := p.at(end, roleADay)
+		b = p.boundAfter(end + n)
 	}
 	var items []Item
 	for k := 0; k < n; k++ {
@@ -31,6 +32,9 @@ func (p *page) assemble(links []link) (*Quantity, int) {
 		items = append(items, own.apply(it))
 	}
 	q := p.make(links[0].first, end, kind, u.unit, items)
+	if kind == Oxygen && u.unit == Percent {
+		q.Unit = PctSat
+	}
 	q.Approx = approx
 	q.Guessed = u.guessed
 	if _, m := p.at(end, roleApproxAfter); m > 0 {
@@ -140,11 +144,14 @@ func (p *page) kind(links []link, u unitMatch) Kind {
 			return Salinity
 		}
 	case Hour:
-		if p.ofLight(last + 1) {
+		if p.ofLight(last+1) || p.cycleBefore(first) {
+			return Photoperiod
+		}
+		if _, n := p.at(last+1, roleADay); n > 0 && p.cueNear(first, roleLight, 8) {
 			return Photoperiod
 		}
 	case GramL:
-		if _, n := p.at(last+2, roleUnit); n > 0 && p.key(last+1) == "of" && p.cueNear(last, roleHatch, 3) {
+		if p.key(last+1) == "of" && p.cueNear(last, roleHatch, 3) {
 			return Other // grams of cysts a litre
 		}
 	}
@@ -154,7 +161,7 @@ func (p *page) kind(links []link, u unitMatch) Kind {
 // percentKind tells shares of things counted from saturation with oxygen and
 // from salt by weight.
 func (p *page) percentKind(first, last int) Kind {
-	if d := p.cueDistance(first, last, roleSaturation, 6); d >= 0 {
+	if d := p.cueDistance(first, last, roleSaturation, 6); d >= 0 && p.cueDistance(first, last, roleOxygen, 24) >= 0 {
 		if h := p.cueDistance(first, last, roleHatch, 3); h < 0 || h > d {
 			return Oxygen
 		}

@@ -7,14 +7,15 @@ const (
 	none   bound = iota
 	low          // at least
 	high         // at most
-	inside       // within: a bound on one value, nothing on a range
+	inside       // within: at most, for one value; nothing on a range
+	beyond       // over: at least, for one value; a range is only spanned
 )
 
 // apply opens one end of an item.
 func (b bound) apply(it Item) Item {
 	switch {
 	case it.Low == nil || it.High == nil:
-	case b == low:
+	case b == low, b == beyond && *it.Low == *it.High:
 		it.High = nil
 	case b == high, b == inside && *it.Low == *it.High:
 		it.Low = nil
@@ -30,7 +31,7 @@ func (p *page) boundBefore(i int, kind Kind) (b bound, approx bool) {
 		for _, c := range []struct {
 			r role
 			b bound
-		}{{roleLowBefore, low}, {roleHighBefore, high}, {roleInside, inside}, {roleLowBeforeNoTime, low},
+		}{{roleLowBefore, low}, {roleHighBefore, high}, {roleInside, inside}, {roleLowBeforeNoTime, beyond}, {roleHighBeforeNoLight, high},
 			{roleLowBeforeNoShare, low}, {roleHighBeforeNoShare, high}} {
 			if m := p.before(i, c.r); m > n && !silent(c.r, kind) {
 				best, n = c.b, m
@@ -59,6 +60,8 @@ func silent(r role, kind Kind) bool {
 	switch r {
 	case roleLowBeforeNoTime:
 		return kind == Duration || kind == Photoperiod
+	case roleHighBeforeNoLight:
+		return kind == Photoperiod
 	case roleLowBeforeNoShare, roleHighBeforeNoShare:
 		return kind == Fraction
 	}

@@ -69,7 +69,11 @@ func (p *page) links(i int) []link {
 		if j == start {
 			break
 		}
+		behind := at
 		at, op := p.fillers(at)
+		if j == listComma && at > behind && p.is(behind, word) {
+			break // "in the other two, at 12 °C"
+		}
 		l, ok := p.link(at, j)
 		if !ok || l.value.article && j != rangeTo && j != listOr {
 			break
@@ -94,7 +98,7 @@ func (p *page) named(links []link) int {
 	for !links[n].has {
 		n++
 	}
-	if n == 0 {
+	if u := links[n].unit.kind; n == 0 || n > 1 && u != Temperature && u != Duration {
 		return 0
 	}
 	head, kind := p.measured(links[0].first)
@@ -164,14 +168,17 @@ func (p *page) link(i int, j joint) (link, bool) {
 func (p *page) fits(l link, u unitMatch) bool {
 	v := l.value
 	switch {
+	case v.spelled && u.spelled && v.langs&u.langs == 0:
+		return false
 	case v.article:
-		return u.kind == Duration && u.spelled && (p.articleCounts(l.first) || p.orTwo(l.end+u.n))
+		_, later := p.at(l.end+u.n, roleArticleFollowed)
+		return u.kind == Duration && u.spelled && (later > 0 || p.articleCounts(l.first) || p.orTwo(l.end+u.n))
+	case u.unit == Larvae || u.unit == Eggs:
+		return v.value >= 0 && v.value == math.Trunc(v.value)
 	case v.spelled:
 		return u.spelled || u.unit == Percent || len(p.raw(l.end)) > 1 || !isLetterUnit(u.unit)
 	case len(u.unit) == 1 && p.glued(l.end) && p.labelled(l.first): // Fig. 8d
 		return false
-	case u.unit == Larvae || u.unit == Eggs:
-		return v.value >= 0 && v.value == math.Trunc(v.value)
 	}
 	return true
 }

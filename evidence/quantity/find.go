@@ -12,8 +12,8 @@ func Find(text string) []Quantity {
 	var firsts []int // first token of each quantity
 	for i := 0; i < len(p.toks); {
 		q, next := p.quantityAt(i)
-		for k := len(out) - 1; q == nil && next > i && k >= max(0, len(out)-3); k-- {
-			q, next = p.elided(i, next, firsts[k], &out[k])
+		if q == nil && next > i {
+			q, next = p.elided(i, next, out, firsts)
 		}
 		if next <= i {
 			i++

@@ -26,6 +26,10 @@ const (
 	roleCompose      // "treinta y seis"
 	roleOrdinal
 	roleOrdinalSuffix
+	roleArticleFollowed // or before one of these: "a week later"
+	roleVague           // "several hundred eggs"
+	roleADay            // "14 hours a day"
+	roleHighBeforeNoLight
 	roleNotOrdinal // "every third day" is no point in time
 	roleClock      // units that are counted: "day 9"
 	roleClockStop  // "am 8. Tag"
@@ -73,7 +77,8 @@ const (
 
 // directives are the plain ones: a word of the file and the role it gives.
 var directives = map[string]role{
-	"article": roleArticle, "article after": roleArticleAfter, "article lead": roleArticleLead,
+	"article": roleArticle, "article after": roleArticleAfter, "article lead": roleArticleLead, "article followed": roleArticleFollowed,
+	"vague": roleVague, "a day": roleADay, "high before, no light": roleHighBeforeNoLight,
 	"and a half": roleHalf, "compose": roleCompose, "ordinal suffix": roleOrdinalSuffix,
 	"not ordinal after": roleNotOrdinal, "clock": roleClock, "clock after stop": roleClockStop, "to": roleTo, "and": roleAnd, "or": roleOr,
 	"between": roleBetween, "from": roleFrom, "filler": roleFiller, "approx": roleApprox,
@@ -96,9 +101,14 @@ type entry struct {
 	value   float64 // of a number or ordinal; the factor of a unit
 	unit    Unit
 	guessed bool
-	symbol  bool // from symbols.txt: may stand glued to a number, may take exponents
+	symbol  bool  // from symbols.txt: may stand glued to a number, may take exponents
+	langs   langs // files that have the phrase
 	implied *impliedValue
 }
+
+// langs is a set of word files, one bit each. A number word and a unit word go
+// together only where one file has both: "dos cistos" are no two cysts.
+type langs uint32
 
 type impliedValue struct {
 	kind      Kind
@@ -131,7 +141,7 @@ func loadWords(files fs.FS) (*lexicon, error) {
 		return lx, err
 	}
 	var bad []error
-	for _, name := range names {
+	for k, name := range names {
 		text, err := fs.ReadFile(files, name)
 		if err != nil {
 			bad = append(bad, err)
@@ -142,7 +152,7 @@ func loadWords(files fs.FS) (*lexicon, error) {
 			if line = strings.TrimSpace(line); line == "" || line[0] == '#' {
 				continue
 			}
-			if err := lx.addLine(line, exact); err != nil {
+			if err := lx.addLine(line, exact, 1<<(k%32)); err != nil {
 				bad = append(bad, fmt.Errorf("%s:%d: %w", name, n+1, err))
 			}
 		}
@@ -152,7 +162,7 @@ func loadWords(files fs.FS) (*lexicon, error) {
 
 // addLine adds a line "directive: phrase, phrase". A comma inside a directive
 // is allowed, one inside a phrase is not.
-func (lx *lexicon) addLine(line string, exact bool) error {
+func (lx *lexicon) addLine(line string, exact bool, file langs) error {
 	head, list, ok := strings.Cut(line, ":")
 	if !ok {
 		return errors.New("no colon")
@@ -163,6 +173,7 @@ func (lx *lexicon) addLine(line string, exact bool) error {
 	}
 	e.exact = exact && r == roleUnit
 	e.symbol = exact
+	e.langs = file
 	for phrase := range strings.SplitSeq(list, ",") {
 		toks := tokenize(phrase)
 		if len(toks) == 0 {
@@ -231,8 +242,12 @@ func (p *page) at(i int, r role) (entry, int) {
 	}
 	best, n := entry{}, 0
 	for _, e := range p.lx.first[r][p.toks[i].key] {
-		if len(e.words) > n && p.same(i, e) {
+		switch {
+		case len(e.words) < n || !p.same(i, e):
+		case len(e.words) > n:
 			best, n = e, len(e.words)
+		default:
+			best.langs |= e.langs
 		}
 	}
 	return best, n

@@ -188,6 +188,7 @@ type numeral struct {
 	n       int  // tokens
 	article bool // "a week": only words that measure time may follow
 	spelled bool
+	langs   langs // of the number word
 }
 
 // numeralAt reads the number that starts at token i, in digits or in words.
@@ -210,15 +211,18 @@ func (p *page) numeralAt(i int) (numeral, bool) {
 		return numeral{}, false
 	}
 	if e, n := p.at(i, roleNumber); n > 0 {
+		if p.before(i, roleVague) > 0 {
+			return numeral{}, false
+		}
 		v, n := p.compose(i, e.value, n)
-		return numeral{value: v, n: n, spelled: true}, true
+		return numeral{value: v, n: n, spelled: true, langs: e.langs}, true
 	}
-	if _, n := p.at(i, roleArticle); n > 0 {
+	if a, n := p.at(i, roleArticle); n > 0 {
 		if e, m := p.at(i+n, roleNumber); m > 0 && e.value >= 12 { // a dozen, a hundred
 			v, m := p.compose(i+n, e.value, m)
-			return numeral{value: v, n: n + m, spelled: true}, true
+			return numeral{value: v, n: n + m, spelled: true, langs: e.langs}, true
 		}
-		return numeral{value: 1, n: n, article: true, spelled: true}, true
+		return numeral{value: 1, n: n, article: true, spelled: true, langs: a.langs}, true
 	}
 	return numeral{}, false
 }

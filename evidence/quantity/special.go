@@ -28,6 +28,9 @@ func (p *page) unitless(links []link) (*Quantity, int) {
 		return nil, end
 	}
 	links = links[:n]
+	if kind != Acidity && p.countsSomething(links[n-1].end) {
+		return nil, end
+	}
 	links[n-1].unit, links[n-1].has = unitMatch{unit: unit, kind: kind, factor: 1, guessed: kind != Acidity}, true
 	q, next := p.assemble(links)
 	if q == nil {
@@ -36,6 +39,13 @@ func (p *page) unitless(links []link) (*Quantity, int) {
 	q.Kind = kind
 	if kind == Acidity {
 		q.Start = p.toks[head].start
+		for k := head; k < first; k++ {
+			if p.key(k) == "(" && p.key(next) == ")" {
+				q.End = p.toks[next].end
+				next++
+				break
+			}
+		}
 		q.Text = p.text[q.Start:q.End]
 	}
 	return q, next
@@ -48,6 +58,20 @@ func (p *page) followed(l link) bool {
 		return true
 	}
 	return p.key(l.end) == "%" || p.is(l.end, word) && p.glued(l.end)
+}
+
+// countsSomething reports whether the word at token i is what a bare number
+// counts ("54 cells") rather than one that leads on ("35 and", "35 at").
+func (p *page) countsSomething(i int) bool {
+	if !p.is(i, word) {
+		return false
+	}
+	for _, r := range []role{roleAnd, roleOr, roleTo, roleFiller, roleConnect, roleGives, roleLowAfter, roleHighAfter, roleApproxAfter, roleInside, roleLowBefore, roleHighBefore, roleHighBeforeNoLight} {
+		if _, n := p.at(i, r); n > 0 {
+			return false
+		}
+	}
+	return true
 }
 
 // measured finds pH or salinity before the number at token i, with nothing but
@@ -92,40 +116,68 @@ func (p *page) shareNamed(i int) (int, Kind) {
 }
 
 // elided reads the bare number at tokens i to end as a quantity in the unit of
-// the one before it, where a bound or the same preposition stands before both:
-// "within 3 days, those of the others within 4". It returns nil where the
-// number is of something else.
-func (p *page) elided(i, end, last int, before *Quantity) (*Quantity, int) {
+// one before it in the sentence, where the same word stands before both
+// ("within 3 days, those of the others within 4") or words that bound it
+// ("within 24 hours, often in less than twelve"). It returns nil where the
+// number is of something else. firsts are the first tokens of the quantities.
+func (p *page) elided(i, end int, before []Quantity, firsts []int) (*Quantity, int) {
 	v, ok := p.numeralAt(i)
-	if !ok || v.article || before.Implied || before.Unit == Eggs || before.Unit == Larvae || p.toks[i].start-before.End > 200 {
-		return nil, end
-	}
 	next := i + v.n
-	if p.is(next, word) {
-		if _, n := p.at(next, roleAnd); n == 0 {
-			return nil, end
-		}
-	}
-	if p.key(next) == "-" && p.glued(next) || p.key(next) == "/" || p.key(next) == "." && p.glued(next+1) || p.yearLike(link{first: i, value: v}, unitMatch{kind: before.Kind}) {
+	if !ok || v.article || !p.is(i-1, word) || p.is(next, word) && !p.joins(next) ||
+		p.key(next) == "-" && p.glued(next) || p.key(next) == "/" || p.key(next) == "." && p.glued(next+1) {
 		return nil, end
 	}
-	for k := last; k < i; k++ {
-		if p.ends(k) {
-			return nil, end
+	from, mixed := -1, false
+	for k := len(before) - 1; k >= max(0, len(before)-4) && p.sameSentence(firsts[k], i); k-- {
+		mixed = mixed || before[k].Kind != before[len(before)-1].Kind
+		if p.key(firsts[k]-1) == p.key(i-1) {
+			from = k
+			break
 		}
 	}
-	b, approx := p.boundBefore(i, before.Kind)
-	if b == none && !(p.before(i, roleArticleAfter) > 0 && p.key(i-1) == p.key(last-1) && p.is(i-1, word) && before.Kind == Duration) {
+	same := from >= 0
+	b, approx := none, false
+	if !same && !mixed && len(before) > 0 && p.sameSentence(firsts[len(firsts)-1], i) && !p.is(next, figure) {
+		from = len(before) - 1
+	}
+	if from < 0 {
 		return nil, end
 	}
-	if before.Kind == Fraction && v.value > 100 || before.Kind == Photoperiod {
+	q := before[from]
+	b, approx = p.boundBefore(i, q.Kind)
+	if b == none && !(same && q.Kind == Duration && p.before(i, roleArticleAfter) > 0) || !p.canLend(q, i, v) {
 		return nil, end
 	}
 	lo, hi := v.value, v.value
 	it := Item{Start: p.toks[i].start, End: p.toks[next-1].end, Low: &lo, High: &hi}
-	q := p.make(i, next, before.Kind, before.Unit, []Item{b.apply(it)})
-	q.Approx, q.Guessed = approx, true
-	return q, next
+	out := p.make(i, next, q.Kind, q.Unit, []Item{b.apply(it)})
+	out.Approx, out.Guessed = approx, true
+	return out, next
+}
+
+// canLend reports whether q's unit could belong to the number v at token i.
+func (p *page) canLend(q Quantity, i int, v numeral) bool {
+	switch {
+	case q.Implied, q.Kind == Count, q.Kind == Photoperiod, q.Kind == Other, p.toks[i].start-q.End > 250:
+		return false
+	case q.Kind == Fraction && v.value > 100:
+		return false
+	}
+	return !p.yearLike(link{first: i, value: v}, unitMatch{kind: q.Kind})
+}
+
+func (p *page) joins(i int) bool {
+	_, n := p.at(i, roleAnd)
+	return n > 0
+}
+
+func (p *page) sameSentence(from, to int) bool {
+	for k := from; k < to; k++ {
+		if to-k > 80 || p.ends(k) {
+			return false
+		}
+	}
+	return true
 }
 
 // clock reads a counted point in time: "day 9", "days 3 and 5", "minute 15".
@@ -184,6 +236,11 @@ func (p *page) ordinal(i int) (*Quantity, int) {
 	}
 	e, m := p.unitAt(end)
 	_, c := p.at(end, roleClock)
+	if c > 0 && p.is(i, word) {
+		if o, _ := p.at(i, roleOrdinal); o.langs&e.langs == 0 {
+			return nil, i
+		}
+	}
 	if p.key(end-1) == "." {
 		_, c = p.at(end, roleClockStop)
 	}

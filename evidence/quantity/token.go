@@ -189,11 +189,8 @@ func foldMicro(s string) string {
 // exactKey is the key of a spelling whose case counts.
 func exactKey(s string) string {
 	r, n := utf8.DecodeRuneInString(s)
-	switch {
-	case n == len(s) && !isLetter(r):
+	if n == len(s) && !isLetter(r) {
 		return markKey(r, s)
-	case s != "" && s[0] >= '0' && s[0] <= '9':
-		return "0"
 	}
 	return foldMicro(s)
 }

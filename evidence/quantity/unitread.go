@@ -14,6 +14,7 @@ type unitMatch struct {
 	n       int     // tokens, with a hyphen before the unit
 	guessed bool
 	spelled bool // a word rather than a symbol
+	langs   langs
 }
 
 // part is one factor of a unit.
@@ -32,7 +33,7 @@ func (p *page) unitAfter(i int, value float64) (unitMatch, bool) {
 	if n == 0 || !p.plausible(i+skip, n, e, value) {
 		return unitMatch{}, false
 	}
-	m := unitMatch{unit: e.unit, factor: e.value, n: skip + n, guessed: e.guessed, spelled: !e.symbol}
+	m := unitMatch{unit: e.unit, factor: e.value, n: skip + n, guessed: e.guessed, spelled: !e.symbol, langs: e.langs}
 	parts := []part{{e.unit, 1}}
 	at := i + m.n
 	if power, k, ok := p.power(at); ok {
@@ -42,7 +43,7 @@ func (p *page) unitAfter(i int, value float64) (unitMatch, bool) {
 	parts, at = p.moreParts(at, parts)
 	if len(parts) == 1 && parts[0].power == 1 {
 		if p.key(at) == "-" && p.glued(at) && p.glued(at+1) && skip == 0 {
-			if _, k := p.unitAt(at + 1); k > 0 && e.unit != "h" { // degree-days, horas-grau
+			if f, k := p.unitAt(at + 1); k > 0 && (e.unit != Hour || kindOf(f.unit) == Temperature) { // degree-days, horas-grau
 				return unitMatch{}, false
 			}
 		}
@@ -191,7 +192,7 @@ func (p *page) plausible(i, n int, e entry, value float64) bool {
 		return !ok && p.glued(i) || p.key(i-1) != "" && !ok && !p.is(next, word)
 	case e.unit == "d" && p.key(next) == "'":
 		return false
-	case e.guessed:
+	case e.guessed && kindOf(e.unit) == Temperature:
 		return p.plausibleDegree(i, n, e, value)
 	case e.unit == "M" || e.unit == "J" || e.unit == "V" || e.unit == "W":
 		return p.key(next) != "." || !p.is(next+1, word)
