@@ -1,0 +1,301 @@
+package reference
+
+import (
+	"slices"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// Mention is one citation in a text: "(Hallow 1987)", "Birk & Moor (1990)",
+// "Moor et al. 1987a". Start and End are bytes; they hold the authors and the
+// year without the brackets around them. A list of years after one name gives
+// a mention for each, and those after the first span their year alone.
+type Mention struct {
+	Start, End int
+	Families   []string // as printed, with particles ("van der Moor")
+	Year       int      // 0 for a personal communication or a number
+	Suffix     string   // the letter after the year
+	EtAl       bool
+	Personal   bool  // "pers. comm.", "unpublished data"
+	Numbers    []int // of a numbered list: "[9]", "[2, 5–7]"
+	Authority  bool  // the author of a species name ("Triops cancriformis (Bosc, 1801)"), no source
+}
+
+// Matches reports whether m can cite the paper with record r: the year agrees
+// and so do the authors that m names, however case and accents are set.
+func (m Mention) Matches(r Record) bool {
+	if m.Personal || m.Authority || m.Year == 0 || m.Year != r.Year || len(m.Families) == 0 || len(r.Authors) < len(m.Families) {
+		return false
+	}
+	if m.EtAl && len(r.Authors) < 2 {
+		return false
+	}
+	if !m.EtAl && len(m.Families) != len(r.Authors) {
+		return false
+	}
+	for i, f := range m.Families {
+		if plainName(f) != plainName(r.Authors[i].Family) {
+			return false
+		}
+	}
+	return true
+}
+
+// Mentions returns the citations of text in the order in which they stand.
+func Mentions(text string) []Mention {
+	s := scanner{text: text, toks: cut(text)}
+	for i := range s.toks {
+		switch {
+		case s.year(i) > 0:
+			s.dated(i)
+		case s.toks[i].low == "pers" || s.toks[i].low == "unpubl" || s.toks[i].low == "unpublished" || s.toks[i].low == "personal" || s.toks[i].low == "persönliche":
+			s.personal(i)
+		case s.is(i, "["):
+			s.numbered(i)
+		}
+	}
+	return s.found
+}
+
+// tok is a word, a number with the letter behind it, or a single mark.
+type tok struct {
+	start, end int
+	low        string // lower case
+	cap        bool   // begins with a capital
+	word       bool
+	inside     int // the token of the bracket that is open here, -1 for none
+}
+
+type scanner struct {
+	text  string
+	toks  []tok
+	found []Mention
+}
+
+// cut makes words of letters with inner hyphens and apostrophes; all else but
+// white space and digits is a mark of its own.
+func cut(text string) []tok {
+	var out []tok
+	var open []int
+	for i := 0; i < len(text); {
+		r, n := utf8.DecodeRuneInString(text[i:])
+		if unicode.IsSpace(r) || r == utf8.RuneError {
+			i += n
+			continue
+		}
+		t := tok{start: i, inside: -1}
+		j := i + n
+		if letter := unicode.IsLetter(r); letter || unicode.IsDigit(r) {
+			j = wordEnd(text, j, letter)
+			t.word = letter
+			t.cap = unicode.IsUpper(r)
+		}
+		t.end = j
+		t.low = strings.ToLower(text[i:j])
+		if len(open) > 0 {
+			t.inside = open[len(open)-1]
+		}
+		switch t.low {
+		case "(", "[":
+			if len(open) < 8 {
+				open = append(open, len(out))
+			}
+		case ")", "]":
+			if len(open) > 0 {
+				open = open[:len(open)-1]
+			}
+		}
+		out = append(out, t)
+		i = j
+	}
+	return out
+}
+
+func wordEnd(text string, j int, letters bool) int {
+	for j < len(text) {
+		r, n := utf8.DecodeRuneInString(text[j:])
+		switch {
+		case unicode.IsLetter(r) || unicode.Is(unicode.Mn, r) || !letters && unicode.IsDigit(r):
+		case letters && (r == '-' || r == '‐' || r == '‑' || r == '\'' || r == '’'):
+			if next, _ := utf8.DecodeRuneInString(text[j+n:]); !unicode.IsLetter(next) {
+				return j
+			}
+		default:
+			return j
+		}
+		j += n
+	}
+	return j
+}
+
+func (s *scanner) is(i int, low ...string) bool {
+	return i >= 0 && i < len(s.toks) && slices.Contains(low, s.toks[i].low)
+}
+
+func (s *scanner) raw(i int) string { return s.text[s.toks[i].start:s.toks[i].end] }
+
+// year returns the year at token i, 0 when there is none. One small letter may
+// be glued to it.
+func (s *scanner) year(i int) int {
+	if i < 0 || i >= len(s.toks) {
+		return 0
+	}
+	y, _, ok := splitYear(s.toks[i].low)
+	if !ok {
+		return 0
+	}
+	return y
+}
+
+// splitYear splits "1987a". Years from 1700 to 2099 count.
+func splitYear(t string) (year int, suffix string, ok bool) {
+	if len(t) != 4 && len(t) != 5 {
+		return 0, "", false
+	}
+	for _, c := range t[:4] {
+		if c < '0' || c > '9' {
+			return 0, "", false
+		}
+		year = year*10 + int(c-'0')
+	}
+	if len(t) == 5 {
+		if t[4] < 'a' || t[4] > 'z' {
+			return 0, "", false
+		}
+		suffix = t[4:]
+	}
+	return year, suffix, year >= 1700 && year <= 2099
+}
+
+// dated reads the mention whose year is token i, and further years after it.
+func (s *scanner) dated(i int) {
+	if n := len(s.found); n > 0 && s.continues(i, s.found[n-1]) {
+		m := s.found[n-1]
+		m.Start, m.End = s.toks[i].start, s.toks[i].end
+		m.Families = slices.Clone(m.Families)
+		m.Year, m.Suffix, _ = splitYear(s.toks[i].low)
+		s.found = append(s.found, m)
+		s.letters(i)
+		return
+	}
+	at := i - 1
+	opened := false
+	if s.is(at, "(", "[") {
+		opened = true
+		at--
+	} else if s.is(at, ",") {
+		at--
+	}
+	m, first, ok := s.authors(at)
+	if !ok {
+		return
+	}
+	bracket := s.toks[i].inside
+	switch {
+	case opened, m.EtAl, len(m.Families) > 1:
+	case bracket >= 0 && s.toks[first].inside == bracket && s.leads(bracket, first):
+	case s.suffixed(i):
+	default:
+		return
+	}
+	m.Start, m.End = s.toks[first].start, s.toks[i].end
+	m.Year, m.Suffix, _ = splitYear(s.toks[i].low)
+	m.Authority = s.authority(first, bracket, opened)
+	s.found = append(s.found, m)
+	s.letters(i)
+}
+
+func (s *scanner) suffixed(i int) bool { return len(s.toks[i].low) == 5 }
+
+// continues reports whether the year at token i only adds to the last mention:
+// "Hallow 1987, 1990".
+func (s *scanner) continues(i int, last Mention) bool {
+	k := i - 1
+	if !s.is(k, ",", "and", "&", "und", "et", "y", "e") {
+		return false
+	}
+	k--
+	if s.is(k, ",") {
+		k--
+	}
+	return k >= 0 && (s.toks[k].end == last.End || len(s.toks[k].low) == 1 && s.is(k-1, ",") && s.toks[k-2].end == last.End) && last.Year > 0
+}
+
+// letters adds the mentions of "1987a, b".
+func (s *scanner) letters(i int) {
+	for s.suffixed(i) || len(s.toks[i].low) == 1 {
+		k := i + 1
+		if s.is(k, ",", "and", "&", "und") {
+			k++
+		}
+		if k == i+1 || k >= len(s.toks) || len(s.toks[k].low) != 1 || !s.toks[k].word || s.toks[k].cap || s.is(k, "a") ||
+			!s.is(k+1, ")", "]", ";", ",", "and", "&") {
+			return
+		}
+		m := s.found[len(s.found)-1]
+		m.Start, m.End, m.Suffix = s.toks[k].start, s.toks[k].end, s.toks[k].low
+		m.Families = slices.Clone(m.Families)
+		s.found = append(s.found, m)
+		i = k
+	}
+}
+
+// personal reads "(K. Lindqvist, pers. comm.)", whose first word is token i.
+func (s *scanner) personal(i int) {
+	end := i + 1
+	for end < len(s.toks) && end < i+5 && s.is(end, ".", "comm", "obs", "communication", "observation", "observations", "data", "comms", "mitt", "mitteilung") {
+		end++
+	}
+	if end == i+1 || end == i+2 && s.is(i+1, ".") && s.toks[i].low != "unpubl" {
+		return
+	}
+	if s.is(end-1, ".") && !s.is(end-2, "comm", "obs", "unpubl", "mitt") {
+		end--
+	}
+	at := i - 1
+	if s.is(at, ",", "(", "[") {
+		at--
+	}
+	m, first, ok := s.authors(at)
+	if !ok {
+		m, first = Mention{}, i
+	}
+	m.Personal = true
+	m.Start, m.End = s.toks[first].start, s.toks[end-1].end
+	s.found = append(s.found, m)
+}
+
+// numbered reads "[2, 5–7]".
+func (s *scanner) numbered(i int) {
+	var numbers []int
+	k := i + 1
+	for ; k < len(s.toks) && k < i+40 && !s.is(k, "]"); k++ {
+		n, ok := plainNumber(s.toks[k].low)
+		switch {
+		case ok && n >= 1 && n <= 999 && s.is(k-1, "-", "–", "—") && len(numbers) > 0 && n-numbers[len(numbers)-1] < 100:
+			for v := numbers[len(numbers)-1] + 1; v <= n; v++ {
+				numbers = append(numbers, v)
+			}
+		case ok && n >= 1 && n <= 999:
+			numbers = append(numbers, n)
+		case !s.is(k, ",", ";", "-", "–", "—"):
+			return
+		}
+	}
+	if k >= len(s.toks) || !s.is(k, "]") || len(numbers) == 0 {
+		return
+	}
+	s.found = append(s.found, Mention{Start: s.toks[i].start, End: s.toks[k].end, Numbers: numbers})
+}
+
+func plainNumber(t string) (int, bool) {
+	n := 0
+	for _, c := range t {
+		if c < '0' || c > '9' || n > 1e6 {
+			return 0, false
+		}
+		n = n*10 + int(c-'0')
+	}
+	return n, t != ""
+}
