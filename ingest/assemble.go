@@ -1,7 +1,9 @@
 package ingest
 
 import (
+	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"hatchlore/ingest/pdf"
 )
@@ -26,11 +28,12 @@ func newPaper(f *pdf.File) *paper {
 	for i := range f.Pages {
 		pg := &f.Pages[i]
 		p.sheets = append(p.sheets, &sheet{
-			width: float64(pg.Width), height: float64(pg.Height), strips: strips(pg),
+			width: float64(pg.Width), height: float64(pg.Height), strips: strips(pg, f.Engine != "pdfium"),
 			pictures: float64(pg.Pictures), err: pg.Err, number: pg.Number,
 		})
 	}
 	markFurniture(p.sheets)
+	codes := p.judgeCodes()
 	sizes := map[int]int{}
 	for _, sh := range p.sheets {
 		sh.findGutter()
@@ -38,7 +41,7 @@ func newPaper(f *pdf.File) *paper {
 		sh.order()
 		sh.measure()
 		for i, s := range sh.strips {
-			s.repair()
+			s.repair(codes)
 			unglue(s)
 			sizes[int(s.size*4+.5)] += len(s.glyphs)
 			after := i > 0 && strings.HasSuffix(sh.strips[i-1].text, "-")
@@ -59,15 +62,44 @@ func newPaper(f *pdf.File) *paper {
 	return p
 }
 
-// write puts one page together: its blocks in reading order, then, outside
-// every block, its running heads and feet.
+// judgeCodes finds out whether the codes of characters without a map read as
+// language.
+func (p *paper) judgeCodes() codeKind {
+	var b strings.Builder
+	for _, sh := range p.sheets {
+		for _, s := range sh.strips {
+			for i := range s.glyphs {
+				if g := &s.glyphs[i]; g.coded || g.r == ' ' || g.r == '\t' {
+					b.WriteRune(g.r)
+				}
+			}
+			b.WriteByte(' ')
+		}
+	}
+	// Words of one letter stand in some lists and in all gibberish.
+	text := strings.Join(slices.DeleteFunc(lowerWords(b.String()), func(w string) bool { return utf8.RuneCountInString(w) < 2 }), " ")
+	for lang := range stopWords {
+		if stopShare(text, lang) >= minStopShare {
+			return codesRead
+		}
+	}
+	return codesMeanNothing
+}
+
+// write puts one page together: its blocks in reading order, with its running
+// heads before and feet behind them, outside every block.
 func (p *paper) write(i int, sh *sheet) Page {
 	w := pageWriter{vocab: p.vocab, page: Page{Number: sh.number, How: ByText}}
+	for _, s := range sh.strips {
+		if s.furn && !s.sideways && s.base < sh.height/2 {
+			w.outside(s)
+		}
+	}
 	for _, c := range p.chunks[i] {
 		w.chunk(c)
 	}
 	for _, s := range sh.strips {
-		if s.furn {
+		if s.furn && (s.sideways || s.base >= sh.height/2) {
 			w.outside(s)
 		}
 	}

@@ -158,15 +158,20 @@ func (p *sheet) rejoin() {
 	for _, s := range p.strips {
 		if n := len(out); n > 0 && !s.sideways && !out[n-1].sideways && !s.furn && !out[n-1].furn &&
 			p.column(s) == p.column(out[n-1]) && out[n-1].takes(&s.glyphs[0]) && s.x0 > out[n-1].x1-1 {
-			for i, g := range s.glyphs {
-				out[n-1].add(g, i == 0 && g.x0-out[n-1].x1 > spaceMin*s.size)
-			}
-			out[n-1].settle()
+			out[n-1].absorb(s)
 			continue
 		}
 		out = append(out, s)
 	}
 	p.strips = out
+}
+
+// absorb puts o behind s.
+func (s *strip) absorb(o *strip) {
+	s.add(o.glyphs[0], spaceLineEnd)
+	s.glyphs = append(s.glyphs, o.glyphs[1:]...)
+	s.x1, s.top, s.bottom = max(s.x1, o.x1), min(s.top, o.top), max(s.bottom, o.bottom)
+	s.settle()
 }
 
 // measure finds the page's usual type size and leading.

@@ -24,6 +24,7 @@ func (p *paper) classify() {
 			section = p.classifyOne(p.sheets[i], c, section)
 			c.section = section
 		}
+		page = p.sheets[i].mend(page)
 		p.chunks[i] = splitReferences(page)
 	}
 }

@@ -10,6 +10,29 @@ import (
 // minus, a plus-minus or a digit.
 var doubtful = regexp.MustCompile(`[0-9][0-9.,·]*(?: ?\x{FFFD}+ ?[0-9.,·]*)+|\x{FFFD}+ ?[0-9][0-9.,·]*`)
 
+var number = regexp.MustCompile(`[0-9][0-9.,·]*`)
+
+// codedNumbers marks the numbers with digits that the font does not map.
+func (w *lineWriter) codedNumbers(text string) []Mark {
+	if len(w.digits) == 0 {
+		return nil
+	}
+	kind := Untrusted
+	if w.codes == codesRead {
+		kind = Inferred
+	}
+	var out []Mark
+	for _, m := range number.FindAllStringIndex(text, -1) {
+		for _, d := range w.digits {
+			if d >= m[0] && d < m[1] {
+				out = append(out, Mark{m[0], m[1], kind, text[m[0]:m[1]]})
+				break
+			}
+		}
+	}
+	return out
+}
+
 // untrusted marks the numbers that lost characters spoil.
 func untrusted(text string, known []Mark) []Mark {
 	var out []Mark

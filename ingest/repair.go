@@ -12,14 +12,18 @@ const lost = '\uFFFD'
 // repair turns the strip's glyphs into text, marks and cells. Every change that
 // alters meaning leaves a mark; spelling variants of one sign (ligatures, µ and
 // μ, look-alike degree signs) do not.
-func (s *strip) repair() {
-	w := lineWriter{glyphs: s.glyphs}
+//
+// Where a whole font lacks a character map, codes says whether its codes read
+// as language all the same; its numbers are then inferred, else untrusted.
+func (s *strip) repair(codes codeKind) {
+	w := lineWriter{glyphs: s.glyphs, codes: codes}
 	for i := range s.glyphs {
 		w.glyph(i)
 	}
 	w.endCell()
 	s.text = w.b.String()
-	s.marks = append(w.marks, untrusted(s.text, w.marks)...)
+	s.marks = append(w.marks, w.codedNumbers(s.text)...)
+	s.marks = append(s.marks, untrusted(s.text, s.marks)...)
 	s.cells = w.cells
 }
 
@@ -30,6 +34,8 @@ type lineWriter struct {
 	marks  []Mark
 	cells  []Cell
 	cell   int // where the cell under way starts
+	codes  codeKind
+	digits []int // where unmapped codes of digits stand
 }
 
 func (w *lineWriter) glyph(i int) {
@@ -69,21 +75,35 @@ func (w *lineWriter) infer(s, raw string) {
 
 func rawOf(g *glyph) string { return string(g.r) }
 
+// codeKind says what the codes of characters without a map are worth.
+type codeKind int
+
+const (
+	codesMeanNothing codeKind = iota
+	codesRead                 // they read as language: the font is plain text under another name
+)
+
 // coded writes a character that the font does not map. Codes that look like
-// letters are kept: in fonts without any map they often are the letters, and
-// else plainly gibberish. Any other code is lost, unless the whole neighbourhood
-// is coded, where it is most often a space.
+// letters are kept: they may be the letters, and else are plain gibberish, which
+// the page's verdict reports. Any other code is lost, unless the whole
+// neighbourhood is coded and gibberish, where nothing hangs on it.
 func (w *lineWriter) coded(i int) {
 	g := &w.glyphs[i]
 	if g.r > 0x20 && g.r < 0x7F || unicode.IsLetter(g.r) {
+		if g.r >= '0' && g.r <= '9' {
+			w.digits = append(w.digits, w.b.Len())
+		}
 		w.plain(g)
+		return
+	}
+	if w.codes == codesMeanNothing {
+		if !w.codedBeside(i) {
+			w.b.WriteRune(lost)
+		}
 		return
 	}
 	if lig := texLigature(g.r); lig != "" && w.letterBeside(i) {
 		w.infer(lig, rawOf(g))
-		return
-	}
-	if w.codedBeside(i) {
 		return
 	}
 	w.b.WriteRune(lost)

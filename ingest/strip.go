@@ -45,29 +45,46 @@ const (
 	scriptMax = 0.75 // a smaller character this far off the baseline is a script
 	scriptFit = 0.88 // and is at most this much of the line's size
 	backMax   = 1.0  // the pen may step back this far, for accents and kerning
-	spaceMin  = 0.22 // a gap wider than this is a space, should the file have none
-	cellGap   = 1.6  // and wider than this separates table cells
+	cellGap   = 1.6  // a gap wider than this separates table cells
+)
+
+// How wide a gap is a space where the file has none. pdfium judges by the
+// characters' advance and puts spaces in; its boxes are the ink's, and a slim
+// digit has a wide gap about it. Around its line ends, which it also puts
+// before and after scripts, the gap decides. The second reader has no spaces of
+// its own but boxes of the full advance.
+const (
+	spaceInk     = 0.60
+	spaceLineEnd = 0.25
+	spaceAdvance = 0.15
 )
 
 // strips cuts the characters of a page into strips, in the order of the file.
-func strips(p *pdf.Page) []*strip {
+func strips(p *pdf.Page, advance bool) []*strip {
+	usual := spaceInk
+	if advance {
+		usual = spaceAdvance
+	}
 	var out []*strip
 	var cur *strip
-	space := false
+	space, accented := usual, false
 	for i := range p.Chars {
 		c := &p.Chars[i]
-		if c.Flags&pdf.Generated != 0 || blank(c) {
-			space = true
+		if blank(c) {
+			if c.Flags&pdf.Generated != 0 && (c.Rune != ' ' || accented) {
+				space = min(space, spaceLineEnd)
+			} else {
+				space = anyGap
+			}
 			continue
 		}
 		g := newGlyph(c)
 		if cur == nil || !cur.takes(&g) {
 			cur = &strip{}
 			out = append(out, cur)
-			space = false
 		}
-		cur.add(g, space)
-		space = false
+		accented = cur.add(g, space)
+		space = usual
 	}
 	for _, s := range out {
 		s.settle()
@@ -75,9 +92,15 @@ func strips(p *pdf.Page) []*strip {
 	return out
 }
 
-// blank reports whether a character is a space. Fonts without a character map
-// have spaces at their own codes, seen only by their empty box.
+// anyGap is a space that the file or the engine put there, whatever the gap.
+const anyGap = -1e9
+
+// blank reports whether a character is a space. A font without a character map
+// has its space under some code of its own, known by a box without height.
 func blank(c *pdf.Char) bool {
+	if c.Flags&pdf.MapError != 0 {
+		return c.Bottom-c.Top < 0.02*c.Size
+	}
 	return unicode.IsSpace(c.Rune) || c.Rune == 0 || c.Rune == 0xFEFF || c.Rune == 0x200B
 }
 
@@ -104,14 +127,18 @@ func (s *strip) takes(g *glyph) bool {
 		return s.takesSideways(g, last)
 	}
 	size := max(s.size, g.size)
-	if gap := g.x0 - last.x1; gap < -backMax*size {
+	if combining(g.r) != 0 && s.under(g) >= 0 {
+		return true
+	}
+	gap := g.x0 - s.x1
+	if gap < -backMax*size {
 		return false
 	}
 	rise := math.Abs(g.base - s.base)
 	if rise <= sameBase*size {
 		return true
 	}
-	return rise <= scriptMax*size && (g.size <= scriptFit*s.size || s.size <= scriptFit*g.size || g.x0-last.x1 < 0.3*size) &&
+	return rise <= scriptMax*size && (g.size <= scriptFit*s.size || s.size <= scriptFit*g.size || gap < 0.3*size) &&
 		g.top < s.bottom && g.bottom > s.top
 }
 
@@ -121,21 +148,26 @@ func (s *strip) takesSideways(g, last *glyph) bool {
 	return math.Hypot(dx, dy) < 3*max(g.size, last.size)
 }
 
-func (s *strip) add(g glyph, space bool) {
+// add puts g at the end of the strip; space is the gap, in sizes, from which
+// on there is a space before it. It reports whether g went upon a letter.
+func (s *strip) add(g glyph, space float64) (accent bool) {
 	n := len(s.glyphs)
 	if n == 0 {
 		s.x0, s.x1, s.top, s.bottom = g.x0, g.x1, g.top, g.bottom
 		s.base, s.size, s.sideways = g.base, g.size, g.sideways
 		s.glyphs = append(s.glyphs, g)
-		return
+		return false
+	}
+	if s.accent(g) {
+		return true
 	}
 	last := s.glyphs[n-1]
-	gap, size := g.x0-last.x1, min(last.size, g.size)
+	gap, size := g.x0-s.x1, min(last.size, g.size)
 	switch {
 	case !s.sideways && gap > cellGap*max(last.size, g.size):
-		s.glyphs = append(s.glyphs, glyph{r: '\t', x0: last.x1, x1: g.x0, base: s.base, size: s.size, bold: last.bold})
-	case space || (gap > spaceMin*size && !s.sideways):
-		s.glyphs = append(s.glyphs, glyph{r: ' ', x0: last.x1, x1: g.x0, base: s.base, size: s.size, bold: last.bold})
+		s.glyphs = append(s.glyphs, glyph{r: '\t', x0: s.x1, x1: g.x0, base: s.base, size: s.size, bold: last.bold})
+	case space == anyGap || gap > space*size && !s.sideways:
+		s.glyphs = append(s.glyphs, glyph{r: ' ', x0: s.x1, x1: g.x0, base: s.base, size: s.size, bold: last.bold})
 	}
 	s.glyphs = append(s.glyphs, g)
 	s.x0, s.x1 = min(s.x0, g.x0), max(s.x1, g.x1)
@@ -144,6 +176,7 @@ func (s *strip) add(g glyph, space bool) {
 		// The strip began with a script; this is the line proper.
 		s.base, s.size = g.base, g.size
 	}
+	return false
 }
 
 // settle finds the baseline and size of most of the strip, and from them its
