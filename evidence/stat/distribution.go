@@ -42,3 +42,5 @@ func FTail(x, df1, df2 float64) float64 {
 	}
 	return distuv.F{D1: df1, D2: df2}.Survival(x)
 }
+
+func chiSquaredQuantile(p, df float64) float64 { return distuv.ChiSquared{K: df}.Quantile(p) }

@@ -1,0 +1,129 @@
+package stat
+
+import (
+	"math"
+	"strconv"
+	"testing"
+)
+
+// The 13 vaccine trials of Colditz and others 1994; metafor, statsmodels and a
+// hand calculation agree, and a course page prints Q 152.2330.
+func vaccine(t *testing.T) (f []Finding, latitude []float64) {
+	t.Helper()
+	_, rows := readTable(t, "dat-bcg.csv")
+	for _, r := range rows {
+		var n [5]int
+		for i := range n {
+			v, err := strconv.Atoi(r[3+i])
+			if err != nil {
+				t.Fatal(err)
+			}
+			n[i] = v
+		}
+		f = append(f, LogRiskRatio(Count{n[0], n[0] + n[1]}, Count{n[2], n[2] + n[3]}))
+		latitude = append(latitude, float64(n[4]))
+	}
+	return f, latitude
+}
+
+func TestPooling(t *testing.T) {
+	f, latitude := vaccine(t)
+	near(t, "first estimate", f[0].Estimate, -0.88931133, 1e-8)
+	near(t, "first variance", f[0].Variance, 0.32558477, 1e-8)
+	fixed, err := PoolFixed(f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "Q", fixed.Q, 152.2330081, 1e-6)
+	near(t, "p", fixed.P, 1.996765e-26, 1e-31)
+	near(t, "fixed", fixed.Estimate, -0.43028516, 1e-7)
+	near(t, "fixed error", fixed.SE, 0.04049875, 1e-7)
+	dl := pool(t, DerSimonianLaird, f)
+	near(t, "tau2", dl.Tau2, 0.30876026, 1e-7)
+	near(t, "I2", dl.I2, 92.117347, 1e-5)
+	near(t, "H2", dl.H2, 12.686084, 1e-5)
+	near(t, "estimate", dl.Estimate, -0.71411722, 1e-7)
+	near(t, "error", dl.SE, 0.17874209, 1e-7)
+	nearInterval(t, "interval", dl.Interval(0.95), -1.06444528, -0.36378916, 1e-7)
+	nearAll(t, "ratio", []float64{math.Exp(dl.Estimate), math.Exp(dl.Interval(0.95).Low), math.Exp(dl.Interval(0.95).High),
+		math.Exp(dl.Prediction(0.95).Low), math.Exp(dl.Prediction(0.95).High)}, []float64{0.4896, 0.3449, 0.6950, 0.1560, 1.5371}, 1e-4)
+	se, i := dl.KnappHartung(f, 0.95)
+	near(t, "Knapp-Hartung", se, 0.18069663, 1e-7)
+	nearInterval(t, "Knapp-Hartung", i, -1.10782135, -0.32041309, 1e-7)
+	reml := pool(t, REML, f)
+	nearAll(t, "REML", []float64{reml.Estimate, reml.SE, reml.Tau2}, []float64{-0.7145, 0.1798, 0.3132}, 1e-4)
+	near(t, "REML I2", reml.I2, 92.22, 0.01)
+	// metafor's root finder stops at 1.2e-4; the definition is that the weighted
+	// squares equal their degrees of freedom.
+	pm := pool(t, PauleMandel, f)
+	near(t, "Paule-Mandel", pm.Tau2, 0.31809371, 1.2e-4)
+	_, _, _, q := weightedMean(f, pm.Tau2)
+	near(t, "Paule-Mandel squares", q, 12, 1e-9)
+	near(t, "Hedges", pool(t, Hedges, f).Tau2, 0.32856386, 1e-6)
+	near(t, "ML", pool(t, ML, f).Tau2, 0.28002814, 1e-6)
+	slope, err := PoolAlong(f, latitude)
+	if err != nil {
+		t.Fatal(err)
+	}
+	nearAll(t, "latitude", []float64{slope.Slope, slope.SE, slope.Tau2, slope.QE}, []float64{-0.0292, 0.0067, 0.0633, 30.7331}, 1e-4)
+	tau, err := Tau2Interval(f, 0.95)
+	if err != nil {
+		t.Fatal(err)
+	}
+	nearInterval(t, "tau2", tau, 0.1197, 1.1115, 1e-4)
+}
+
+func pool(t *testing.T, b Between, f []Finding) Pooled {
+	t.Helper()
+	p, err := b.Pool(f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+// Computed in R with metafor.
+func TestPoolingOfTemperatures(t *testing.T) {
+	apart := []Finding{{4, 0.25}, {6, 0.36}, {5, 0.16}, {10, 1}}
+	dl := pool(t, DerSimonianLaird, apart)
+	nearAll(t, "apart", []float64{dl.Q, dl.I2, dl.Tau2, dl.Estimate, dl.SE}, []float64{30.76039604, 90.247200, 2.92794486, 6.05443096, 0.91392401}, 1e-6)
+	fixed, _ := PoolFixed(apart)
+	nearAll(t, "apart, fixed", []float64{fixed.Estimate, fixed.SE}, []float64{5.26930693, 0.26699650}, 1e-6)
+	alike := pool(t, DerSimonianLaird, []Finding{{10, 0.25}, {10.2, 0.36}, {9.9, 0.16}})
+	nearAll(t, "alike", []float64{alike.Q, alike.Tau2, alike.I2, alike.Estimate, alike.SE}, []float64{0.17324094, 0, 0, 9.99466951, 0.27705426}, 1e-7)
+	for _, b := range []Between{REML, ML, PauleMandel, Hedges} {
+		near(t, string(b)+" of findings that agree", pool(t, b, []Finding{{10, 0.25}, {10.2, 0.36}, {9.9, 0.16}}).Tau2, 0, 1e-12)
+	}
+}
+
+func TestPoolingOfFractions(t *testing.T) {
+	var f []Finding
+	for _, c := range crowder().Counts[:5] {
+		f = append(f, LogitFinding(c))
+	}
+	p := pool(t, DerSimonianLaird, f)
+	nearAll(t, "logit", []float64{p.Estimate, p.SE, p.Tau2, p.Q, Fraction(p.Estimate), Fraction(p.Interval(0.95).Low), Fraction(p.Interval(0.95).High)},
+		[]float64{-0.53794002, 0.20103868, 0.11594104, 9.52928040, 0.36866692, 0.28252550, 0.46408410}, 1e-7)
+	near(t, "I2", p.I2, 58.024113, 1e-6)
+	none, all := LogitFinding(Count{0, 20}), LogitFinding(Count{20, 20})
+	nearAll(t, "ends", []float64{none.Estimate, all.Estimate, none.Variance, all.Variance}, []float64{-3.71357207, 3.71357207, 2.04878049, 2.04878049}, 1e-7)
+	for _, tt := range []struct {
+		x    int
+		want float64
+	}{{0, 0.10999399}, {10, 0.78539816}, {20, 1.46080234}} {
+		a := ArcsineFinding(Count{tt.x, 20})
+		near(t, "arcsine", a.Estimate, tt.want, 1e-7)
+		near(t, "arcsine variance", a.Variance, 0.01219512, 1e-7)
+	}
+}
+
+func TestPoolingRefusals(t *testing.T) {
+	for _, f := range [][]Finding{nil, {{1, 1}}, {{1, 0}, {2, 1}}, {{math.NaN(), 1}, {2, 1}}} {
+		if _, err := PoolFixed(f); err == nil {
+			t.Errorf("%v are pooled", f)
+		}
+	}
+	if _, err := Between("x").Pool([]Finding{{1, 1}, {2, 1}}); err == nil {
+		t.Error("an unknown method passes")
+	}
+}
