@@ -1,0 +1,101 @@
+package species
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"hatchlore/evidence"
+)
+
+// Agreement is what all sources with findings of their own share on a factor.
+type Agreement struct {
+	Taxon    string          `json:"taxon"`
+	Factor   evidence.Factor `json:"factor"`
+	Low      *float64        `json:"low"`
+	High     *float64        `json:"high"`
+	Unit     string          `json:"unit"`
+	Category string          `json:"category"`
+	Value    string          `json:"value"`
+	Papers   []string        `json:"papers"` // keys, each experiment once
+}
+
+// Agreements returns, factor by factor, the range in which every first-hand
+// source saw eggs hatch and none saw them fail, or the word they all use. A
+// factor with one source, or without such a range, has none. What came of the
+// eggs is compared by pooling, not here.
+func Agreements(claims []evidence.Claim, library Library, names *Names) []Agreement {
+	out := []Agreement{}
+	for _, g := range groups(claims, names) {
+		m, _ := evidence.MeasureOf(g.factor)
+		if m.Outcome {
+			continue
+		}
+		first := slices.DeleteFunc(slices.Clone(g.claims), func(c evidence.Claim) bool { return c.Secondhand })
+		vs := voices(first, library)
+		for _, unit := range unitsOf(first) {
+			if a, ok := common(g, vs, unit); ok {
+				out = append(out, a)
+			}
+		}
+		if a, ok := commonWord(g, vs); ok {
+			out = append(out, a)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b Agreement) int {
+		return cmp.Or(strings.Compare(a.Taxon, b.Taxon), a.Factor.Order()-b.Factor.Order())
+	})
+	return out
+}
+
+func common(g group, vs []voice, unit string) (Agreement, bool) {
+	a := Agreement{Taxon: g.taxon, Factor: g.factor, Unit: unit}
+	var shared span
+	for _, v := range vs {
+		s, ok := v.reach(unit, evidence.Favours)
+		if !ok {
+			continue
+		}
+		if len(a.Papers) == 0 {
+			shared = s
+		}
+		shared = span{max(shared.low, s.low), min(shared.high, s.high)}
+		a.Papers = append(a.Papers, v.paper)
+	}
+	if len(a.Papers) < 2 || shared.low > shared.high {
+		return a, false
+	}
+	for _, bar := range barred(g, vs, unit) {
+		if overlap(g.factor, shared, bar) {
+			return a, false
+		}
+	}
+	a.Low, a.High = shared.ends()
+	a.Value = valueOf(a.Low, a.High, a.Unit, "")
+	return a, a.Low != nil || a.High != nil
+}
+
+// commonWord is the one category with which all sources favour a factor.
+func commonWord(g group, vs []voice) (Agreement, bool) {
+	a := Agreement{Taxon: g.taxon, Factor: g.factor}
+	for _, v := range vs {
+		speaks := false
+		for _, c := range v.claims {
+			if c.Category == "" || c.Bearing == evidence.Reported {
+				continue
+			}
+			if a.Category == "" {
+				a.Category = c.Category
+			}
+			if c.Category != a.Category {
+				return a, false
+			}
+			speaks = true
+		}
+		if speaks {
+			a.Papers = append(a.Papers, v.paper)
+		}
+	}
+	a.Value = a.Category
+	return a, len(a.Papers) > 1
+}

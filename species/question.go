@@ -1,0 +1,41 @@
+package species
+
+import (
+	"slices"
+	"strings"
+
+	"hatchlore/evidence"
+)
+
+// Questions returns what nobody tells at first hand about the taxon: one
+// conflict of kind silent for each factor, in the order of [Rule]. Its sides
+// show what is told at second hand, if anything. The claims are those of one
+// selection; a genus is silent on a factor only when all its species are.
+func Questions(s Selection, library Library) []Conflict {
+	by := map[evidence.Factor][]evidence.Claim{}
+	told := map[evidence.Factor]bool{}
+	for _, c := range ordered(s.Claims) {
+		by[c.Factor] = append(by[c.Factor], c)
+		told[c.Factor] = told[c.Factor] || !c.Secondhand
+	}
+	out := []Conflict{}
+	for _, f := range factorOrder {
+		if told[f] {
+			continue
+		}
+		c := Conflict{ID: strings.ReplaceAll(fold(s.Taxon), " ", "-") + ":" + string(f) + ":" + string(Silent),
+			Taxon: s.Taxon, Factor: f, Kind: Silent, Sides: []Side{}, Reasons: []Reason{}, Levels: []Level{}}
+		for _, b := range bearingOrder {
+			take := func(c evidence.Claim) bool { return c.Bearing == b }
+			vs := voices(by[f], library)
+			if slices.ContainsFunc(by[f], take) {
+				c.Sides = append(c.Sides, side(library, holding(vs, take), nil, take))
+			}
+		}
+		c.Stage = commonStage(c.Sides)
+		c.Question = question(c)
+		c.Reasons = append(c.Reasons, echoes(c.Sides, library)...)
+		out = append(out, c)
+	}
+	return out
+}

@@ -1,0 +1,292 @@
+package species
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"hatchlore/evidence"
+	"hatchlore/evidence/quantity"
+)
+
+// ReasonKind names a way in which a conflict may be no real one.
+type ReasonKind string
+
+const (
+	UnitSlip   ReasonKind = "unit"       // one side's value is the other's in another unit
+	StageMixed ReasonKind = "stage"      // emergence is set against hatching
+	EchoOnly   ReasonKind = "echo"       // a side stands on citations alone
+	Population ReasonKind = "population" // the eggs came from different places
+	Conditions ReasonKind = "conditions" // something else differed as well
+)
+
+// Reason is what could explain a conflict away, with what was compared.
+type Reason struct {
+	Kind   ReasonKind      `json:"kind"`
+	Note   string          `json:"note"`
+	Factor evidence.Factor `json:"factor,omitempty"` // of conditions: the other factor
+}
+
+// reasons checks the explanations in a fixed order: a slip of unit, stage,
+// echo, population, other conditions.
+func reasons(c Conflict, claims []evidence.Claim, library Library) []Reason {
+	out := []Reason{}
+	for i, a := range c.Sides {
+		for _, b := range c.Sides[i+1:] {
+			out = append(out, unitSlips(c.Factor, a, b, library)...)
+		}
+	}
+	out = append(out, stages(c.Sides, library)...)
+	out = append(out, echoes(c.Sides, library)...)
+	for i, a := range c.Sides {
+		for _, b := range c.Sides[i+1:] {
+			out = append(out, places(a, b, library)...)
+		}
+	}
+	for i, a := range c.Sides {
+		for _, b := range c.Sides[i+1:] {
+			out = append(out, conditions(c.Factor, a, b, claims, library)...)
+		}
+	}
+	return distinctReasons(out)
+}
+
+func distinctReasons(rs []Reason) []Reason {
+	out := []Reason{}
+	for _, r := range rs {
+		if !slices.Contains(out, r) {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+// slips are conversions that could have been left out or done twice.
+var slips = []struct {
+	factors []evidence.Factor
+	apply   func(float64) float64
+	note    string
+}{
+	{[]evidence.Factor{evidence.WarmTemperature, evidence.ColdTemperature, evidence.Freezing},
+		func(v float64) float64 { return (v - 32) / 1.8 }, "read as °F it would be %s"},
+	{[]evidence.Factor{evidence.Conductivity, evidence.Salinity, evidence.Oxygen},
+		func(v float64) float64 { return v / 10 }, "with its decimal point one place on it would be %s"},
+	{[]evidence.Factor{evidence.Conductivity, evidence.Salinity, evidence.Oxygen},
+		func(v float64) float64 { return v / 1000 }, "in a unit a thousand times smaller it would be %s"},
+}
+
+// unitSlips compares each value of one side with each of the other, both ways.
+func unitSlips(f evidence.Factor, a, b Side, library Library) []Reason {
+	var out []Reason
+	for _, pair := range [][2]Side{{a, b}, {b, a}} {
+		for _, x := range pair[0].claims {
+			for _, y := range pair[1].claims {
+				if note := slip(f, x, y, library); note != "" {
+					out = append(out, Reason{Kind: UnitSlip, Note: note})
+				}
+			}
+		}
+	}
+	return out
+}
+
+func slip(f evidence.Factor, x, y evidence.Claim, library Library) string {
+	if !hasNumber(x) || !hasNumber(y) || x.Unit != y.Unit || (x.Low == nil) != (y.Low == nil) || (x.High == nil) != (y.High == nil) {
+		return ""
+	}
+	sx, sy := spanOf(x), spanOf(y)
+	for _, s := range slips {
+		if !slices.Contains(s.factors, f) {
+			continue
+		}
+		turned := span{s.apply(sx.low), s.apply(sx.high)}
+		if math.Abs(sx.low)+math.Abs(sx.high) > 0 && same(f, turned.low, sy.low) && same(f, turned.high, sy.high) {
+			low, high := turned.ends()
+			return fmt.Sprintf("the %s of %s: %s, which is what %s has (%s)", asSaid(x), library.Cite(x.Paper),
+				fmt.Sprintf(s.note, quantity.FormatRange(low, high, quantity.Unit(x.Unit))), library.Cite(y.Paper), asSaid(y))
+		}
+	}
+	return ""
+}
+
+// asSaid shows a value with its printed form where that differs.
+func asSaid(c evidence.Claim) string {
+	v := Value(c)
+	if c.Printed == "" || c.Printed == v {
+		return v
+	}
+	return v + " (printed " + c.Printed + ")"
+}
+
+func same(f evidence.Factor, a, b float64) bool {
+	if math.IsInf(a, 0) || math.IsInf(b, 0) {
+		return a == b
+	}
+	return math.Abs(a-b) <= max(exact(f, b), 1e-6)*2
+}
+
+// stages tells sides that count emergence from sides that count hatching.
+func stages(sides []Side, library Library) []Reason {
+	var out []Reason
+	for i, a := range sides {
+		for _, b := range sides[i+1:] {
+			emerged, other := a, b
+			if !only(emerged, evidence.StageEmergence) {
+				emerged, other = b, a
+			}
+			if !only(emerged, evidence.StageEmergence) || says(other, evidence.StageEmergence) {
+				continue
+			}
+			counts := "counts hatching"
+			if !says(other, evidence.StageHatching) {
+				counts = "does not say which"
+			}
+			out = append(out, Reason{Kind: StageMixed, Note: fmt.Sprintf("%s counts emergence, %s %s: an embryo that has emerged has not yet hatched",
+				library.cites(emerged.leaders()), library.cites(other.leaders()), counts)})
+		}
+	}
+	return out
+}
+
+func only(s Side, stage evidence.Stage) bool {
+	return len(s.claims) > 0 && !slices.ContainsFunc(s.claims, func(c evidence.Claim) bool { return c.Stage != stage })
+}
+
+func says(s Side, stage evidence.Stage) bool {
+	return slices.ContainsFunc(s.claims, func(c evidence.Claim) bool { return c.Stage == stage })
+}
+
+// echoes names sides that nobody stands on by own findings.
+func echoes(sides []Side, library Library) []Reason {
+	var out []Reason
+	for i, s := range sides {
+		if slices.ContainsFunc(s.claims, func(c evidence.Claim) bool { return !c.Secondhand }) {
+			continue
+		}
+		var sources []string
+		for _, c := range s.claims {
+			if src := cited(c, library); !slices.Contains(sources, src) {
+				sources = append(sources, src)
+			}
+		}
+		note := fmt.Sprintf("%s stands on %s as cited by %s, with no finding of their own", s.Value, listed(sources), library.cites(s.Papers))
+		if len(sides) > 1 {
+			note += "; against it stands " + library.cites(sides[(i+1)%len(sides)].leaders())
+		}
+		out = append(out, Reason{Kind: EchoOnly, Note: note})
+	}
+	return out
+}
+
+// cited names the source of a second-hand claim.
+func cited(c evidence.Claim, library Library) string {
+	if key := library.Echoes(c); key != "" {
+		return library.Cite(key)
+	}
+	if c.Cited != "" {
+		return strings.Trim(c.Cited, "()[] ")
+	}
+	return "a source without a citation"
+}
+
+// places compares where the eggs of the two sides came from.
+func places(a, b Side, library Library) []Reason {
+	x, y := placesOf(a, library), placesOf(b, library)
+	if len(x.names) == 0 || len(y.names) == 0 || slices.ContainsFunc(x.names, func(n string) bool {
+		return slices.ContainsFunc(y.names, func(m string) bool { return strings.EqualFold(n, m) })
+	}) {
+		return nil
+	}
+	return []Reason{{Kind: Population, Note: fmt.Sprintf("the eggs of %s came from %s, those of %s from %s",
+		library.cites(x.papers), listed(x.names), library.cites(y.papers), listed(y.names))}}
+}
+
+type origin struct{ papers, names []string }
+
+func placesOf(s Side, library Library) origin {
+	var o origin
+	for _, k := range s.leaders() {
+		for _, place := range library[k].Places {
+			if !slices.Contains(o.names, place) {
+				o.names = append(o.names, place)
+			}
+			if !slices.Contains(o.papers, k) {
+				o.papers = append(o.papers, k)
+			}
+		}
+	}
+	return o
+}
+
+// conditions names other factors whose values on the two sides do not meet.
+// What came of the eggs is no condition.
+func conditions(disputed evidence.Factor, a, b Side, claims []evidence.Claim, library Library) []Reason {
+	var out []Reason
+	for _, m := range evidence.Measures() {
+		if m.Factor == disputed || m.Outcome {
+			continue
+		}
+		x := settingOf(m.Factor, a.leaders(), claims)
+		y := settingOf(m.Factor, b.leaders(), claims)
+		if v, w, ok := x.against(y, m.Factor); ok {
+			out = append(out, Reason{Kind: Conditions, Factor: m.Factor, Note: fmt.Sprintf("%s: %s in %s against %s in %s",
+				m.Label, v, library.cites(x.papers), w, library.cites(y.papers))})
+		}
+	}
+	return out
+}
+
+// setting is what papers say they did about one factor.
+type setting struct {
+	papers     []string
+	unit       string
+	numbers    bool
+	span       span
+	categories []string
+}
+
+// settingOf gathers the first-hand values of a factor in papers, whether they
+// were good for the eggs or not.
+func settingOf(f evidence.Factor, papers []string, claims []evidence.Claim) setting {
+	var s setting
+	for _, c := range claims {
+		if c.Factor != f || c.Secondhand || !slices.Contains(papers, c.Paper) {
+			continue
+		}
+		if hasNumber(c) {
+			switch {
+			case !s.numbers:
+				s.numbers, s.unit, s.span = true, c.Unit, spanOf(c)
+			case c.Unit == s.unit:
+				s.span = s.span.join(spanOf(c))
+			}
+		}
+		if c.Category != "" && !slices.Contains(s.categories, c.Category) {
+			s.categories = append(s.categories, c.Category)
+		}
+		if !slices.Contains(s.papers, c.Paper) {
+			s.papers = append(s.papers, c.Paper)
+		}
+	}
+	slices.Sort(s.categories)
+	return s
+}
+
+// against returns both values where the settings differ: their numbers where
+// both have some, else their words.
+func (s setting) against(t setting, f evidence.Factor) (v, w string, differ bool) {
+	if len(s.papers) == 0 || len(t.papers) == 0 || slices.Equal(s.papers, t.papers) {
+		return "", "", false
+	}
+	if s.numbers && t.numbers {
+		return s.number(), t.number(), s.unit == t.unit && !meet(f, s.span, t.span)
+	}
+	alike := slices.ContainsFunc(s.categories, func(c string) bool { return slices.Contains(t.categories, c) })
+	return listed(s.categories), listed(t.categories), len(s.categories) > 0 && len(t.categories) > 0 && !alike
+}
+
+func (s setting) number() string {
+	low, high := s.span.ends()
+	return valueOf(low, high, s.unit, "")
+}

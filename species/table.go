@@ -1,0 +1,135 @@
+package species
+
+import (
+	"cmp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"hatchlore/evidence"
+)
+
+// Row is one line of the evidence table: a claim, or several identical ones of
+// one paper, of which the first stands for all.
+type Row struct {
+	evidence.Claim
+	Value    string   `json:"value"`    // canonical, beside Printed
+	Citation string   `json:"citation"` // of the paper that says so
+	Name     string   `json:"name"`     // current name of Taxon
+	Marks    []string `json:"marks"`    // see [Marks]
+	Echo     string   `json:"echo"`     // key of the paper in the library that a second-hand claim cites
+	Borrowed bool     `json:"borrowed"` // of a congener
+	Also     []Place  `json:"also"`     // where the same paper says the same again
+}
+
+// Place is where a folded claim stands.
+type Place struct {
+	Claim string `json:"claim"`
+	Page  int    `json:"page"`
+}
+
+// Table lists the claims of a selection in the order of the factors, then of
+// what the value did (favours, prevents, indifferent, reported), then by
+// value. Identical statements of one paper are folded into one row; rejected
+// claims are left out.
+func Table(s Selection, library Library, names *Names) []Row {
+	rows := folded(rowsOf(s.Claims, library, names, false))
+	rows = append(rows, folded(rowsOf(s.Borrowed, library, names, true))...)
+	slices.SortStableFunc(rows, compareRows)
+	return rows
+}
+
+func rowsOf(claims []evidence.Claim, library Library, names *Names, borrowed bool) []Row {
+	var out []Row
+	for _, c := range ordered(claims) {
+		out = append(out, Row{Claim: c, Value: Value(c), Citation: library.Cite(c.Paper), Name: names.Current(c.Taxon),
+			Marks: Marks(c), Echo: library.Echoes(c), Borrowed: borrowed, Also: []Place{}})
+	}
+	return out
+}
+
+// folded folds rows that say the same, in order.
+func folded(rows []Row) []Row {
+	first := map[string]int{}
+	var out []Row
+	for _, r := range rows {
+		key := statement(r)
+		i, seen := first[key]
+		if !seen {
+			first[key] = len(out)
+			out = append(out, r)
+			continue
+		}
+		out[i].Also = append(out[i].Also, Place{r.ID, r.Page})
+		out[i].Marks = agreed(out[i].Marks, r.Marks)
+	}
+	return out
+}
+
+// statement is what makes two claims of one paper the same.
+func statement(r Row) string {
+	second := ""
+	if r.Secondhand {
+		second = "2 " + cmp.Or(r.Echo, strings.ToLower(r.Cited))
+	}
+	return strings.Join([]string{r.Paper, r.Name, string(r.Factor), string(r.Bearing), string(r.Stage), end(r.Low), end(r.High), r.Unit, r.Category, second}, "|")
+}
+
+func end(v *float64) string {
+	if v == nil {
+		return ""
+	}
+	return strconv.FormatFloat(*v, 'g', 5, 64)
+}
+
+var bearingOrder = []evidence.Bearing{evidence.Favours, evidence.Prevents, evidence.Indifferent, evidence.Reported}
+
+func compareRows(a, b Row) int {
+	flag := func(x bool) int {
+		if x {
+			return 1
+		}
+		return 0
+	}
+	return cmp.Or(a.Factor.Order()-b.Factor.Order(), flag(a.Borrowed)-flag(b.Borrowed),
+		slices.Index(bearingOrder, a.Bearing)-slices.Index(bearingOrder, b.Bearing), compareSpans(spanOf(a.Claim), spanOf(b.Claim)),
+		strings.Compare(a.Category, b.Category), strings.Compare(a.Name, b.Name), flag(a.Secondhand)-flag(b.Secondhand))
+}
+
+// Marks are the doubts and confirmations a claim carries, in the words of the
+// listings: second-hand, implied, inferred, ocr, twice-read, accepted, amended.
+func Marks(c evidence.Claim) []string {
+	out := []string{}
+	for _, m := range []struct {
+		on   bool
+		word string
+	}{
+		{c.Secondhand, "second-hand"}, {c.Implied, "implied"}, {c.Inferred, "inferred"}, {c.OCR, "ocr"}, {c.TwiceRead, "twice-read"},
+		{c.Decision == evidence.Accepted, "accepted"}, {c.Decision == evidence.Amended, "amended"},
+	} {
+		if m.on {
+			out = append(out, m.word)
+		}
+	}
+	return out
+}
+
+// doubts are marks that a second, clean statement of the same takes away.
+var doubts = []string{"implied", "inferred", "ocr"}
+
+// agreed joins the marks of two identical statements: a doubt stays only when
+// both have it, a confirmation when either has.
+func agreed(a, b []string) []string {
+	out := []string{}
+	for _, m := range a {
+		if !slices.Contains(doubts, m) || slices.Contains(b, m) {
+			out = append(out, m)
+		}
+	}
+	for _, m := range b {
+		if !slices.Contains(doubts, m) && !slices.Contains(out, m) {
+			out = append(out, m)
+		}
+	}
+	return out
+}
