@@ -38,7 +38,7 @@ func combining(r rune) rune {
 // the accent g stands, -1 for none.
 func (s *strip) under(g *glyph) int {
 	middle := (g.x0 + g.x1) / 2
-	for i := len(s.glyphs) - 1; i >= 0 && i > len(s.glyphs)-8; i-- {
+	for i := len(s.glyphs) - 1; i >= 0; i-- {
 		if b := &s.glyphs[i]; unicode.IsLetter(b.r) && middle > b.x0-0.05*b.size && middle < b.x1+0.05*b.size &&
 			g.base > b.base-b.size && g.base < b.base+0.5*b.size {
 			return i
@@ -86,11 +86,11 @@ func (s *strip) put(i int, g glyph, c rune) {
 	s.glyphs = slices.Insert(s.glyphs, i+1, g)
 }
 
-// dotAbove reports whether an unmapped glyph is a dot over a letter, as in the
+// dotAbove reports whether an unmapped glyph, or a middle dot, is a dot over a letter, as in the
 // sign of a rate: small, square, and clear of the letter below.
 func (s *strip) dotAbove(g *glyph) bool {
 	w, h := g.x1-g.x0, g.bottom-g.top
-	if !g.coded || w > 0.2*g.size || h > 0.2*g.size || w < 0.5*h || h < 0.5*w {
+	if !g.coded && g.r != '·' || w > 0.2*g.size || h > 0.2*g.size || w < 0.5*h || h < 0.5*w {
 		return false
 	}
 	i := s.under(g)

@@ -24,7 +24,7 @@ func Assemble(source, hash string, f *pdf.File) *Document {
 }
 
 func newPaper(f *pdf.File) *paper {
-	p := &paper{vocab: vocabulary{}}
+	p := &paper{vocab: vocabulary{}, sizes: map[int]int{}}
 	for i := range f.Pages {
 		pg := &f.Pages[i]
 		p.sheets = append(p.sheets, &sheet{
@@ -34,7 +34,6 @@ func newPaper(f *pdf.File) *paper {
 	}
 	markFurniture(p.sheets)
 	codes := p.judgeCodes()
-	sizes := map[int]int{}
 	for _, sh := range p.sheets {
 		sh.findGutter()
 		sh.splitColumns()
@@ -43,17 +42,17 @@ func newPaper(f *pdf.File) *paper {
 		for i, s := range sh.strips {
 			s.repair(codes)
 			unglue(s)
-			sizes[int(s.size*4+.5)] += len(s.glyphs)
+			p.sizes[int(s.size*4+.5)] += len(s.glyphs)
 			after := i > 0 && strings.HasSuffix(sh.strips[i-1].text, "-")
 			p.vocab.learn(s.text, after, strings.HasSuffix(s.text, "-"))
 		}
 	}
-	p.body = float64(mode(sizes)) / 4
+	p.body = float64(mode(p.sizes)) / 4
 	for _, sh := range p.sheets {
 		body := *sh
 		body.strips = nil
 		for _, s := range sh.strips {
-			if !s.furn {
+			if !s.furn && !s.sideways {
 				body.strips = append(body.strips, s)
 			}
 		}
@@ -87,7 +86,8 @@ func (p *paper) judgeCodes() codeKind {
 }
 
 // write puts one page together: its blocks in reading order, with its running
-// heads before and feet behind them, outside every block.
+// heads before and, behind them, its feet and what is set sideways (axis labels,
+// stamps in the margin), both outside every block.
 func (p *paper) write(i int, sh *sheet) Page {
 	w := pageWriter{vocab: p.vocab, page: Page{Number: sh.number, How: ByText}}
 	for _, s := range sh.strips {
@@ -99,7 +99,7 @@ func (p *paper) write(i int, sh *sheet) Page {
 		w.chunk(c)
 	}
 	for _, s := range sh.strips {
-		if s.furn && (s.sideways || s.base >= sh.height/2) {
+		if s.sideways || s.furn && s.base >= sh.height/2 {
 			w.outside(s)
 		}
 	}

@@ -61,6 +61,11 @@ func (p *sheet) chunks() []*chunk {
 		}
 		s := p.strips[i]
 		i++
+		if _, named := sectionOf(s.text); named && len(s.cells) == 1 {
+			out = append(out, &chunk{kind: Heading, strips: []*strip{s}})
+			cur = nil
+			continue
+		}
 		if cur != nil && p.joins(cur, s) {
 			cur.strips = append(cur.strips, s)
 			continue
@@ -76,7 +81,7 @@ const (
 	looseLine = 1.45 // more than this many leadings apart: another block
 	indentMin = 0.7  // a first line stands in by at least this much of its size
 	indentMax = 6.0
-	sizeStep  = 0.12 // sizes that differ by more are different type
+	sizeStep  = 0.08 // sizes that differ by more are different type
 )
 
 // joins reports whether s is the next line of the block.

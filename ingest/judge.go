@@ -1,6 +1,7 @@
 package ingest
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 )
@@ -31,7 +32,7 @@ func judge(d *Document, p *paper) {
 		switch {
 		case sh.err != "":
 			page.How, page.Why = Unread, sh.err
-		case words < fewWords && sh.pictures > largeImage:
+		case words < fewWords && sh.pictures > largeImage && !hasCaption(page):
 			page.How, page.Why = Unread, WhyPicture
 		case inked == 0:
 			page.Why = WhyBlank
@@ -43,6 +44,12 @@ func judge(d *Document, p *paper) {
 			page.How, page.Why = ByOCR, WhyScan
 		}
 	}
+}
+
+// hasCaption reports whether a page names its picture: a figure that fills a
+// page is no scan.
+func hasCaption(page *Page) bool {
+	return slices.ContainsFunc(page.Blocks, func(b Block) bool { return b.Kind == Caption })
 }
 
 // census counts the page's characters: all, those the font does not map, those

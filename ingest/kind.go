@@ -10,8 +10,9 @@ import (
 // paper is a whole document on its way into the text.
 type paper struct {
 	sheets []*sheet
-	chunks [][]*chunk // by sheet
-	body   float64    // usual type size of the whole paper
+	chunks [][]*chunk  // by sheet
+	body   float64     // usual type size of the whole paper
+	sizes  map[int]int // characters by size in quarter points
 	vocab  vocabulary
 }
 
@@ -20,9 +21,12 @@ func (p *paper) classify() {
 	p.findTitle()
 	section := SectionUnknown
 	for i, page := range p.chunks {
-		for _, c := range page {
+		for k, c := range page {
 			section = p.classifyOne(p.sheets[i], c, section)
 			c.section = section
+			if k > 0 && c.kind == Paragraph && page[k-1].isLabel() {
+				c.kind = Caption
+			}
 		}
 		page = p.sheets[i].mend(page)
 		p.chunks[i] = splitReferences(page)
@@ -32,13 +36,13 @@ func (p *paper) classify() {
 // classifyOne sets the kind of a chunk and returns the section in force after
 // it.
 func (p *paper) classifyOne(sh *sheet, c *chunk, section Section) Section {
+	text := c.text()
+	if c.kind == Heading {
+		s, _ := sectionOf(text)
+		return s
+	}
 	if c.kind != Paragraph {
 		return section
-	}
-	text := c.text()
-	if s, ok := sectionOf(text); ok && len(c.strips) == 1 {
-		c.kind = Heading
-		return s
 	}
 	if isCaption(text, c.bold() || c.first().startsBold() || !near(c.size(), p.body, 0.05)) {
 		c.kind = Caption
@@ -59,6 +63,9 @@ func (p *paper) classifyOne(sh *sheet, c *chunk, section Section) Section {
 	}
 	return section
 }
+
+// isLabel reports whether the chunk is a caption's label alone on its line.
+func (c *chunk) isLabel() bool { return c.kind == Caption && len(c.strips) == 1 && len(c.text()) < 14 }
 
 func hasLetters(text string) bool { return strings.IndexFunc(text, unicode.IsLetter) >= 0 }
 
@@ -112,11 +119,31 @@ func (p *paper) isHeading(c *chunk, text string) bool {
 	if 2*letters < utf8.RuneCountInString(text) {
 		return false
 	}
-	larger := c.size() > 1.08*p.body
+	larger := c.size() > 1.08*p.body && p.share(c.size()) < headingShare
 	capitals := text == strings.ToUpper(text) && letters > 4 && len(words) > 1
 	numbered := numbering.MatchString(text) && !endsSentence(text) && len(words) <= 10
-	return larger || c.bold() && letters > 3 || (capitals || numbered) && c.size() > 0.95*p.body
+	return larger || c.bold() && letters > 3 || (capitals || numbered && !isCommand(text)) && c.size() > 0.95*p.body
 }
+
+// headingShare is the share of a paper's text that a heading's type holds at
+// most; what holds more is text.
+const headingShare = 0.12
+
+// share returns the share of the paper's characters that are set in a size.
+func (p *paper) share(size float64) float64 {
+	n, all := 0, 0
+	for k, c := range p.sizes {
+		all += c
+		if near(float64(k)/4, size, 0.02) {
+			n += c
+		}
+	}
+	return float64(n) / float64(max(all, 1))
+}
+
+// isCommand reports whether a numbered line is an instruction rather than a
+// heading: it ends as a sentence does.
+func isCommand(text string) bool { return strings.HasSuffix(text, ".") || strings.HasSuffix(text, ":") }
 
 var noteMark = regexp.MustCompile(`^(?:[*†‡§¶]|[⁰¹²³⁴⁵⁶⁷⁸⁹]+)\s*\pL`)
 

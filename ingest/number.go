@@ -8,7 +8,7 @@ import (
 // doubtful finds a number that a lost character touches, or two numbers with a
 // lost sign between them: what stood there may have been a decimal point, a
 // minus, a plus-minus or a digit.
-var doubtful = regexp.MustCompile(`[0-9][0-9.,·]*(?: ?\x{FFFD}+ ?[0-9.,·]*)+|\x{FFFD}+ ?[0-9][0-9.,·]*`)
+var doubtful = regexp.MustCompile(`[0-9][0-9.,·]*(?: ?\x{FFFD}+(?: ?[0-9.,·]+)?)+|\x{FFFD}+ ?[0-9][0-9.,·]*`)
 
 var number = regexp.MustCompile(`[0-9][0-9.,·]*`)
 

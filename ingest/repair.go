@@ -54,6 +54,8 @@ func (w *lineWriter) glyph(i int) {
 		}
 	case w.isDegree(i):
 		w.infer("°", rawOf(g))
+	case w.isEquals(i):
+		w.infer("=", rawOf(g))
 	case g.coded:
 		w.coded(i)
 	case g.script > 0 && superscript(g.r) != 0:
@@ -148,6 +150,17 @@ func (w *lineWriter) isDegree(i int) bool {
 		return false
 	}
 	return after+1 == len(w.glyphs) || !unicode.IsLetter(w.glyphs[after+1].r) && !unicode.IsDigit(w.glyphs[after+1].r)
+}
+
+// isEquals reports whether a quarter sign stands between a quantity's letter and
+// a number, apart from both: some typesetters' fonts have the equals sign under
+// that name.
+func (w *lineWriter) isEquals(i int) bool {
+	if w.glyphs[i].r != '¼' || i < 2 || i+2 >= len(w.glyphs) || w.glyphs[i-1].r != ' ' || w.glyphs[i+1].r != ' ' {
+		return false
+	}
+	before := w.glyphs[i-2]
+	return before.script != 0 || unicode.IsLetter(before.r) || before.r == ')' || before.r == 'Þ'
 }
 
 // skip returns the nearest glyph before or after i, past one space, -1 for none.

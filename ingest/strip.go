@@ -127,7 +127,7 @@ func (s *strip) takes(g *glyph) bool {
 		return s.takesSideways(g, last)
 	}
 	size := max(s.size, g.size)
-	if combining(g.r) != 0 && s.under(g) >= 0 {
+	if (combining(g.r) != 0 || s.dotAbove(g)) && s.under(g) >= 0 {
 		return true
 	}
 	gap := g.x0 - s.x1

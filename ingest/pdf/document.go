@@ -2,9 +2,14 @@ package pdf
 
 import (
 	"encoding/binary"
+	"regexp"
 	"strings"
 	"unicode/utf16"
 )
+
+// boldName matches font names that say bold, as foundries and typesetters
+// abbreviate it.
+var boldName = regexp.MustCompile(`(?i)bold|black|heavy|demi|cmbx|[-.,](?:b|bd|bi)(?:\+|\x00|$)`)
 
 // document is a file open in the engine.
 type document struct {
@@ -81,11 +86,8 @@ func (d *document) weight(font uint64) int16 {
 	}
 	n := uint32(d.call("FPDFFont_GetBaseFontName", font, d.at(0), bufSize))
 	if n > 0 && n <= bufSize {
-		name := strings.ToLower(string(d.scratch(n)))
-		for _, mark := range []string{"bold", "black", "heavy", "demi", "-bd", "cmbx"} {
-			if strings.Contains(name, mark) {
-				w = max(w, 700)
-			}
+		if boldName.Match(d.scratch(n)) {
+			w = max(w, 700)
 		}
 	}
 	d.fonts[font] = w
