@@ -2,7 +2,9 @@ package store
 
 import (
 	"context"
+	"database/sql"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"iter"
 )
@@ -36,13 +38,18 @@ type HowRead struct {
 }
 
 // The counts come from indexes alone; no page's text is touched.
-const listQuery = `SELECT p.key, p.source, p.title, p.authors, p.year, p.doi, p.lang, p.state, p.note, p.hash, p.digest || '.' || p.edited, p.reader, p.rules,
+const listing = `SELECT p.key, p.source, p.title, p.authors, p.year, p.doi, p.lang, p.state, p.note, p.hash, p.digest || '.' || p.edited, p.reader, p.rules,
 	(SELECT count(*) FROM pages g WHERE g.paper = p.id),
 	(SELECT count(*) FROM pages g WHERE g.paper = p.id AND g.how = 'text'),
 	(SELECT count(*) FROM pages g WHERE g.paper = p.id AND g.how = 'ocr'),
 	(SELECT count(*) FROM pages g WHERE g.paper = p.id AND g.how = 'unread'),
 	(SELECT count(*) FROM claims c WHERE c.paper = p.id AND c.decision <> 'rejected')
-	FROM papers p ORDER BY p.key`
+	FROM papers p`
+
+const (
+	listQuery = listing + ` ORDER BY p.key`
+	oneQuery  = listing + ` WHERE p.key = ?`
+)
 
 // Papers yields a line about each paper, by key, without loading any page. It
 // ends at the first error.
@@ -55,13 +62,7 @@ func (s *Store) Papers(ctx context.Context) iter.Seq2[Listing, error] {
 		}
 		defer rows.Close()
 		for rows.Next() {
-			var l Listing
-			var authors string
-			err := rows.Scan(&l.Paper, &l.Source, &l.Title, &authors, &l.Year, &l.DOI, &l.Lang, &l.State, &l.Note, &l.Hash, &l.Digest, &l.Reader, &l.Rules,
-				&l.Pages, &l.How.Text, &l.How.OCR, &l.How.Unread, &l.Claims)
-			if err == nil && json.Unmarshal([]byte(authors), &l.Authors) != nil {
-				err = fmt.Errorf("authors of %s: %w", l.Paper, ErrDamaged)
-			}
+			l, err := scanListing(rows.Scan)
 			if !yield(l, explain(err)) || err != nil {
 				return
 			}
@@ -70,6 +71,45 @@ func (s *Store) Papers(ctx context.Context) iter.Seq2[Listing, error] {
 			yield(Listing{}, explain(err))
 		}
 	}
+}
+
+// Listing returns the line about one paper.
+func (s *Store) Listing(ctx context.Context, key string) (Listing, error) {
+	l, err := scanListing(s.read.QueryRowContext(ctx, oneQuery, key).Scan)
+	if errors.Is(err, sql.ErrNoRows) {
+		return Listing{}, fmt.Errorf("%s: %w", key, ErrNoPaper)
+	}
+	return l, explain(err)
+}
+
+func scanListing(scan func(...any) error) (Listing, error) {
+	var l Listing
+	var authors string
+	err := scan(&l.Paper, &l.Source, &l.Title, &authors, &l.Year, &l.DOI, &l.Lang, &l.State, &l.Note, &l.Hash, &l.Digest, &l.Reader, &l.Rules,
+		&l.Pages, &l.How.Text, &l.How.OCR, &l.How.Unread, &l.Claims)
+	if err == nil && json.Unmarshal([]byte(authors), &l.Authors) != nil {
+		err = fmt.Errorf("authors of %s: %w", l.Paper, ErrDamaged)
+	}
+	return l, err
+}
+
+// Digests returns the digest of every paper by its key: what an index has to
+// hold to be in step, without the counts of a listing.
+func (s *Store) Digests(ctx context.Context) (map[string]string, error) {
+	rows, err := s.read.QueryContext(ctx, `SELECT key, digest || '.' || edited FROM papers`)
+	if err != nil {
+		return nil, explain(err)
+	}
+	defer rows.Close()
+	out := map[string]string{}
+	for rows.Next() {
+		var key, digest string
+		if err := rows.Scan(&key, &digest); err != nil {
+			return nil, explain(err)
+		}
+		out[key] = digest
+	}
+	return out, explain(rows.Err())
 }
 
 // Counts is the size of a library.

@@ -13,6 +13,9 @@ type Record struct {
 	Title   string
 	Authors []string
 	Year    int
+	Journal string
+	Volume  string
+	Extent  string
 	DOI     string
 }
 
@@ -42,8 +45,8 @@ func (s *Store) Mend(ctx context.Context, key string, r Record) error {
 		if taken {
 			return fmt.Errorf("the key %s belongs to another paper: choose another", r.Key)
 		}
-		_, err = tx.ExecContext(ctx, `UPDATE papers SET key = ?, title = ?, authors = ?, year = ?, doi = ?, edited = edited + 1 WHERE id = ?`,
-			r.Key, r.Title, string(authors), r.Year, r.DOI, id)
+		_, err = tx.ExecContext(ctx, `UPDATE papers SET key = ?, title = ?, authors = ?, year = ?, journal = ?, volume = ?, extent = ?, doi = ?, edited = edited + 1 WHERE id = ?`,
+			r.Key, r.Title, string(authors), r.Year, r.Journal, r.Volume, r.Extent, r.DOI, id)
 		return err
 	})
 }

@@ -34,6 +34,9 @@ type Paper struct {
 	Title    string
 	Authors  []string // "Family, Given", in the paper's order
 	Year     int      // 0 when unknown
+	Journal  string
+	Volume   string
+	Extent   string // its pages in the journal, as printed
 	DOI      string
 	Lang     string // ISO 639-1, "" when unsure
 	Engine   string // what read the file
@@ -86,7 +89,7 @@ func (s *Store) Has(ctx context.Context, hash string) (key string, ok bool, err 
 	return key, err == nil, explain(err)
 }
 
-const paperColumns = `id, key, hash, source, size, format, title, authors, year, doi, lang, engine, state, note, ingested, reader, rules`
+const paperColumns = `id, key, hash, source, size, format, title, authors, year, journal, volume, extent, doi, lang, engine, state, note, ingested, reader, rules`
 
 // Paper returns the paper with the given key and all its pages.
 func (s *Store) Paper(ctx context.Context, key string) (Paper, error) {
@@ -118,7 +121,7 @@ func paperHead(ctx context.Context, q querier, key string) (id int64, p Paper, e
 	var authors string
 	var ingested int64
 	err = q.QueryRowContext(ctx, `SELECT `+paperColumns+` FROM papers WHERE key = ?`, key).Scan(
-		&id, &p.Key, &p.Hash, &p.Source, &p.Size, &p.Format, &p.Title, &authors, &p.Year, &p.DOI,
+		&id, &p.Key, &p.Hash, &p.Source, &p.Size, &p.Format, &p.Title, &authors, &p.Year, &p.Journal, &p.Volume, &p.Extent, &p.DOI,
 		&p.Lang, &p.Engine, &p.State, &p.Note, &ingested, &p.Reader, &p.Rules)
 	if errors.Is(err, sql.ErrNoRows) {
 		return 0, Paper{}, fmt.Errorf("%s: %w", key, ErrNoPaper)

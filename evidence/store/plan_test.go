@@ -31,6 +31,7 @@ func TestPlansUseIndexes(t *testing.T) {
 		{"paper", filter(Filter{Paper: "k"}), []string{"USING INDEX claims_paper (paper=?"}, nil},
 		{"page", filter(Filter{Paper: "k", Page: 2}), []string{"USING INDEX claims_paper (paper=? AND page=?"}, nil},
 		{"listing", listQuery, []string{"USING COVERING INDEX pages_how (paper=? AND how=?", "USING COVERING INDEX claims_paper (paper=?"}, []string{"p"}},
+		{"one listing", oneQuery, []string{"SEARCH p USING INDEX", "(key=?)"}, nil},
 		{"taxa", taxaQuery, []string{"USING COVERING INDEX claims_taxon"}, []string{"claims"}},
 		{"one page", pageQuery, []string{"SEARCH pages USING INDEX", "(paper=? AND number=?)"}, nil},
 		{"known file", `SELECT key FROM papers WHERE hash = ?`, []string{"(hash=?)"}, nil},

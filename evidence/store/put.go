@@ -132,7 +132,7 @@ func paperValues(p Paper, sum string) ([]any, error) {
 		return nil, err
 	}
 	return []any{p.Source, p.Size, p.Format, p.Lang, p.Engine, p.State, p.Note, p.Ingested.UnixMilli(), p.Reader, p.Rules, sum,
-		p.Title, string(b), p.Year, p.DOI, p.Hash}, nil
+		p.Title, string(b), p.Year, p.Journal, p.Volume, p.Extent, p.DOI, p.Hash}, nil
 }
 
 func insertPaper(ctx context.Context, tx *sql.Tx, p Paper, sum string) (int64, error) {
@@ -141,7 +141,7 @@ func insertPaper(ctx context.Context, tx *sql.Tx, p Paper, sum string) (int64, e
 		return 0, err
 	}
 	res, err := tx.ExecContext(ctx, `INSERT INTO papers (source, size, format, lang, engine, state, note, ingested, reader, rules, digest,
-		title, authors, year, doi, hash, key) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`, append(vals, p.Key)...)
+		title, authors, year, journal, volume, extent, doi, hash, key) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`, append(vals, p.Key)...)
 	if err != nil {
 		return 0, err
 	}
@@ -160,6 +160,9 @@ func replacePaper(ctx context.Context, tx *sql.Tx, id int64, p Paper, sum string
 		title   = CASE edited WHEN 0 THEN ? ELSE title END,
 		authors = CASE edited WHEN 0 THEN ? ELSE authors END,
 		year    = CASE edited WHEN 0 THEN ? ELSE year END,
+		journal = CASE edited WHEN 0 THEN ? ELSE journal END,
+		volume  = CASE edited WHEN 0 THEN ? ELSE volume END,
+		extent  = CASE edited WHEN 0 THEN ? ELSE extent END,
 		doi     = CASE edited WHEN 0 THEN ? ELSE doi END
 		WHERE hash = ?`, vals...); err != nil {
 		return err

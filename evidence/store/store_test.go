@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math/rand/v2"
 	"os"
@@ -51,7 +52,7 @@ func page(n int, text string) ingest.Page {
 func paper(seed int, texts ...string) Paper {
 	p := Paper{
 		Key: fmt.Sprintf("ficta%d", 1900+seed), Hash: fmt.Sprintf("%064x", seed), Source: fmt.Sprintf("papers/ficta-%d.pdf", seed), Size: 1234, Format: "pdf",
-		Title: "Eggs of an invented shrimp", Authors: []string{"Ficta, A.", "Übel, Ö."}, Year: 1900 + seed, DOI: "10.0000/invented", Lang: "en", Engine: "pdfium",
+		Title: "Eggs of an invented shrimp", Authors: []string{"Ficta, A.", "Übel, Ö."}, Year: 1900 + seed, Journal: "Invented Waters", Volume: "7", Extent: "1–9", DOI: "10.0000/invented", Lang: "en", Engine: "pdfium",
 		Ingested: time.UnixMilli(1_700_000_000_123).UTC(), Reader: "1", Rules: "1",
 	}
 	for i, text := range texts {
@@ -140,6 +141,12 @@ func TestRoundTrip(t *testing.T) {
 		if l.Pages != 2 || l.How != (HowRead{Text: 1, Unread: 1}) || l.Claims != 3 || l.State != Partly || l.Paper != p.Key {
 			t.Errorf("listing: %+v", l)
 		}
+	}
+	if l, err := s.Listing(ctx, p.Key); l.Pages != 2 || l.Title != p.Title || l.Digest == "" || err != nil {
+		t.Errorf("one listing: %+v %v", l, err)
+	}
+	if _, err := s.Listing(ctx, "nobody"); !errors.Is(err, ErrNoPaper) {
+		t.Errorf("listing of no paper: %v", err)
 	}
 	if key, ok, err := s.Has(ctx, p.Hash); key != p.Key || !ok || err != nil {
 		t.Errorf("Has: %q %v %v", key, ok, err)

@@ -12,6 +12,9 @@ CREATE TABLE papers (
 	title    TEXT NOT NULL,
 	authors  TEXT NOT NULL,                  -- JSON array of names
 	year     INTEGER NOT NULL,               -- 0 when unknown
+	journal  TEXT NOT NULL,
+	volume   TEXT NOT NULL,
+	extent   TEXT NOT NULL,                  -- pages in the journal, as printed
 	doi      TEXT NOT NULL,
 	edited   INTEGER NOT NULL DEFAULT 0,     -- how often the keeper mended the record
 	lang     TEXT NOT NULL,
