@@ -54,8 +54,11 @@ func (p *paper) classifyOne(sh *sheet, c *chunk, section Section) Section {
 	switch {
 	case p.isFootnote(sh, c, text):
 		c.kind = Footnote
-	case p.isHeading(c, text):
+	case p.isHeading(c, text) && !(section == SectionReferences && authorEntry.MatchString(text)):
 		c.kind = Heading
+		if section == SectionAbstract && numbering.MatchString(text) {
+			return SectionUnknown
+		}
 	case isListItem(text):
 		c.kind = ListItem
 	case section == SectionReferences && hasLetters(text):

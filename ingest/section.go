@@ -50,6 +50,9 @@ var numbering = regexp.MustCompile(`^(?:[0-9]{1,2}(?:\.[0-9]{1,2})*\.?|[IVX]{1,5
 // sectionOf returns the section that a heading opens; ok is false for a heading
 // that names none.
 func sectionOf(heading string) (Section, bool) {
+	if r := firstLetter(heading); !unicode.IsUpper(r) && !unicode.IsDigit(r) {
+		return "", false
+	}
 	s, ok := sections[foldHeading(heading)]
 	return s, ok
 }

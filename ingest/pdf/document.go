@@ -72,7 +72,12 @@ func (d *document) title() string {
 	return strings.TrimSpace(strings.TrimRight(string(utf16.Decode(units)), "\x00"))
 }
 
-// weight returns the weight of a font: what the font says, or its name.
+// fontForceBold is the flag of a font descriptor that asks for bold drawing (ISO
+// 32000-1, table 123).
+const fontForceBold = 1 << 18
+
+// weight returns the weight of a font by its flag and its name. The engine's own
+// figure is a guess from the width of stems and calls common text fonts bold.
 func (d *document) weight(font uint64) int16 {
 	if font == 0 {
 		return 0
@@ -81,13 +86,15 @@ func (d *document) weight(font uint64) int16 {
 		return w
 	}
 	w := int16(0)
-	if v := int32(d.call("FPDFFont_GetWeight", font)); v >= 100 && v <= 1000 {
-		w = int16(v)
+	if flags := uint32(d.call("FPDFFont_GetFlags", font)); flags&fontForceBold != 0 {
+		w = 700
 	}
 	n := uint32(d.call("FPDFFont_GetBaseFontName", font, d.at(0), bufSize))
 	if n > 0 && n <= bufSize {
 		if boldName.Match(d.scratch(n)) {
-			w = max(w, 700)
+			w = 700
+		} else {
+			w = max(w, 400)
 		}
 	}
 	d.fonts[font] = w
