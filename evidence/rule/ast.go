@@ -63,11 +63,13 @@ const (
 	opValue   op = "value"
 	opBears   op = "bears"
 	opSeveral op = "several"
+	opLevel   op = "level"
+	opFollows op = "follows"
 )
 
 type condition struct {
 	Op     op
-	Refs   []string // classes, groups and kinds; for bears: bearings
+	Refs   []string // classes, groups and kinds; for bears: bearings; for level and follows: a factor
 	Among  []string // nearest: the rivals
 	Scope  string   // in
 	Words  int      // before, after, near
@@ -145,8 +147,8 @@ func (c condition) String() string {
 		return "nearest " + refs + " among " + strings.Join(c.Among, " | ")
 	case opValue:
 		return "value " + c.Cmp + " " + number(c.Number)
-	case opBears:
-		return "bears " + refs
+	case opBears, opLevel, opFollows:
+		return string(c.Op) + " " + refs
 	case opSeveral:
 		return "several"
 	}

@@ -4,6 +4,7 @@ package rule
 type clause struct {
 	from, to int
 	strong   bool // parted from the one before by a semicolon, a colon or a contrast
+	resumes  bool // "those of ...": says of others what the clause before said
 	has      bits
 	bears    bearing
 	basis    int // index of the tag behind bears, -1
@@ -13,6 +14,7 @@ type clause struct {
 type piece struct {
 	from, to int
 	strong   bool
+	resumes  bool
 	headed   bool
 }
 
@@ -30,7 +32,7 @@ func (r *reading) cut(s *sentence) []clause {
 			i++
 			cur.to, cur.headed = ps[i].to, cur.headed || ps[i].headed
 		}
-		c := clause{from: cur.from, to: cur.to, strong: cur.strong, basis: -1}
+		c := clause{from: cur.from, to: cur.to, strong: cur.strong, resumes: cur.resumes, basis: -1}
 		for _, g := range s.tags {
 			if g.from >= c.from && g.from < c.to {
 				c.has.set(g.class)
@@ -46,7 +48,7 @@ func (r *reading) opens(s *sentence, cur, next piece, rest []piece) bool {
 	if !cur.headed {
 		return false
 	}
-	if next.headed {
+	if next.headed || next.resumes {
 		return true
 	}
 	if len(rest) == 0 || !rest[0].headed || rest[0].strong {
@@ -107,12 +109,12 @@ func (r *reading) pieces(s *sentence) []piece {
 		if w.before&afterClose != 0 && depth > 0 {
 			depth--
 		}
-		soft := w.before&afterComma != 0 || coord[i]
+		soft := w.before&afterComma != 0 || coord[i] && !r.lists(s, i)
 		strong := w.before&afterStrong != 0 || contrast[i]
 		if i > 0 && depth == 0 && !whole[i] && (soft || strong) {
 			cur.to = i
 			out = append(out, cur)
-			cur = piece{from: i, strong: strong}
+			cur = piece{from: i, strong: strong, resumes: r.tagged(s, i, r.set.roles.resume) || coord[i] && r.tagged(s, i+1, r.set.roles.resume)}
 		}
 		if w.before&afterOpen != 0 {
 			depth++
@@ -121,6 +123,22 @@ func (r *reading) pieces(s *sentence) []piece {
 	}
 	cur.to = len(s.words)
 	return append(out, cur)
+}
+
+// lists reports whether the conjunction at word i joins two quantities of one
+// kind, as in "one week or one month".
+func (r *reading) lists(s *sentence, i int) bool {
+	for _, t := range s.targets {
+		if t.q == nil || t.to != i {
+			continue
+		}
+		for _, o := range s.targets {
+			if o.q != nil && o.class == t.class && o.from == i+1 {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // starts marks the words at which contrasts, conjunctions and heads begin.

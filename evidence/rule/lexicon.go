@@ -170,9 +170,10 @@ type cue struct {
 	gapped   bool // found with words of no matter in between
 }
 
-// find returns the cues among ws, in order; a cue inside a longer phrase is
-// dropped, whatever the classes, unless it stands in the phrase's gap.
-func (l *lexicon) find(ws []word) []cue {
+// find returns the cues among ws, in order. A cue inside a longer phrase of
+// its own class is dropped; inside a longer phrase of a masking class it is
+// dropped whatever its class, unless it stands in the phrase's gap.
+func (l *lexicon) find(ws []word, masks map[string]bool) []cue {
 	var all []cue
 	for i := range ws {
 		try := func(ids []int) {
@@ -189,7 +190,7 @@ func (l *lexicon) find(ws []word) []cue {
 		}
 		try(l.loose)
 	}
-	return keepLongest(all)
+	return keepLongest(all, masks)
 }
 
 // matchAt returns where the phrase that begins at word i ends, 0 for no match.
@@ -214,8 +215,8 @@ func matchAt(ps []pattern, ws []word, i int) int {
 	return i
 }
 
-// keepLongest drops cues that lie inside a longer one and exact repeats.
-func keepLongest(all []cue) []cue {
+// keepLongest drops cues that a longer one hides, and exact repeats.
+func keepLongest(all []cue, masks map[string]bool) []cue {
 	sort.SliceStable(all, func(a, b int) bool {
 		if all[a].from != all[b].from {
 			return all[a].from < all[b].from
@@ -223,17 +224,18 @@ func keepLongest(all []cue) []cue {
 		return all[a].to > all[b].to
 	})
 	out := all[:0]
-	var reach cue // the cue so far that ends last; the longest of those
+	var mask cue // the mask so far that ends last
+	last := map[string]cue{}
 	for _, c := range all {
-		if hides(reach, c) {
-			continue
-		}
-		if n := len(out); n > 0 && containsCue(out, c) {
+		if hides(mask, c) || hides(last[c.class], c) || containsCue(out, c) {
 			continue
 		}
 		out = append(out, c)
-		if c.to > reach.to {
-			reach = c
+		if masks[c.class] && c.to > mask.to {
+			mask = c
+		}
+		if c.to > last[c.class].to {
+			last[c.class] = c
 		}
 	}
 	return out

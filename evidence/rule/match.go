@@ -89,6 +89,7 @@ func (r *reading) decide(index int, s *sentence, f *focus) (found []*finding, fi
 			if fd := r.conclude(index, s, t, c); fd != nil {
 				fd.subject = r.subjects(s, t, f)
 				found = append(found, fd)
+				r.recent = append(r.recent, fd)
 			}
 		}
 	}
@@ -136,6 +137,39 @@ func (r *reading) holds(index int, s *sentence, t *target, c *test) bool {
 		}
 	case opSeveral:
 		return t.siblings > 1
+	case opLevel:
+		return r.isLevel(index, s, t, evidence.Factor(c.Refs[0]))
+	case opFollows:
+		return r.follows(s, t, evidence.Factor(c.Refs[0]))
+	}
+	return false
+}
+
+// isLevel reports whether a sentence shortly before gave this very value to
+// the factor.
+func (r *reading) isLevel(index int, s *sentence, t *target, factor evidence.Factor) bool {
+	for i := len(r.recent) - 1; i >= 0; i-- {
+		f := r.recent[i]
+		if index-f.index > reach || f.s.region != s.region {
+			return false
+		}
+		if f.factor == factor && f.s != s && close(f.low, t.low) && close(f.high, t.high) {
+			return true
+		}
+	}
+	return false
+}
+
+// follows reports whether the quantity of the same kind before the target in
+// its sentence was claimed for the factor, and the target's clause has no
+// head of its own beside shares and outcomes.
+func (r *reading) follows(s *sentence, t *target, factor evidence.Factor) bool {
+	for i := len(r.recent) - 1; i >= 0 && r.recent[i].s == s; i-- {
+		f := r.recent[i]
+		if f.t.class != t.class || f.t == t {
+			continue
+		}
+		return f.factor == factor && f.t.clause < t.clause && !s.clauses[t.clause].has.meets(r.set.roles.treat)
 	}
 	return false
 }

@@ -13,8 +13,12 @@ func (r *reading) judge(s *sentence) {
 		c := &s.clauses[i]
 		c.bears, c.basis = r.own(s, c)
 	}
-	for i := range s.clauses {
-		if c := &s.clauses[i]; c.bears == unsaid && i > 0 && r.elliptic(s, c) {
+	for i := 1; i < len(s.clauses); i++ {
+		c := &s.clauses[i]
+		if c.resumes && r.elliptic(s, c) {
+			c.has.join(s.clauses[i-1].has)
+			c.bears = s.clauses[i-1].bears
+		} else if c.bears == unsaid && r.elliptic(s, c) {
 			r.inherit(c, s.clauses[i-1])
 		}
 	}
@@ -43,6 +47,10 @@ func (r *reading) elliptic(s *sentence, c *clause) bool {
 // own decides from the words of the clause alone.
 func (r *reading) own(s *sentence, c *clause) (bearing, int) {
 	ro := r.set.roles
+	share := hasShare(s, c)
+	if c.has.meets(ro.aim) && !share && !c.has.meets(ro.unaffected) {
+		return unsaid, -1
+	}
 	if zeroShare(s, c) && c.has.meets(ro.event) {
 		return evidence.Prevents, -1
 	}
@@ -55,7 +63,7 @@ func (r *reading) own(s *sentence, c *clause) (bearing, int) {
 		case ro.unaffected.has(g.class):
 			return evidence.Indifferent, i
 		case ro.adverse.has(g.class):
-			if best == evidence.Prevents || best == evidence.Indifferent {
+			if best == evidence.Prevents || best == evidence.Indifferent || share && ro.reduce.has(g.class) || ro.reduce.has(g.class) && !r.ofHatching(s, g) {
 				continue
 			}
 			best, basis = evidence.Prevents, i
@@ -76,12 +84,27 @@ func (r *reading) own(s *sentence, c *clause) (bearing, int) {
 			if r.negated(s, c, g) && !c.has.meets(ro.lift) {
 				return evidence.Prevents, i
 			}
-			if best == unsaid && (!c.has.meets(ro.aim) || hasShare(s, c)) {
+			if best == unsaid {
 				best, basis = evidence.Favours, i
 			}
 		}
 	}
+	if best == unsaid && share && s.has.meets(ro.event) {
+		best = evidence.Favours
+	}
 	return best, basis
+}
+
+// ofHatching reports whether a word that lessens something stands near a word
+// for hatching or eggs.
+func (r *reading) ofHatching(s *sentence, g tag) bool {
+	const reach = 7
+	for _, o := range s.tags {
+		if (r.set.roles.event.has(o.class) || r.set.roles.egg.has(o.class)) && o.from-g.to < reach && g.from-o.to < reach {
+			return true
+		}
+	}
+	return false
 }
 
 // negated reports whether a negating word of the clause governs the cue: it
@@ -181,7 +204,7 @@ func (r *reading) outcome(s *sentence, t *target) (b bearing, borrowed bool) {
 	if c.has.meets(r.set.roles.aim) {
 		return unsaid, false
 	}
-	if k := t.clause + 1; k < len(s.clauses) && !s.clauses[k].strong && s.clauses[k].bears != unsaid {
+	if k := t.clause + 1; k < len(s.clauses) && (!s.clauses[k].strong || c.has.meets(r.set.roles.emergence)) && s.clauses[k].bears != unsaid {
 		return s.clauses[k].bears, true
 	}
 	if k := t.clause - 1; k >= 0 && !c.strong && s.clauses[k].bears != unsaid {

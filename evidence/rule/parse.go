@@ -252,6 +252,17 @@ func (p *parser) condition() (c condition, err error) {
 			}
 		}
 		return c, nil
+	case "level", "follows":
+		c.Op = op(p.word())
+		p.space()
+		at := p.col
+		factor := p.word()
+		if _, ok := evidence.MeasureOf(evidence.Factor(factor)); !ok {
+			p.col = at
+			return c, p.fail("want a factor")
+		}
+		c.Refs = []string{factor}
+		return c, nil
 	case "several":
 		p.word()
 		return condition{Op: opSeveral}, nil

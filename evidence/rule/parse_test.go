@@ -147,7 +147,7 @@ func FuzzParseCues(f *testing.F) {
 		}
 		ws := words(text, 0, len(text))
 		last := cue{}
-		for _, c := range lex.find(ws) {
+		for _, c := range lex.find(ws, map[string]bool{"void": true}) {
 			if c.from < last.from || c.to <= c.from || c.to > len(ws) {
 				t.Fatalf("cue %+v behind %+v in %d words", c, last, len(ws))
 			}

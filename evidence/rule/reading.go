@@ -1,6 +1,8 @@
 package rule
 
 import (
+	"math"
+	"slices"
 	"strings"
 
 	"hatchlore/evidence/quantity"
@@ -13,8 +15,9 @@ type reading struct {
 	set       *Set
 	doc       *ingest.Document
 	sentences []*sentence
-	title     bits      // classes in the title
-	titled    []*group_ // names in the title
+	title     bits       // classes in the title
+	titled    []*group_  // names in the title
+	recent    []*finding // so far, in order
 }
 
 // tag is a class or kind at some words of a sentence: [from, to).
@@ -26,6 +29,7 @@ type tag struct {
 // sentence is one sentence with its marks.
 type sentence struct {
 	span
+	index   int // in the reading
 	page    *ingest.Page
 	block   ingest.Block
 	head    bits // classes in the heading above
@@ -37,7 +41,8 @@ type sentence struct {
 	names   []*group_
 	cites   []span
 	clauses []clause
-	region  int // sentences of one region share their heading
+	region  int  // sentences of one region share their heading
+	grouped bool // speaks of a mixed group
 }
 
 // target is one value of one quantity, or a cue, that rules look at.
@@ -136,7 +141,7 @@ func (r *reading) readTitle(scope *name.Scope, lex *lexicon) {
 }
 
 func (s *Set) classesIn(text string, start, end int, lex *lexicon) (b bits) {
-	for _, c := range lex.find(words(text, start, end)) {
+	for _, c := range lex.find(words(text, start, end), s.masks) {
 		b.set(s.classes[c.class])
 	}
 	return b
@@ -153,7 +158,7 @@ func (r *reading) addBlock(page *ingest.Page, b ingest.Block, head bits, region 
 	spans := sentences(page.Text, b.Start, b.End, lex)
 	qi, ni := 0, 0
 	for _, sp := range spans {
-		s := &sentence{span: sp, page: page, block: b, head: head, lex: lex, region: region}
+		s := &sentence{span: sp, index: len(r.sentences), page: page, block: b, head: head, lex: lex, region: region}
 		s.words = words(page.Text, sp.start, sp.end)
 		if len(s.words) == 0 {
 			continue
@@ -178,13 +183,14 @@ func (r *reading) addBlock(page *ingest.Page, b ingest.Block, head bits, region 
 
 // mark finds the tags, targets, names, citations and clauses of s.
 func (r *reading) mark(s *sentence, qs []quantity.Quantity, names []name.Name) {
-	for _, c := range s.lex.find(s.words) {
+	for _, c := range s.lex.find(s.words, r.set.masks) {
 		s.tag(r.set.classes[c.class], c.from, c.to)
 	}
 	for i := range qs {
 		r.addQuantity(s, &qs[i])
 	}
 	s.names = groupNames(s.page.Text, s.words, names, s.isAside(r.set.roles.beside))
+	s.grouped = slices.ContainsFunc(names, func(n name.Name) bool { return n.Rank == name.Group })
 	s.cites = citations(s.page.Text, s.span)
 	s.clauses = r.cut(s)
 	r.addCueTargets(s)
@@ -225,10 +231,10 @@ func (r *reading) addQuantity(s *sentence, q *quantity.Quantity) {
 		return
 	}
 	items, unit, err := q.Canonical()
-	if err != nil {
+	start, end := q.Start+s.block.Start, q.End+s.block.Start
+	if err != nil || q.Difference || uncertain(s.page.Text, start, q) || s.converts(start, q, items) {
 		return
 	}
-	start, end := q.Start+s.block.Start, q.End+s.block.Start
 	from, to := s.wordAt(start), s.wordAt(end)
 	if to < len(s.words) && s.words[to].start < end {
 		to++
@@ -243,6 +249,39 @@ func (r *reading) addQuantity(s *sentence, q *quantity.Quantity) {
 			low: it.Low, high: it.High, unit: string(unit), from: from, to: to, at: s.wordAt(sp.start),
 			broken: s.page.Marked(ingest.Untrusted, start, end)})
 	}
+}
+
+// uncertain reports whether a number should not be read as the quantity that
+// it was guessed to be: a test statistic behind a sign, a number word without
+// a unit, or a share that the text does not print.
+func uncertain(text string, start int, q *quantity.Quantity) bool {
+	if q.Of != nil && !strings.ContainsAny(q.Text, "%‰") && !strings.Contains(q.Text, "percent") {
+		return true
+	}
+	if !q.Guessed || q.Kind == quantity.Duration {
+		return false
+	}
+	before := strings.TrimRight(text[max(0, start-4):start], " ")
+	return strings.HasSuffix(before, "=") || strings.HasSuffix(before, "<") || strings.HasSuffix(before, ">") ||
+		!strings.ContainsAny(q.Text, "0123456789") || strings.ContainsAny(q.Text, "<>=")
+}
+
+// converts reports whether q says the value before it again in another unit,
+// as "(39 °F)" behind "4 °C" does.
+func (s *sentence) converts(start int, q *quantity.Quantity, items []quantity.Item) bool {
+	if len(s.targets) == 0 {
+		return false
+	}
+	last := s.targets[len(s.targets)-1]
+	if last.q == nil || last.q.Kind != q.Kind || last.q.Unit == q.Unit {
+		return false
+	}
+	gap := s.page.Text[min(last.q.End+s.block.Start, start):start]
+	if len(gap) > 4 || !strings.ContainsAny(gap, "(/[=") {
+		return false
+	}
+	near := func(a, b *float64) bool { return a == nil || b == nil || math.Abs(*a-*b) <= 1+0.05*math.Abs(*a) }
+	return near(last.low, items[0].Low) && near(last.high, items[0].High)
 }
 
 // addPhotoperiod makes one target of a photoperiod, or one of each of several.

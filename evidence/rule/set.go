@@ -23,6 +23,7 @@ type Set struct {
 	watched  bits                // classes of cues that some rule looks at
 	byTarget map[int][]*compiled // rules by what they look at, in order
 	named    []string            // class names by bit
+	masks    map[string]bool     // classes whose phrases hide what is inside them
 }
 
 // Load returns the set that comes with the program.
@@ -70,8 +71,12 @@ func Parse(fsys fs.FS) (*Set, error) {
 func (s *Set) index() {
 	s.named = make([]string, len(s.classes))
 	s.byTarget = map[int][]*compiled{}
+	s.masks = map[string]bool{}
 	for name, i := range s.classes {
 		s.named[i] = name
+		if s.groups["mask"].has(i) {
+			s.masks[name] = true
+		}
 		for _, r := range s.rules {
 			if r.on.has(i) {
 				s.byTarget[i] = append(s.byTarget[i], r)
@@ -181,7 +186,7 @@ func (s *Set) compile(r *rule) (c *compiled, unknown string) {
 	resolve := func(conds []condition) (out []test) {
 		for _, cond := range conds {
 			t := test{condition: cond}
-			if cond.Op != opBears && unknown == "" {
+			if cond.Op != opBears && cond.Op != opLevel && cond.Op != opFollows && unknown == "" {
 				t.refs, unknown = s.bitsOf(cond.Refs)
 			}
 			if unknown == "" {
@@ -198,9 +203,9 @@ func (s *Set) compile(r *rule) (c *compiled, unknown string) {
 
 // roles are the classes and groups that the reader itself asks for.
 type roles struct {
-	act, event, adverse, helpful, unaffected, topic, life                       bits
-	neg, lift, contrast, coord, prep, aim, hearsay                              bits
-	respectively, beside, former, latter, both, each, emergence, hatch, ordinal bits
+	act, event, adverse, helpful, unaffected, topic, life, treat                               bits
+	neg, lift, contrast, coord, prep, aim, hearsay                                             bits
+	respectively, beside, former, latter, both, emergence, hatch, egg, anaphor, resume, reduce bits
 }
 
 func (s *Set) findRoles() roles {
@@ -210,11 +215,12 @@ func (s *Set) findRoles() roles {
 	}
 	return roles{
 		act: get("act"), event: get("event"), adverse: get("adverse"), helpful: get("helpful"),
-		unaffected: get("unaffected"), topic: get("topic"), life: get("life"),
+		unaffected: get("unaffected"), topic: get("topic"), life: get("life"), treat: get("treat"),
 		neg: get("neg"), lift: get("lift"), contrast: get("contrast"), coord: get("coord"), prep: get("prep"),
 		aim: get("aim"), hearsay: get("hearsay"), respectively: get("respectively"), beside: get("beside"),
-		former: get("former"), latter: get("latter"), both: get("both"), each: get("each"),
-		emergence: get("emergence"), hatch: get("hatch"), ordinal: get("ordinal"),
+		former: get("former"), latter: get("latter"), both: get("both"),
+		emergence: get("emergence"), hatch: get("hatch"), egg: get("egg"), anaphor: get("anaphor"),
+		resume: get("resume"), reduce: get("reduce"),
 	}
 }
 

@@ -13,7 +13,7 @@ import (
 // their outcome.
 func (r *reading) settle(found []*finding) []*finding {
 	for _, f := range found {
-		f.names = r.namesOf(f.subject)
+		f.names = r.namesOf(f.s, f.subject)
 	}
 	for _, f := range found {
 		if f.context {
@@ -22,11 +22,12 @@ func (r *reading) settle(found []*finding) []*finding {
 	}
 	for i, f := range found {
 		for _, g := range found[:i] {
-			if !g.dropped && repeats(f, g) {
+			switch {
+			case f.dropped || g.dropped || f.factor != g.factor || f.bearing != g.bearing || f.category != g.category:
+			case repeats(f, g) || echoes(f, g):
 				f.dropped = true
-			}
-			if f.index-g.index > 2*reach {
-				continue
+			case echoes(g, f):
+				g.dropped = true
 			}
 		}
 	}
@@ -40,10 +41,10 @@ func (r *reading) settle(found []*finding) []*finding {
 	return slices.DeleteFunc(found, func(f *finding) bool { return f.dropped })
 }
 
-func (r *reading) namesOf(sub subject) []string {
+func (r *reading) namesOf(s *sentence, sub subject) []string {
 	var out []string
 	for _, n := range sub.names {
-		if w := r.written(n); !slices.Contains(out, w) {
+		if w := r.written(s, n); !slices.Contains(out, w) {
 			out = append(out, w)
 		}
 	}
@@ -66,6 +67,13 @@ func (r *reading) fromContext(f *finding, found []*finding) bearing {
 		if k >= len(r.sentences) || r.sentences[k].region != f.s.region {
 			break
 		}
+		if d == 1 && r.sentences[k].has.meets(r.set.roles.anaphor) {
+			for _, c := range r.sentences[k].clauses {
+				if c.bears != unsaid && c.has.meets(r.set.roles.anaphor) {
+					return c.bears
+				}
+			}
+		}
 		if hatched(r.sentences[k]) {
 			return evidence.Favours
 		}
@@ -85,8 +93,15 @@ func hatched(s *sentence) bool {
 
 // repeats reports whether f says again, within the same passage, what g said.
 func repeats(f, g *finding) bool {
-	return f.factor == g.factor && f.bearing == g.bearing && f.category == g.category && sameValue(f, g) &&
-		slices.Equal(f.names, g.names) && f.s.region == g.s.region && f.index-g.index <= 2*reach
+	return sameValue(f, g) && slices.Equal(f.names, g.names) && f.s.region == g.s.region && f.index-g.index <= 2*reach
+}
+
+// echoes reports whether f has no number and says otherwise what g, which has
+// one, says nearby.
+func echoes(f, g *finding) bool {
+	d := f.index - g.index
+	return f.low == nil && f.high == nil && f.category != "" && (g.low != nil || g.high != nil) &&
+		f.s.region == g.s.region && d <= 1 && d >= -1 && shareName(f, g)
 }
 
 func sameValue(f, g *finding) bool {
@@ -111,6 +126,9 @@ func ratio(t *target) string {
 	}
 	hours := func(v *float64) string { return strconv.FormatFloat(*v, 'g', -1, 64) }
 	light := t.q.Items[0].Low
+	if high := t.q.Items[0].High; len(t.q.Items) == 1 && light != nil && high != nil && *high > *light {
+		return "photoperiod-cycle"
+	}
 	if light == nil {
 		light = t.q.Items[0].High
 	}

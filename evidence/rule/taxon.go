@@ -1,6 +1,8 @@
 package rule
 
 import (
+	"strings"
+
 	"hatchlore/species/name"
 )
 
@@ -29,7 +31,7 @@ func groupNames(text string, ws []word, names []name.Name, aside func(word int) 
 		}
 		if len(out) > 0 {
 			last := out[len(out)-1]
-			if listed(text[last.end:n.Start]) {
+			if listed(text[last.end:n.Start], names) {
 				last.names, last.end, last.to = append(last.names, n), n.End, to
 				continue
 			}
@@ -41,9 +43,19 @@ func groupNames(text string, ws []word, names []name.Name, aside func(word int) 
 	return out
 }
 
-// listed reports whether what stands between two names only joins them.
-func listed(between string) bool {
-	if len(between) > 40 {
+// listed reports whether what stands between two names only joins them; names
+// of higher groups may introduce the parts of a list ("; Sididae: ").
+func listed(between string, names []name.Name) bool {
+	if len(between) > 60 {
+		return false
+	}
+	for _, n := range names {
+		if n.Rank == name.Group {
+			between = strings.ReplaceAll(between, n.Printed+":", ",")
+			between = strings.ReplaceAll(between, n.Printed+" ", "")
+		}
+	}
+	if strings.ContainsAny(between, ".:()") || strings.Contains(between, ";") && strings.Trim(between, "; ,") != "" {
 		return false
 	}
 	n := 0
@@ -54,11 +66,6 @@ func listed(between string) bool {
 			return false
 		}
 		n++
-	}
-	for _, r := range between {
-		if r == '.' || r == ';' || r == ':' || r == '(' || r == ')' {
-			return false
-		}
 	}
 	return n <= 2
 }
@@ -79,7 +86,8 @@ func (s *sentence) isAside(beside bits) func(int) bool {
 // focus is what a text is about at some point.
 type focus struct {
 	group  *group_
-	topic  bool // eggs were spoken of
+	all    []name.Name // of the last sentence that named two or more
+	topic  bool        // eggs were spoken of
 	region int
 }
 
@@ -89,7 +97,10 @@ type subject struct {
 	certain float64 // factor of the score
 }
 
-// subjects decides which names the target's claim is about.
+// subjects decides which names the target's claim is about: names paired by
+// "respectively", names referred to, a list of names that shares the target,
+// then the nearest name that speaks for the clause, the sentence so far, the
+// focus, and last what follows.
 func (r *reading) subjects(s *sentence, t *target, f *focus) subject {
 	if n, ok := r.paired(s, t); ok {
 		return subject{[]name.Name{n}, 1}
@@ -97,20 +108,103 @@ func (r *reading) subjects(s *sentence, t *target, f *focus) subject {
 	if g := r.referred(s, t, f); len(g) > 0 {
 		return subject{g, 0.97}
 	}
+	if g := r.shared(s, t); len(g) > 0 {
+		return subject{g, 0.97}
+	}
 	c := s.clauses[t.clause]
-	if g := nearestGroup(s, t.at, c.from, c.to); g != nil {
+	if g := r.bound(s, t, c); g != nil {
 		return subject{g.names, 1}
 	}
-	if g := nearestGroup(s, t.at, 0, len(s.words)); g != nil {
+	if g := lastGroup(s, t.at, c.from); g != nil {
+		return subject{g.names, 1}
+	}
+	if g := lastGroup(s, t.at, 0); g != nil {
 		return subject{g.names, 0.98}
+	}
+	if s.grouped {
+		return subject{nil, 0.95}
 	}
 	if g := r.fallback(f); g != nil {
 		return subject{g.names, 0.96}
+	}
+	if g := firstGroup(s, t.at); g != nil {
+		return subject{g.names, 0.95}
 	}
 	if g := r.only(s); g != nil {
 		return subject{g.names, 0.9}
 	}
 	return subject{nil, 0.93}
+}
+
+// bound returns the names behind the target that its clause is plainly about:
+// right behind it, or as the owner of eggs or of a hatch ("eggs of NAME").
+func (r *reading) bound(s *sentence, t *target, c clause) *group_ {
+	const close = 4
+	for _, g := range s.names {
+		if g.from < t.to || g.from >= c.to || g.aside {
+			continue
+		}
+		if g.from-t.to < close && !r.valueBetween(s, t.to, g.from) || r.owns(s, g) && !r.namedBefore(s, t, c) {
+			return g
+		}
+		return nil
+	}
+	return nil
+}
+
+func (r *reading) namedBefore(s *sentence, t *target, c clause) bool {
+	return lastGroup(s, t.at, c.from) != nil
+}
+
+// owns reports whether the name stands behind "eggs of" or the like.
+func (r *reading) owns(s *sentence, g *group_) bool {
+	for _, o := range s.tags {
+		if (r.set.roles.egg.has(o.class) || r.set.roles.hatch.has(o.class)) && g.from-o.to >= 0 && g.from-o.to <= 3 {
+			return true
+		}
+	}
+	return false
+}
+
+func (r *reading) valueBetween(s *sentence, from, to int) bool {
+	for _, t := range s.targets {
+		if t.q != nil && t.from >= from && t.from < to {
+			return true
+		}
+	}
+	return false
+}
+
+// shared returns all names behind the target when each has a value of another
+// kind of its own: the target's value holds for them all, as the percentage
+// in "80 % after 10 weeks in A. una and after 11 weeks in A. altera".
+func (r *reading) shared(s *sentence, t *target) (out []name.Name) {
+	if t.q == nil || len(s.names) < 2 || s.names[0].from < t.to {
+		return nil
+	}
+	last := t.to
+	for i, g := range s.names {
+		own := false
+		for _, o := range s.targets {
+			if o.q == nil || o.from < last {
+				continue
+			}
+			if o.class == t.class {
+				return nil
+			}
+			limit := len(s.words)
+			if i+1 < len(s.names) {
+				limit = s.names[i+1].from
+			}
+			own = own || o.from < limit
+		}
+		if !own || g.aside {
+			return nil
+		}
+		last = g.to
+		out = append(out, g.names...)
+	}
+	return out
 }
 
 // paired finds the name that "respectively" gives to the target.
@@ -148,61 +242,62 @@ func (r *reading) series(s *sentence, t *target) (index, count int) {
 	return index, count
 }
 
-// referred resolves "the former", "the latter", "both" and "each of the
-// three" to names of this sentence or of the focus.
+// referred resolves "the former", "the latter" and "both species", read last
+// before the target, to names of this sentence or of the focus.
 func (r *reading) referred(s *sentence, t *target, f *focus) []name.Name {
 	ro := r.set.roles
-	c := s.clauses[t.clause]
-	list := func(min int) []name.Name {
-		for i := len(s.names) - 1; i >= 0; i-- {
-			if len(s.names[i].names) >= min && s.names[i].from < t.at {
-				return s.names[i].names
-			}
+	var word *tag
+	for i := range s.tags {
+		g := &s.tags[i]
+		if (ro.former.has(g.class) || ro.latter.has(g.class) || ro.both.has(g.class)) && (g.from < t.at || s.clauseAt(g.from) == t.clause) {
+			word = g
 		}
-		if f.group != nil && len(f.group.names) >= min {
-			return f.group.names
-		}
+	}
+	if word == nil || lastGroup(s, t.at, word.to) != nil {
 		return nil
 	}
+	var list []name.Name
+	for _, g := range s.names {
+		if g.from < word.from && !g.aside {
+			list = append(list, g.names...)
+		}
+	}
+	if len(list) < 2 && f.group != nil {
+		list = f.group.names
+	}
+	if len(list) < 2 {
+		list = f.all
+	}
 	switch {
-	case c.has.meets(ro.latter):
-		if l := list(2); l != nil {
-			return l[len(l)-1:]
+	case len(list) < 2:
+		return nil
+	case ro.latter.has(word.class):
+		return list[len(list)-1:]
+	case ro.former.has(word.class):
+		return list[:1]
+	}
+	return list
+}
+
+// lastGroup returns the names that stand last at words [from, at), bystanders
+// left out.
+func lastGroup(s *sentence, at, from int) *group_ {
+	for i := len(s.names) - 1; i >= 0; i-- {
+		if g := s.names[i]; g.from >= from && g.from < at && !g.aside {
+			return g
 		}
-	case c.has.meets(ro.former):
-		if l := list(2); l != nil {
-			return l[:1]
-		}
-	case c.has.meets(ro.both):
-		return list(2)
 	}
 	return nil
 }
 
-// nearestGroup returns the list of names nearest to word at among those that
-// begin at words [from, to): before it rather than behind it, a bystander
-// only when there is nobody else.
-func nearestGroup(s *sentence, at, from, to int) *group_ {
-	var best *group_
-	cost := func(g *group_) int {
-		d := at - g.to
-		if g.from >= at {
-			d = g.from - at + 4
-		}
-		if g.aside {
-			d += 1000
-		}
-		return d
-	}
+// firstGroup returns the names that stand first behind word at.
+func firstGroup(s *sentence, at int) *group_ {
 	for _, g := range s.names {
-		if g.from < from || g.from >= to || g.aside {
-			continue
-		}
-		if best == nil || cost(g) < cost(best) {
-			best = g
+		if g.from >= at && !g.aside {
+			return g
 		}
 	}
-	return best
+	return nil
 }
 
 // fallback is the focus, narrowed by the title where both name names.
@@ -236,13 +331,22 @@ func (r *reading) fallback(f *focus) *group_ {
 	return title
 }
 
-// only returns the sole name of the sentence's region, where it has one.
+// neighbours returns the sentences of the region within twice the reach.
+func (r *reading) neighbours(s *sentence) []*sentence {
+	from, to := s.index, s.index
+	for from > 0 && s.index-from < 2*reach && r.sentences[from-1].region == s.region {
+		from--
+	}
+	for to < len(r.sentences) && to-s.index <= 2*reach && r.sentences[to].region == s.region {
+		to++
+	}
+	return r.sentences[from:to]
+}
+
+// only returns the sole name of the neighbourhood, where it has one.
 func (r *reading) only(s *sentence) *group_ {
 	var g *group_
-	for _, o := range r.sentences {
-		if o.region != s.region {
-			continue
-		}
+	for _, o := range r.neighbours(s) {
 		for _, n := range o.names {
 			if g != nil && (len(n.names) != 1 || n.names[0].Full() != g.names[0].Full()) {
 				return nil
@@ -258,6 +362,15 @@ func (r *reading) only(s *sentence) *group_ {
 
 // follow moves the focus past s.
 func (r *reading) follow(f *focus, s *sentence) {
+	var all []name.Name
+	for _, g := range s.names {
+		if !g.aside {
+			all = append(all, g.names...)
+		}
+	}
+	if len(all) > 1 {
+		f.all = all
+	}
 	for _, g := range s.names {
 		if g.aside {
 			continue
@@ -268,14 +381,21 @@ func (r *reading) follow(f *focus, s *sentence) {
 }
 
 // written returns the names as claims show them: a genus alone gives way to
-// its species where the title has just one of that genus.
-func (r *reading) written(n name.Name) string {
+// its species where the title, or for an everyday word the text around, has
+// just one of that genus.
+func (r *reading) written(s *sentence, n name.Name) string {
 	full := n.Full()
 	if n.Rank != name.Genus {
 		return full
 	}
+	groups := r.titled
+	if n.Common {
+		for _, o := range r.neighbours(s) {
+			groups = append(groups[:len(groups):len(groups)], o.names...)
+		}
+	}
 	found := ""
-	for _, g := range r.titled {
+	for _, g := range groups {
 		for _, m := range g.names {
 			if m.Rank == name.Species && m.Genus == n.Genus {
 				if found != "" && found != m.Full() {

@@ -24,9 +24,10 @@
 // words, none of them behind a semicolon, a colon or a bracket; <n> for a
 // number in figures.
 //
-// A phrase hides the shorter cues inside it, of whatever class: "newly
-// hatched" under posthatch keeps "hatched" from being read as an outcome.
-// The class "void" serves for nothing else.
+// A phrase hides shorter phrases of its class inside it. A phrase of a class
+// in the group mask hides the shorter cues inside it, of whatever class:
+// "newly hatched" under posthatch keeps "hatched" from being read as an
+// outcome. The class "void" serves for nothing else.
 //
 // # Rule files
 //
@@ -71,6 +72,9 @@
 //	bears favours | prevents | indifferent | unsaid
 //	                    what the clause says about hatching
 //	several             the target stands in a list of levels
+//	level FACTOR        a sentence shortly before gave this very value to FACTOR
+//	follows FACTOR      the quantity of the same kind before the target, in an
+//	                    earlier clause of the sentence, was claimed for FACTOR
 //
 // A claim line is: claim FACTOR BEARING [else BEARING] [category NAME]
 // [floor | ceiling]. BEARING is favours, prevents, indifferent, reported,
