@@ -258,6 +258,9 @@ func (s *scanner) personal(i int) {
 		at--
 	}
 	m, first, ok := s.authors(at)
+	if !ok && !s.is(end-1, ".") && !s.is(end-1, "communication", "mitteilung") || !ok && s.is(end-2, "obs") {
+		return // the authors' own observation
+	}
 	if !ok {
 		m, first = Mention{}, i
 	}

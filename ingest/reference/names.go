@@ -201,7 +201,7 @@ func (s *scanner) authority(first, bracket int, opened bool) bool {
 	if bracket >= 0 && !opened && before == bracket {
 		before--
 	}
-	if opened || before < 1 || !s.toks[before].word || !epithet(s.raw(before)) {
+	if opened || s.is(first+1, "et") || before < 1 || !s.toks[before].word || !epithet(s.raw(before)) {
 		return false
 	}
 	genus := before - 1
@@ -222,7 +222,7 @@ func (s *scanner) authority(first, bracket int, opened bool) bool {
 
 // epithets' usual endings; English words that share them are few in front of a
 // bracket with an author.
-var epithetEndings = []string{"us", "a", "um", "is", "i", "ae", "e", "ens", "ans", "ops", "ax", "ex", "or", "er", "es", "x", "on"}
+var epithetEndings = []string{"us", "a", "um", "is", "i", "ae", "ense", "ens", "ans", "ops", "ax", "ex"}
 
 func epithet(w string) bool {
 	for _, r := range w {
@@ -244,11 +244,21 @@ func epithet(w string) bool {
 // plainName folds case, accents, hyphens and blanks, so that names set in
 // different ways compare equal.
 func plainName(s string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsLetter(r) {
+			return r
+		}
+		return -1
+	}, plainWord(s))
+}
+
+// plainWord folds case and accents and drops all but letters and digits.
+func plainWord(s string) string {
 	var b strings.Builder
 	for _, r := range strings.ToLower(s) {
 		if t, ok := asciiOf[r]; ok {
 			b.WriteString(t)
-		} else if r < 128 && unicode.IsLetter(r) || r > 127 && unicode.IsLetter(r) {
+		} else if unicode.IsLetter(r) || unicode.IsDigit(r) {
 			b.WriteRune(r)
 		}
 	}
