@@ -25,6 +25,7 @@ type Agreement struct {
 // factor with one source, or without such a range, has none. What came of the
 // eggs is compared by pooling, not here.
 func Agreements(claims []evidence.Claim, library Library, names *Names) []Agreement {
+	lib := shelve(library)
 	out := []Agreement{}
 	for _, g := range groups(claims, names) {
 		m, _ := evidence.MeasureOf(g.factor)
@@ -32,7 +33,7 @@ func Agreements(claims []evidence.Claim, library Library, names *Names) []Agreem
 			continue
 		}
 		first := slices.DeleteFunc(slices.Clone(g.claims), func(c evidence.Claim) bool { return c.Secondhand })
-		vs := voices(first, library)
+		vs := voices(first, lib)
 		for _, unit := range unitsOf(first) {
 			if a, ok := common(g, vs, unit); ok {
 				out = append(out, a)
@@ -65,7 +66,7 @@ func common(g group, vs []voice, unit string) (Agreement, bool) {
 	if len(a.Papers) < 2 || shared.low > shared.high {
 		return a, false
 	}
-	for _, bar := range barred(g, vs, unit) {
+	for _, bar := range bars(vs, unit) {
 		if overlap(g.factor, shared, bar) {
 			return a, false
 		}

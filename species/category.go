@@ -50,7 +50,7 @@ func stanceOf(c evidence.Claim) (s stance, ok bool) {
 
 // needs finds treatments that one source calls required and another not
 // needed or harmful; each trigger is a treatment of its own.
-func needs(library Library, g group, vs []voice) []Conflict {
+func needs(lib *shelf, g group, vs []voice) []Conflict {
 	var out []Conflict
 	for _, category := range treatments(g) {
 		takes := func(want ...stance) func(evidence.Claim) bool {
@@ -59,13 +59,15 @@ func needs(library Library, g group, vs []voice) []Conflict {
 				return ok && (category == "" || c.Category == category) && slices.Contains(want, s)
 			}
 		}
-		if c, ok := between(library, g, vs, Need, takes(needed), takes(notNeeded), takes(harms)); ok {
+		if c, ok := between(lib, g, vs, Need, takes(needed), takes(notNeeded), takes(harms)); ok {
+			c.which = category
 			out = append(out, c)
 			continue
 		}
 		if g.factor == evidence.Drying || g.factor == evidence.Freezing {
 			bare := func(c evidence.Claim) bool { return takes(harms)(c) && !hasNumber(c) }
-			if c, ok := between(library, g, vs, Opposed, takes(helps, survived, worked), bare); ok {
+			if c, ok := between(lib, g, vs, Opposed, takes(helps, survived, worked), bare); ok {
+				c.which = string(harms)
 				out = append(out, c)
 			}
 		}
@@ -93,7 +95,7 @@ func categoriesOf(claims []evidence.Claim) []string {
 
 // between makes a conflict of the claims that the first taker takes against
 // those of the others; ok is false where nobody disagrees.
-func between(library Library, g group, vs []voice, kind Kind, first func(evidence.Claim) bool, others ...func(evidence.Claim) bool) (Conflict, bool) {
+func between(lib *shelf, g group, vs []voice, kind Kind, first func(evidence.Claim) bool, others ...func(evidence.Claim) bool) (Conflict, bool) {
 	on := holding(vs, first)
 	c := Conflict{Taxon: g.taxon, Factor: g.factor, Kind: kind}
 	allTorn := map[string]bool{}
@@ -101,7 +103,7 @@ func between(library Library, g group, vs []voice, kind Kind, first func(evidenc
 		against := holding(vs, take)
 		torn := shared(on, against)
 		if disagree(on, against, torn) {
-			c.Sides = append(c.Sides, side(library, against, torn, take))
+			c.Sides = append(c.Sides, side(lib, against, torn, take))
 			for id := range torn {
 				allTorn[id] = true
 			}
@@ -110,7 +112,7 @@ func between(library Library, g group, vs []voice, kind Kind, first func(evidenc
 	if len(c.Sides) == 0 {
 		return c, false
 	}
-	c.Sides = slices.Insert(c.Sides, 0, side(library, on, allTorn, first))
+	c.Sides = slices.Insert(c.Sides, 0, side(lib, on, allTorn, first))
 	return c, true
 }
 
@@ -136,7 +138,7 @@ func shared(a, b []voice) map[string]bool {
 
 // categories finds conflicts between words: one trigger against another, light
 // against darkness, and a word that favours where it prevents elsewhere.
-func categories(library Library, g group, vs []voice) []Conflict {
+func categories(lib *shelf, g group, vs []voice) []Conflict {
 	if g.factor != evidence.Trigger && g.factor != evidence.Light && g.factor != evidence.Oxygen {
 		return nil
 	}
@@ -146,7 +148,8 @@ func categories(library Library, g group, vs []voice) []Conflict {
 		says := func(b ...evidence.Bearing) func(evidence.Claim) bool {
 			return func(c evidence.Claim) bool { return c.Category == w && slices.Contains(b, c.Bearing) }
 		}
-		if c, ok := between(library, g, vs, Opposed, says(evidence.Favours), says(evidence.Prevents)); ok {
+		if c, ok := between(lib, g, vs, Opposed, says(evidence.Favours), says(evidence.Prevents)); ok {
+			c.which = w
 			out = append(out, c)
 		}
 	}
@@ -168,7 +171,7 @@ func categories(library Library, g group, vs []voice) []Conflict {
 	}
 	c := Conflict{Taxon: g.taxon, Factor: g.factor, Kind: Apart}
 	for _, w := range disputed {
-		c.Sides = append(c.Sides, side(library, holding(vs, favoured(w)), nil, favoured(w)))
+		c.Sides = append(c.Sides, side(lib, holding(vs, favoured(w)), nil, favoured(w)))
 	}
 	return append(out, c)
 }

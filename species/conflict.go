@@ -2,7 +2,6 @@ package species
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -31,6 +30,9 @@ type Conflict struct {
 	Sides    []Side          `json:"sides"`
 	Reasons  []Reason        `json:"reasons"`
 	Levels   []Level         `json:"levels"` // what a trial that is to settle it would set
+
+	which string // tells conflicts of one factor and kind apart
+	at    *span  // of opposed numbers: the disputed value
 }
 
 // Rule says in what order [Conflicts] come, for the reader of a listing.
@@ -51,17 +53,18 @@ var (
 // in the order of [Rule]. Claims that are rejected or bear no taxon are left
 // out; a claim on a genus is set against others on the genus only.
 func Conflicts(claims []evidence.Claim, library Library, names *Names) []Conflict {
+	lib := shelve(library)
 	var out []Conflict
 	for _, g := range groups(claims, names) {
 		if !slices.ContainsFunc(g.claims, func(c evidence.Claim) bool { return !c.Secondhand }) {
 			continue // an open question, see Questions
 		}
-		vs := voices(g.claims, library)
-		out = append(out, needs(library, g, vs)...)
-		out = append(out, categories(library, g, vs)...)
-		out = append(out, numbers(library, g, vs)...)
+		vs := voices(g.claims, lib)
+		out = append(out, needs(lib, g, vs)...)
+		out = append(out, categories(lib, g, vs)...)
+		out = append(out, numbers(lib, g, vs)...)
 	}
-	finish(out, claims, library, names)
+	finish(out, claims, lib, names)
 	slices.SortStableFunc(out, func(a, b Conflict) int {
 		return cmp.Or(slices.Index(kindOrder, a.Kind)-slices.Index(kindOrder, b.Kind),
 			slices.Index(factorOrder, a.Factor)-slices.Index(factorOrder, b.Factor), b.witnesses()-a.witnesses(), strings.Compare(a.ID, b.ID))
@@ -108,24 +111,28 @@ func groups(claims []evidence.Claim, names *Names) []group {
 }
 
 // finish gives conflicts their ids, stages, questions, reasons and levels.
-func finish(cs []Conflict, claims []evidence.Claim, library Library, names *Names) {
+func finish(cs []Conflict, claims []evidence.Claim, lib *shelf, names *Names) {
 	all := map[string][]evidence.Claim{}
 	for _, c := range ordered(claims) {
 		t := fold(names.Current(c.Taxon))
 		all[t] = append(all[t], c)
 	}
-	uses := map[string]int{}
 	for i := range cs {
 		c := &cs[i]
-		c.ID = strings.ReplaceAll(fold(c.Taxon), " ", "-") + ":" + string(c.Factor) + ":" + string(c.Kind)
-		if uses[c.ID]++; uses[c.ID] > 1 {
-			c.ID += ":" + fmt.Sprint(uses[c.ID])
-		}
+		c.ID = c.id()
 		c.Stage = commonStage(c.Sides)
 		c.Question = question(*c)
-		c.Reasons = reasons(*c, all[fold(c.Taxon)], library)
+		c.Reasons = reasons(*c, all[fold(c.Taxon)], lib)
 		c.Levels = levels(*c)
 	}
+}
+
+func (c Conflict) id() string {
+	id := strings.ReplaceAll(fold(c.Taxon), " ", "-") + ":" + string(c.Factor) + ":" + string(c.Kind)
+	if c.which != "" {
+		id += ":" + c.which
+	}
+	return id
 }
 
 func commonStage(sides []Side) evidence.Stage {
@@ -162,8 +169,9 @@ func question(c Conflict) string {
 		return "do the eggs need light: " + stands + "?"
 	case c.Kind == Need:
 		return "does " + c.Sides[0].Value + " set off the hatch, or not?"
-	case c.Kind == Opposed:
-		return "does anything hatch with this " + c.Factor.Label() + ": " + stands + "?"
+	case c.at != nil:
+		low, high := c.at.ends()
+		return c.Factor.Label() + ": do eggs hatch at " + valueOf(low, high, c.Sides[0].Unit, "") + "?"
 	}
-	return "which " + c.Factor.Label() + ": " + stands + "?"
+	return c.Factor.Label() + ": " + stands + "?"
 }

@@ -2,6 +2,7 @@ package species
 
 import (
 	"cmp"
+	"iter"
 	"math"
 	"slices"
 
@@ -27,10 +28,22 @@ func levels(c Conflict) []Level {
 	if !ok || m.Outcome || c.Kind == Silent {
 		return out
 	}
+	untreated := Level{Claims: []string{}}
 	for i, s := range c.Sides {
-		out = addLevel(out, s.level(c.Kind, i+1))
+		if c.Kind == Need && s.Bearing == evidence.Indifferent && c.Factor != evidence.Trigger {
+			untreated.Side, untreated.Claims = i+1, slices.Clone(s.Claims) // not needed: the untreated egg will do
+			continue
+		}
+		middle := s.span().middle()
+		if c.at != nil {
+			middle = c.at.middle()
+		}
+		out = addLevel(out, s.level(i+1, middle))
 	}
-	out = append(out, control(c.Factor, out)...)
+	if c.Kind == Need && c.Factor != evidence.Trigger {
+		out = oneTreatment(out)
+	}
+	out = append(out, untreated.control(c.Factor, out)...)
 	if len(out) == 1 {
 		out = append(out, elsewhere(c, out[0])...)
 	}
@@ -39,16 +52,34 @@ func levels(c Conflict) []Level {
 }
 
 // level is where side number i stands.
-func (s Side) level(kind Kind, i int) Level {
+func (s Side) level(i int, middle float64) Level {
 	l := Level{Side: i, Category: s.Category, Claims: slices.Clone(s.Claims)}
-	if l.Value = s.stand(); l.Value != nil {
-		l.Unit = s.Unit
-		if kind != Need {
-			l.Category = ""
-		}
+	if l.Value = s.stand(middle); l.Value != nil {
+		l.Unit, l.Category = s.Unit, "" // a length or a temperature says more than the word
 	}
 	l.Label = valueOf(l.Value, l.Value, l.Unit, l.Category)
 	return l
+}
+
+// oneTreatment joins levels that are mere words, "required" and "harmful", to
+// the first level with a value, or to one another: all say treat the eggs.
+func oneTreatment(levels []Level) []Level {
+	if len(levels) < 2 {
+		return levels
+	}
+	first := max(0, slices.IndexFunc(levels, func(l Level) bool { return l.Value != nil }))
+	var out []Level
+	for i, l := range levels {
+		if i != first && l.Value == nil {
+			levels[first].Claims = append(levels[first].Claims, l.Claims...)
+		}
+	}
+	for i, l := range levels {
+		if i == first || l.Value != nil {
+			out = append(out, l)
+		}
+	}
+	return out
 }
 
 // addLevel adds l, or its claims to a level with the same setting: sides that
@@ -69,31 +100,41 @@ func (l Level) sameSetting(m Level) bool {
 	return l.Value == nil || *l.Value == *m.Value
 }
 
-// elsewhere is a level to compare a single disputed one with: the nearest
-// value at which a source of either side saw eggs hatch.
+// elsewhere is a level to compare a single disputed one with: the middle one
+// of the other values at which a source of either side saw eggs hatch.
 func elsewhere(c Conflict, disputed Level) []Level {
 	if disputed.Value == nil {
 		return nil
 	}
-	var best Level
-	for _, s := range c.Sides {
-		for _, v := range s.voices {
-			for _, cl := range v.claims {
-				for _, x := range []*float64{cl.Low, cl.High} {
-					if x == nil || cl.Bearing != evidence.Favours || cl.Unit != disputed.Unit || math.Abs(*x-*disputed.Value) <= slack(c.Factor, *x) {
+	var others []Level
+	for v, cl := range favoured(c.Sides, disputed.Unit) {
+		if math.Abs(v-*disputed.Value) > 2*slack(c.Factor, v) {
+			others = append(others, Level{Value: &v, Unit: cl.Unit, Label: valueOf(&v, &v, cl.Unit, "") + ", for comparison", Claims: []string{cl.ID}})
+		}
+	}
+	if len(others) == 0 {
+		return nil
+	}
+	slices.SortStableFunc(others, func(a, b Level) int { return cmp.Compare(*a.Value, *b.Value) })
+	return others[len(others)/2 : len(others)/2+1]
+}
+
+// favoured yields the printed ends of what the sources on the sides saw favour.
+func favoured(sides []Side, unit string) iter.Seq2[float64, evidence.Claim] {
+	return func(yield func(float64, evidence.Claim) bool) {
+		for _, s := range sides {
+			for _, v := range s.voices {
+				for _, c := range v.claims {
+					if c.Bearing != evidence.Favours || c.Unit != unit {
 						continue
 					}
-					if best.Value == nil || math.Abs(*x-*disputed.Value) < math.Abs(*best.Value-*disputed.Value) {
-						best = Level{Value: x, Unit: cl.Unit, Label: valueOf(x, x, cl.Unit, "") + ", for comparison", Claims: []string{cl.ID}}
+					if c.Low != nil && !yield(*c.Low, c) || c.High != nil && !yield(*c.High, c) {
+						return
 					}
 				}
 			}
 		}
 	}
-	if best.Value == nil {
-		return nil
-	}
-	return []Level{best}
 }
 
 func (l Level) number() float64 {
@@ -103,12 +144,10 @@ func (l Level) number() float64 {
 	return *l.Value
 }
 
-// stand is the value that stands for a side: the middle of what it saw, so
-// that the level is one that a source of the side would own; the printed end
-// where the range is open.
-func (s Side) stand() *float64 {
+// stand is the value that stands for a side: of those it printed the one
+// nearest to middle, so that a source of the side would own the level.
+func (s Side) stand(middle float64) *float64 {
 	best, far := math.NaN(), math.Inf(1)
-	middle := s.span().middle()
 	for _, cl := range s.claims {
 		for _, v := range []*float64{cl.Low, cl.High} {
 			if v != nil && cl.Unit == s.Unit && math.Abs(*v-middle) < far {
@@ -122,10 +161,9 @@ func (s Side) stand() *float64 {
 	return &best
 }
 
-// control is the egg without the treatment, where there is such a thing.
-func control(f evidence.Factor, sides []Level) []Level {
+// control makes l the egg without the treatment, where there is such a thing.
+func (l Level) control(f evidence.Factor, sides []Level) []Level {
 	zero := 0.0
-	l := Level{Label: "control", Claims: []string{}}
 	switch f {
 	case evidence.Drying, evidence.ColdLength, evidence.StorageLength:
 		l.Value, l.Unit, l.Label = &zero, "d", "control, 0 d"
@@ -138,7 +176,8 @@ func control(f evidence.Factor, sides []Level) []Level {
 	default:
 		return nil // water has always some temperature, salt and oxygen
 	}
-	if slices.ContainsFunc(sides, l.sameSetting) {
+	if i := slices.IndexFunc(sides, l.sameSetting); i >= 0 {
+		sides[i].Claims = append(sides[i].Claims, l.Claims...)
 		return nil
 	}
 	return []Level{l}

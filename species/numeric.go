@@ -1,6 +1,9 @@
 package species
 
 import (
+	"cmp"
+	"fmt"
+	"math"
 	"slices"
 
 	"hatchlore/evidence"
@@ -10,15 +13,15 @@ import (
 var hatched = []evidence.Bearing{evidence.Favours, evidence.Indifferent}
 
 // numbers finds conflicts between values, unit by unit.
-func numbers(library Library, g group, vs []voice) []Conflict {
+func numbers(lib *shelf, g group, vs []voice) []Conflict {
 	var out []Conflict
 	for _, unit := range unitsOf(g.claims) {
 		if m, _ := evidence.MeasureOf(g.factor); m.Outcome {
-			out = append(out, outcomes(library, g, vs, unit)...)
+			out = append(out, outcomes(lib, g, vs, unit)...)
 			continue
 		}
-		out = append(out, opposed(library, g, vs, unit)...)
-		out = append(out, apart(library, g, vs, unit)...)
+		out = append(out, opposed(lib, g, vs, unit)...)
+		out = append(out, apart(lib, g, vs, unit)...)
 	}
 	return out
 }
@@ -69,60 +72,174 @@ func clusters(f evidence.Factor, vs []voice, reach func(voice) (span, bool)) []c
 // apart finds ranges that favour and do not meet. All levels at which one
 // source saw eggs hatch are one range: a paper that tested several levels is
 // not in conflict with itself.
-func apart(library Library, g group, vs []voice, unit string) []Conflict {
+func apart(lib *shelf, g group, vs []voice, unit string) []Conflict {
 	cs := clusters(g.factor, vs, func(v voice) (span, bool) { return v.reach(unit, evidence.Favours) })
 	if len(cs) < 2 {
 		return nil
 	}
-	return []Conflict{{Taxon: g.taxon, Factor: g.factor, Kind: Apart, Sides: sidesOf(library, cs, unit)}}
+	return []Conflict{{Taxon: g.taxon, Factor: g.factor, Kind: Apart, Sides: sidesOf(lib, cs, unit)}}
 }
 
-func sidesOf(library Library, cs []cluster, unit string) []Side {
+func sidesOf(lib *shelf, cs []cluster, unit string) []Side {
 	var out []Side
 	for _, c := range cs {
-		out = append(out, side(library, c.voices, nil, func(c evidence.Claim) bool {
+		s := side(lib, c.voices, nil, func(c evidence.Claim) bool {
 			return hasNumber(c) && c.Unit == unit && c.Bearing == evidence.Favours
-		}))
+		})
+		s.Value = valueOf(s.Low, s.High, s.Unit, "")
+		out = append(out, s)
 	}
 	return out
 }
 
 // opposed finds values at which one source saw eggs hatch and another saw
-// none. Values that prevent are joined only where they overlap; a source with
-// both outcomes there is torn, and opposes nobody.
-func opposed(library Library, g group, vs []voice, unit string) []Conflict {
-	var out []Conflict
-	for _, bar := range barred(g, vs, unit) {
-		bars := func(c evidence.Claim) bool {
-			return hasNumber(c) && c.Unit == unit && c.Bearing == evidence.Prevents && overlap(g.factor, bar, spanOf(c))
-		}
-		var against, open []voice
-		torn := map[string]bool{}
-		for _, v := range vs {
-			isAgainst := slices.ContainsFunc(v.claims, bars)
-			s, ok := v.reach(unit, hatched...)
-			isFor := ok && overlap(g.factor, s, bar)
-			if isAgainst {
-				against = append(against, v)
-			}
-			if isFor {
-				open = append(open, v)
-			}
-			torn[v.id] = isAgainst && isFor
-		}
-		if !disagree(open, against, torn) {
+// none: at most one where that was too little and one where it was too much, at
+// the value that most sources dispute. A source with both
+// outcomes at that value is torn, and opposes nobody.
+func opposed(lib *shelf, g group, vs []voice, unit string) []Conflict {
+	middle := favourite(vs, unit)
+	var low, high *contest
+	for _, bar := range bars(vs, unit) {
+		c := contestAt(g, vs, unit, bar)
+		if !disagree(c.open, c.against, c.torn) {
 			continue
 		}
-		c := Conflict{Taxon: g.taxon, Factor: g.factor, Kind: Opposed}
-		for _, b := range hatched {
-			s := side(library, open, torn, near(g.factor, open, bar, unit, b))
-			if len(s.claims) > 0 {
-				c.Sides = append(c.Sides, s)
+		at := &high
+		if c.tooLittle(unit, middle) {
+			at = &low
+		}
+		if *at == nil || c.outweighs(**at) {
+			*at = &c
+		}
+	}
+	var out []Conflict
+	for i, c := range []*contest{low, high} {
+		if c != nil {
+			out = append(out, c.conflict(lib, g, unit, []string{"low", "high"}[i]))
+		}
+	}
+	return out
+}
+
+// favourite is the middle of what favours: the median over the claims.
+func favourite(vs []voice, unit string) float64 {
+	var all []float64
+	for _, v := range vs {
+		for _, c := range v.claims {
+			if hasNumber(c) && c.Unit == unit && slices.Contains(hatched, c.Bearing) {
+				all = append(all, spanOf(c).middle())
 			}
 		}
-		c.Sides = append(c.Sides, side(library, against, torn, bars))
-		out = append(out, c)
 	}
+	if len(all) == 0 {
+		return 0
+	}
+	slices.Sort(all)
+	return all[len(all)/2]
+}
+
+// tooLittle reports whether the value failed for being low: those who saw no
+// hatch there saw some above it, or the value is open below, or it lies below
+// the middle of what favours.
+func (c contest) tooLittle(unit string, middle float64) bool {
+	var above, below int
+	for _, v := range c.against {
+		if s, ok := v.reach(unit, hatched...); ok && !c.torn[v.id] {
+			if s.middle() > c.bar.middle() {
+				above++
+			} else {
+				below++
+			}
+		}
+	}
+	switch {
+	case math.IsInf(c.bar.low, -1) != math.IsInf(c.bar.high, 1):
+		return math.IsInf(c.bar.low, -1)
+	case above != below:
+		return above > below
+	}
+	return c.bar.middle() < middle
+}
+
+// bars are the different spans that prevent.
+func bars(vs []voice, unit string) []span {
+	var out []span
+	for _, v := range vs {
+		for _, c := range v.claims {
+			if hasNumber(c) && c.Unit == unit && c.Bearing == evidence.Prevents {
+				out = append(out, spanOf(c))
+			}
+		}
+	}
+	slices.SortFunc(out, compareSpans)
+	return slices.Compact(out)
+}
+
+// contest is who saw eggs hatch at a value and who saw none.
+type contest struct {
+	bar           span
+	prevents      func(evidence.Claim) bool
+	open, against []voice
+	torn          map[string]bool
+	own, weaker   int // sources on the weaker side: with findings of their own, and all; torn ones apart
+}
+
+func contestAt(g group, vs []voice, unit string, bar span) contest {
+	c := contest{bar: bar, torn: map[string]bool{}}
+	c.prevents = func(cl evidence.Claim) bool {
+		return hasNumber(cl) && cl.Unit == unit && cl.Bearing == evidence.Prevents && overlap(g.factor, bar, spanOf(cl))
+	}
+	var own, all [2]int // for, against
+	for _, v := range vs {
+		reach, ok := v.reach(unit, hatched...)
+		isFor := ok && overlap(g.factor, reach, bar)
+		isAgainst := slices.ContainsFunc(v.claims, c.prevents)
+		c.torn[v.id] = isFor && isAgainst
+		if isFor {
+			c.open = append(c.open, v)
+		}
+		if isAgainst {
+			c.against = append(c.against, v)
+		}
+		if isFor == isAgainst {
+			continue
+		}
+		i := 0
+		if isAgainst {
+			i = 1
+		}
+		all[i]++
+		if v.firsthand() {
+			own[i]++
+		}
+	}
+	c.own, c.weaker = min(own[0], own[1]), min(all[0], all[1])
+	return c
+}
+
+func (v voice) firsthand() bool {
+	return slices.ContainsFunc(v.claims, func(c evidence.Claim) bool { return !c.Secondhand })
+}
+
+// outweighs compares by the findings on the weaker side, then by the sources,
+// then by how narrow the value is.
+func (c contest) outweighs(d contest) bool {
+	return cmp.Or(cmp.Compare(c.own, d.own), cmp.Compare(c.weaker, d.weaker), cmp.Compare(d.bar.high-d.bar.low, c.bar.high-c.bar.low)) > 0
+}
+
+func (c contest) conflict(lib *shelf, g group, unit, which string) Conflict {
+	out := Conflict{Taxon: g.taxon, Factor: g.factor, Kind: Opposed, which: which, at: &c.bar}
+	if unit != g.factor.Unit() {
+		out.which += ":" + unit
+	}
+	bearing := near(g.factor, c.open, c.bar, unit)
+	for _, b := range hatched {
+		s := side(lib, c.open, c.torn, func(cl evidence.Claim) bool { return cl.Bearing == b && bearing(cl) })
+		if len(s.claims) > 0 {
+			out.Sides = append(out.Sides, s)
+		}
+	}
+	out.Sides = append(out.Sides, side(lib, c.against, c.torn, c.prevents))
 	return out
 }
 
@@ -132,51 +249,46 @@ func disagree(a, b []voice, torn map[string]bool) bool {
 	return slices.ContainsFunc(a, alone) && slices.ContainsFunc(b, alone)
 }
 
-// barred joins the spans that prevent where they overlap.
-func barred(g group, vs []voice, unit string) []span {
-	var bars []span
+// near takes the claims that lie in the barred span, and of a voice that only
+// reaches across it those next to it on either hand.
+func near(f evidence.Factor, vs []voice, bar span, unit string) func(evidence.Claim) bool {
+	taken := map[string]bool{}
 	for _, v := range vs {
+		var within, beside []evidence.Claim
+		below, above := math.Inf(-1), math.Inf(1)
 		for _, c := range v.claims {
-			if hasNumber(c) && c.Unit == unit && c.Bearing == evidence.Prevents {
-				bars = append(bars, spanOf(c))
+			s := spanOf(c)
+			switch {
+			case !hasNumber(c) || c.Unit != unit || !slices.Contains(hatched, c.Bearing):
+				continue
+			case overlap(f, s, bar):
+				within = append(within, c)
+			case s.high <= bar.low:
+				below = max(below, s.high)
+			default:
+				above = min(above, s.low)
 			}
+			beside = append(beside, c)
+		}
+		if len(within) == 0 {
+			within = slices.DeleteFunc(beside, func(c evidence.Claim) bool { s := spanOf(c); return s.high != below && s.low != above })
+		}
+		for _, c := range within {
+			taken[place(c)] = true
 		}
 	}
-	slices.SortFunc(bars, compareSpans)
-	var out []span
-	for _, b := range bars {
-		if n := len(out); n > 0 && (out[n-1] == b || overlap(g.factor, out[n-1], b)) {
-			out[n-1] = out[n-1].join(b)
-			continue
-		}
-		out = append(out, b)
-	}
-	return out
+	return func(c evidence.Claim) bool { return taken[place(c)] }
 }
 
-// near takes the claims of a bearing that lie in the barred span, or all of a
-// voice that only reaches across it.
-func near(f evidence.Factor, vs []voice, bar span, unit string, b evidence.Bearing) func(evidence.Claim) bool {
-	within := func(c evidence.Claim) bool {
-		return hasNumber(c) && c.Unit == unit && slices.Contains(hatched, c.Bearing) && overlap(f, spanOf(c), bar)
-	}
-	across := map[string]bool{}
-	for _, v := range vs {
-		if !slices.ContainsFunc(v.claims, within) {
-			for _, c := range v.claims {
-				across[c.ID] = true
-			}
-		}
-	}
-	return func(c evidence.Claim) bool {
-		return c.Bearing == b && (within(c) || across[c.ID] && hasNumber(c) && c.Unit == unit)
-	}
+// place tells claims apart.
+func place(c evidence.Claim) string {
+	return fmt.Sprint(c.ID, c.Paper, c.Page, c.Start, Value(c), c.Bearing)
 }
 
 // outcomes compares what came of the eggs. Fractions and times depend on the
 // treatment, so sources conflict only when their ranges do not meet and their
 // middles differ more than twofold (our own judgement, no source).
-func outcomes(library Library, g group, vs []voice, unit string) []Conflict {
+func outcomes(lib *shelf, g group, vs []voice, unit string) []Conflict {
 	cs := clusters(g.factor, vs, func(v voice) (span, bool) { return v.reach(unit, evidence.Favours) })
 	for i := 1; i < len(cs); {
 		if clearly(cs[i-1].whole, cs[i].whole) {
@@ -190,7 +302,7 @@ func outcomes(library Library, g group, vs []voice, unit string) []Conflict {
 	if len(cs) < 2 {
 		return nil
 	}
-	return []Conflict{{Taxon: g.taxon, Factor: g.factor, Kind: Apart, Sides: sidesOf(library, cs, unit)}}
+	return []Conflict{{Taxon: g.taxon, Factor: g.factor, Kind: Apart, Sides: sidesOf(lib, cs, unit)}}
 }
 
 // clearly reports whether b lies more than twofold above a.

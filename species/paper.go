@@ -53,38 +53,68 @@ func family(author string) string {
 	return strings.TrimSpace(f)
 }
 
-// Echoes returns the key of the paper in the library that a second-hand claim
+// shelf is a library with what was already looked up in it. It serves one call
+// and is not shared.
+type shelf struct {
+	Library
+	byYear map[string][]string // year → keys, sorted
+	cited  map[string]string   // citation as printed → key
+}
+
+func shelve(l Library) *shelf {
+	s := &shelf{Library: l, byYear: map[string][]string{}, cited: map[string]string{}}
+	for key, p := range l {
+		if len(p.Authors) > 0 && p.Year > 0 {
+			y := strconv.Itoa(p.Year)
+			s.byYear[y] = append(s.byYear[y], key)
+		}
+	}
+	for _, keys := range s.byYear {
+		slices.Sort(keys)
+	}
+	return s
+}
+
+func (s *shelf) cite(key string) string { return s.Cite(key) }
+
+// echoes returns the key of the paper in the library that a second-hand claim
 // cites: the one whose first author and year stand in the citation as
 // printed; "" when there is none or more than one.
-func (l Library) Echoes(c evidence.Claim) string {
+func (s *shelf) echoes(c evidence.Claim) string {
 	if !c.Secondhand || c.Cited == "" {
 		return ""
 	}
+	if key, done := s.cited[c.Cited]; done {
+		return key
+	}
 	words := citationWords(c.Cited)
-	found := ""
-	for key, p := range l {
-		if len(p.Authors) == 0 || p.Year == 0 || key == c.Paper && len(l) > 1 && !words[strconv.Itoa(p.Year)] {
+	var found []string
+	for y, keys := range s.byYear {
+		if !words[y] {
 			continue
 		}
-		if words[strings.ToLower(family(p.Authors[0]))] && words[strconv.Itoa(p.Year)] {
-			if found != "" {
-				return ""
+		for _, key := range keys {
+			if words[strings.ToLower(family(s.Library[key].Authors[0]))] {
+				found = append(found, key)
 			}
-			found = key
 		}
 	}
-	return found
+	s.cited[c.Cited] = ""
+	if len(found) == 1 {
+		s.cited[c.Cited] = found[0]
+	}
+	return s.cited[c.Cited]
 }
 
 // citationWords splits a citation into lower-case words; "1990a" is 1990, and
-// runs of words stand joined too, for names like "van der Berg".
+// runs of up to four words stand joined too, for names like "van der Berg".
 func citationWords(cited string) map[string]bool {
 	out := map[string]bool{}
 	words := strings.FieldsFunc(strings.ToLower(cited), func(r rune) bool {
 		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '-' && r != '\'' && r != '’'
 	})
 	for i, w := range words {
-		if len(w) == 5 && w[0] >= '1' && w[0] <= '2' {
+		if len(w) == 5 && (w[0] == '1' || w[0] == '2') {
 			w = w[:4]
 		}
 		out[w] = true
@@ -97,9 +127,9 @@ func citationWords(cited string) map[string]bool {
 
 // witness is the paper that counts for key: the first publication of the same
 // experiment.
-func (l Library) witness(key string) string {
-	for range len(l) {
-		p, ok := l[key]
+func (s *shelf) witness(key string) string {
+	for range len(s.Library) {
+		p, ok := s.Library[key]
 		if !ok || p.SameAs == "" || p.SameAs == key {
 			break
 		}
@@ -108,11 +138,17 @@ func (l Library) witness(key string) string {
 	return key
 }
 
+// mostCited is how many papers a sentence names before it counts the rest.
+const mostCited = 4
+
 // cites joins the citations of papers: "A 1990, B 1991 and C 1992".
-func (l Library) cites(keys []string) string {
+func (s *shelf) cites(keys []string) string {
 	var out []string
 	for _, k := range keys {
-		out = append(out, l.Cite(k))
+		out = append(out, s.cite(k))
+	}
+	if len(out) > mostCited {
+		out = append(out[:mostCited-1], fmt.Sprintf("%d others", len(out)-mostCited+1))
 	}
 	return listed(out)
 }

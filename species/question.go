@@ -2,7 +2,6 @@ package species
 
 import (
 	"slices"
-	"strings"
 
 	"hatchlore/evidence"
 )
@@ -12,6 +11,7 @@ import (
 // show what is told at second hand, if anything. The claims are those of one
 // selection; a genus is silent on a factor only when all its species are.
 func Questions(s Selection, library Library) []Conflict {
+	lib := shelve(library)
 	by := map[evidence.Factor][]evidence.Claim{}
 	told := map[evidence.Factor]bool{}
 	for _, c := range ordered(s.Claims) {
@@ -23,18 +23,18 @@ func Questions(s Selection, library Library) []Conflict {
 		if told[f] {
 			continue
 		}
-		c := Conflict{ID: strings.ReplaceAll(fold(s.Taxon), " ", "-") + ":" + string(f) + ":" + string(Silent),
-			Taxon: s.Taxon, Factor: f, Kind: Silent, Sides: []Side{}, Reasons: []Reason{}, Levels: []Level{}}
+		c := Conflict{Taxon: s.Taxon, Factor: f, Kind: Silent, Sides: []Side{}, Reasons: []Reason{}, Levels: []Level{}}
 		for _, b := range bearingOrder {
 			take := func(c evidence.Claim) bool { return c.Bearing == b }
-			vs := voices(by[f], library)
+			vs := voices(by[f], lib)
 			if slices.ContainsFunc(by[f], take) {
-				c.Sides = append(c.Sides, side(library, holding(vs, take), nil, take))
+				c.Sides = append(c.Sides, side(lib, holding(vs, take), nil, take))
 			}
 		}
+		c.ID = c.id()
 		c.Stage = commonStage(c.Sides)
 		c.Question = question(c)
-		c.Reasons = append(c.Reasons, echoes(c.Sides, library)...)
+		c.Reasons = append(c.Reasons, echoes(c.Sides, lib)...)
 		out = append(out, c)
 	}
 	return out

@@ -30,23 +30,23 @@ type Reason struct {
 
 // reasons checks the explanations in a fixed order: a slip of unit, stage,
 // echo, population, other conditions.
-func reasons(c Conflict, claims []evidence.Claim, library Library) []Reason {
+func reasons(c Conflict, claims []evidence.Claim, lib *shelf) []Reason {
 	out := []Reason{}
 	for i, a := range c.Sides {
 		for _, b := range c.Sides[i+1:] {
-			out = append(out, unitSlips(c.Factor, a, b, library)...)
+			out = append(out, unitSlips(c.Factor, a, b, lib)...)
 		}
 	}
-	out = append(out, stages(c.Sides, library)...)
-	out = append(out, echoes(c.Sides, library)...)
+	out = append(out, stages(c.Sides, lib)...)
+	out = append(out, echoes(c.Sides, lib)...)
 	for i, a := range c.Sides {
 		for _, b := range c.Sides[i+1:] {
-			out = append(out, places(a, b, library)...)
+			out = append(out, places(a, b, lib)...)
 		}
 	}
 	for i, a := range c.Sides {
 		for _, b := range c.Sides[i+1:] {
-			out = append(out, conditions(c.Factor, a, b, claims, library)...)
+			out = append(out, conditions(c.Factor, a, b, claims, lib)...)
 		}
 	}
 	return distinctReasons(out)
@@ -77,37 +77,48 @@ var slips = []struct {
 }
 
 // unitSlips compares each value of one side with each of the other, both ways.
-func unitSlips(f evidence.Factor, a, b Side, library Library) []Reason {
+func unitSlips(f evidence.Factor, a, b Side, lib *shelf) []Reason {
 	var out []Reason
 	for _, pair := range [][2]Side{{a, b}, {b, a}} {
+		seen := map[string]bool{}
 		for _, x := range pair[0].claims {
-			for _, y := range pair[1].claims {
-				if note := slip(f, x, y, library); note != "" {
-					out = append(out, Reason{Kind: UnitSlip, Note: note})
-				}
+			key := x.Paper + Value(x)
+			if !hasNumber(x) || seen[key] {
+				continue
 			}
+			seen[key] = true
+			out = append(out, slipOf(f, x, pair[1], lib)...)
 		}
 	}
 	return out
 }
 
-func slip(f evidence.Factor, x, y evidence.Claim, library Library) string {
-	if !hasNumber(x) || !hasNumber(y) || x.Unit != y.Unit || (x.Low == nil) != (y.Low == nil) || (x.High == nil) != (y.High == nil) {
-		return ""
-	}
-	sx, sy := spanOf(x), spanOf(y)
+// slipOf returns the slips by which x becomes what papers on the other side
+// say.
+func slipOf(f evidence.Factor, x evidence.Claim, other Side, lib *shelf) []Reason {
+	var out []Reason
 	for _, s := range slips {
 		if !slices.Contains(s.factors, f) {
 			continue
 		}
-		turned := span{s.apply(sx.low), s.apply(sx.high)}
-		if math.Abs(sx.low)+math.Abs(sx.high) > 0 && same(f, turned.low, sy.low) && same(f, turned.high, sy.high) {
-			low, high := turned.ends()
-			return fmt.Sprintf("the %s of %s: %s, which is what %s has (%s)", asSaid(x), library.Cite(x.Paper),
-				fmt.Sprintf(s.note, quantity.FormatRange(low, high, quantity.Unit(x.Unit))), library.Cite(y.Paper), asSaid(y))
+		turned := span{s.apply(spanOf(x).low), s.apply(spanOf(x).high)}
+		if turned == spanOf(x) {
+			continue
 		}
+		var papers []string
+		for _, y := range other.claims {
+			if y.Paper != x.Paper && hasNumber(y) && y.Unit == x.Unit && same(f, turned, spanOf(y)) && !slices.Contains(papers, y.Paper) {
+				papers = append(papers, y.Paper)
+			}
+		}
+		if len(papers) == 0 {
+			continue
+		}
+		low, high := turned.ends()
+		out = append(out, Reason{Kind: UnitSlip, Note: fmt.Sprintf("the %s of %s: %s, as in %s", asSaid(x), lib.cite(x.Paper),
+			fmt.Sprintf(s.note, quantity.FormatRange(low, high, quantity.Unit(x.Unit))), lib.cites(papers))})
 	}
-	return ""
+	return out
 }
 
 // asSaid shows a value with its printed form where that differs.
@@ -119,15 +130,19 @@ func asSaid(c evidence.Claim) string {
 	return v + " (printed " + c.Printed + ")"
 }
 
-func same(f evidence.Factor, a, b float64) bool {
-	if math.IsInf(a, 0) || math.IsInf(b, 0) {
-		return a == b
+// same reports whether two spans have the same ends, give or take rounding.
+func same(f evidence.Factor, a, b span) bool {
+	close := func(x, y float64) bool {
+		if math.IsInf(x, 0) || math.IsInf(y, 0) {
+			return x == y
+		}
+		return math.Abs(x-y) <= max(2*exact(f, y), 1e-6)
 	}
-	return math.Abs(a-b) <= max(exact(f, b), 1e-6)*2
+	return close(a.low, b.low) && close(a.high, b.high)
 }
 
 // stages tells sides that count emergence from sides that count hatching.
-func stages(sides []Side, library Library) []Reason {
+func stages(sides []Side, lib *shelf) []Reason {
 	var out []Reason
 	for i, a := range sides {
 		for _, b := range sides[i+1:] {
@@ -143,7 +158,7 @@ func stages(sides []Side, library Library) []Reason {
 				counts = "does not say which"
 			}
 			out = append(out, Reason{Kind: StageMixed, Note: fmt.Sprintf("%s counts emergence, %s %s: an embryo that has emerged has not yet hatched",
-				library.cites(emerged.leaders()), library.cites(other.leaders()), counts)})
+				lib.cites(emerged.leaders()), lib.cites(other.leaders()), counts)})
 		}
 	}
 	return out
@@ -158,7 +173,7 @@ func says(s Side, stage evidence.Stage) bool {
 }
 
 // echoes names sides that nobody stands on by own findings.
-func echoes(sides []Side, library Library) []Reason {
+func echoes(sides []Side, lib *shelf) []Reason {
 	var out []Reason
 	for i, s := range sides {
 		if slices.ContainsFunc(s.claims, func(c evidence.Claim) bool { return !c.Secondhand }) {
@@ -166,13 +181,13 @@ func echoes(sides []Side, library Library) []Reason {
 		}
 		var sources []string
 		for _, c := range s.claims {
-			if src := cited(c, library); !slices.Contains(sources, src) {
+			if src := cited(c, lib); !slices.Contains(sources, src) {
 				sources = append(sources, src)
 			}
 		}
-		note := fmt.Sprintf("%s stands on %s as cited by %s, with no finding of their own", s.Value, listed(sources), library.cites(s.Papers))
+		note := fmt.Sprintf("%s stands on %s as cited by %s, with no finding of their own", s.Value, listed(sources), lib.cites(s.Papers))
 		if len(sides) > 1 {
-			note += "; against it stands " + library.cites(sides[(i+1)%len(sides)].leaders())
+			note += "; against it stands " + lib.cites(sides[(i+1)%len(sides)].leaders())
 		}
 		out = append(out, Reason{Kind: EchoOnly, Note: note})
 	}
@@ -180,9 +195,9 @@ func echoes(sides []Side, library Library) []Reason {
 }
 
 // cited names the source of a second-hand claim.
-func cited(c evidence.Claim, library Library) string {
-	if key := library.Echoes(c); key != "" {
-		return library.Cite(key)
+func cited(c evidence.Claim, lib *shelf) string {
+	if key := lib.echoes(c); key != "" {
+		return lib.cite(key)
 	}
 	if c.Cited != "" {
 		return strings.Trim(c.Cited, "()[] ")
@@ -191,23 +206,23 @@ func cited(c evidence.Claim, library Library) string {
 }
 
 // places compares where the eggs of the two sides came from.
-func places(a, b Side, library Library) []Reason {
-	x, y := placesOf(a, library), placesOf(b, library)
+func places(a, b Side, lib *shelf) []Reason {
+	x, y := placesOf(a, lib), placesOf(b, lib)
 	if len(x.names) == 0 || len(y.names) == 0 || slices.ContainsFunc(x.names, func(n string) bool {
 		return slices.ContainsFunc(y.names, func(m string) bool { return strings.EqualFold(n, m) })
 	}) {
 		return nil
 	}
 	return []Reason{{Kind: Population, Note: fmt.Sprintf("the eggs of %s came from %s, those of %s from %s",
-		library.cites(x.papers), listed(x.names), library.cites(y.papers), listed(y.names))}}
+		lib.cites(x.papers), listed(x.names), lib.cites(y.papers), listed(y.names))}}
 }
 
 type origin struct{ papers, names []string }
 
-func placesOf(s Side, library Library) origin {
+func placesOf(s Side, lib *shelf) origin {
 	var o origin
 	for _, k := range s.leaders() {
-		for _, place := range library[k].Places {
+		for _, place := range lib.Library[k].Places {
 			if !slices.Contains(o.names, place) {
 				o.names = append(o.names, place)
 			}
@@ -221,7 +236,7 @@ func placesOf(s Side, library Library) origin {
 
 // conditions names other factors whose values on the two sides do not meet.
 // What came of the eggs is no condition.
-func conditions(disputed evidence.Factor, a, b Side, claims []evidence.Claim, library Library) []Reason {
+func conditions(disputed evidence.Factor, a, b Side, claims []evidence.Claim, lib *shelf) []Reason {
 	var out []Reason
 	for _, m := range evidence.Measures() {
 		if m.Factor == disputed || m.Outcome {
@@ -231,7 +246,7 @@ func conditions(disputed evidence.Factor, a, b Side, claims []evidence.Claim, li
 		y := settingOf(m.Factor, b.leaders(), claims)
 		if v, w, ok := x.against(y, m.Factor); ok {
 			out = append(out, Reason{Kind: Conditions, Factor: m.Factor, Note: fmt.Sprintf("%s: %s in %s against %s in %s",
-				m.Label, v, library.cites(x.papers), w, library.cites(y.papers))})
+				m.Label, v, lib.cites(x.papers), w, lib.cites(y.papers))})
 		}
 	}
 	return out
@@ -262,7 +277,7 @@ func settingOf(f evidence.Factor, papers []string, claims []evidence.Claim) sett
 				s.span = s.span.join(spanOf(c))
 			}
 		}
-		if c.Category != "" && !slices.Contains(s.categories, c.Category) {
+		if _, finding := stanceOf(c); c.Category != "" && (!finding || c.Factor == evidence.Trigger) && !slices.Contains(s.categories, c.Category) {
 			s.categories = append(s.categories, c.Category)
 		}
 		if !slices.Contains(s.papers, c.Paper) {
@@ -274,7 +289,8 @@ func settingOf(f evidence.Factor, papers []string, claims []evidence.Claim) sett
 }
 
 // against returns both values where the settings differ: their numbers where
-// both have some, else their words.
+// both have some, else their words. That something is needed, or has no effect,
+// is a finding and no condition.
 func (s setting) against(t setting, f evidence.Factor) (v, w string, differ bool) {
 	if len(s.papers) == 0 || len(t.papers) == 0 || slices.Equal(s.papers, t.papers) {
 		return "", "", false

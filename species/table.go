@@ -33,17 +33,18 @@ type Place struct {
 // value. Identical statements of one paper are folded into one row; rejected
 // claims are left out.
 func Table(s Selection, library Library, names *Names) []Row {
-	rows := folded(rowsOf(s.Claims, library, names, false))
-	rows = append(rows, folded(rowsOf(s.Borrowed, library, names, true))...)
+	lib := shelve(library)
+	rows := folded(rowsOf(s.Claims, lib, names, false))
+	rows = append(rows, folded(rowsOf(s.Borrowed, lib, names, true))...)
 	slices.SortStableFunc(rows, compareRows)
 	return rows
 }
 
-func rowsOf(claims []evidence.Claim, library Library, names *Names, borrowed bool) []Row {
+func rowsOf(claims []evidence.Claim, lib *shelf, names *Names, borrowed bool) []Row {
 	var out []Row
 	for _, c := range ordered(claims) {
-		out = append(out, Row{Claim: c, Value: Value(c), Citation: library.Cite(c.Paper), Name: names.Current(c.Taxon),
-			Marks: Marks(c), Echo: library.Echoes(c), Borrowed: borrowed, Also: []Place{}})
+		out = append(out, Row{Claim: c, Value: Value(c), Citation: lib.cite(c.Paper), Name: names.Current(c.Taxon),
+			Marks: Marks(c), Echo: lib.echoes(c), Borrowed: borrowed, Also: []Place{}})
 	}
 	return out
 }

@@ -19,17 +19,17 @@ type voice struct {
 
 // voices sorts claims by who speaks, in a fixed order. The claims are those of
 // one factor.
-func voices(claims []evidence.Claim, library Library) []voice {
+func voices(claims []evidence.Claim, lib *shelf) []voice {
 	by := map[string]*voice{}
 	own := map[string][]evidence.Claim{}
 	for _, c := range claims {
 		if !c.Secondhand {
-			w := library.witness(c.Paper)
+			w := lib.witness(c.Paper)
 			own[w] = append(own[w], c)
 		}
 	}
 	for _, c := range claims {
-		id, paper := speaker(c, library, own)
+		id, paper := speaker(c, lib, own)
 		if by[id] == nil {
 			by[id] = &voice{id: id, paper: paper}
 		}
@@ -46,13 +46,13 @@ func voices(claims []evidence.Claim, library Library) []voice {
 // speaker says whose finding a claim is. A citation of a paper in the library
 // that says otherwise than that paper's own claims is a voice apart: it may
 // misquote, or quote what was not read.
-func speaker(c evidence.Claim, library Library, own map[string][]evidence.Claim) (id, paper string) {
+func speaker(c evidence.Claim, lib *shelf, own map[string][]evidence.Claim) (id, paper string) {
 	if !c.Secondhand {
-		w := library.witness(c.Paper)
+		w := lib.witness(c.Paper)
 		return w, w
 	}
-	if key := library.Echoes(c); key != "" {
-		w := library.witness(key)
+	if key := lib.echoes(c); key != "" {
+		w := lib.witness(key)
 		if said := own[w]; len(said) == 0 || slices.ContainsFunc(said, func(o evidence.Claim) bool { return agree(o, c) }) {
 			return w, w
 		}
@@ -125,7 +125,7 @@ type Saying struct {
 
 // side makes a side of the claims that take picks from the voices. Voices that
 // stand on the other side as well (torn) are shown but are no witnesses.
-func side(library Library, vs []voice, torn map[string]bool, take func(evidence.Claim) bool) Side {
+func side(lib *shelf, vs []voice, torn map[string]bool, take func(evidence.Claim) bool) Side {
 	s := Side{Claims: []string{}, Papers: []string{}, Says: []Saying{}}
 	witnesses := map[string]bool{}
 	for _, v := range vs {
@@ -136,7 +136,7 @@ func side(library Library, vs []voice, torn map[string]bool, take func(evidence.
 			}
 			s.claims = append(s.claims, c)
 			if !c.Secondhand && !torn[v.id] {
-				witnesses[library.witness(c.Paper)] = true
+				witnesses[lib.witness(c.Paper)] = true
 			}
 		}
 		if len(s.claims) > before {
@@ -145,11 +145,12 @@ func side(library Library, vs []voice, torn map[string]bool, take func(evidence.
 	}
 	s.claims = ordered(s.claims)
 	s.Firsthand = len(witnesses)
-	s.fill(library)
+	s.fill(lib)
 	return s
 }
 
-func (s *Side) fill(library Library) {
+func (s *Side) fill(lib *shelf) {
+	s.Bearing = usual(s.claims)
 	var whole span
 	numbers := false
 	for i, c := range s.claims {
@@ -157,9 +158,9 @@ func (s *Side) fill(library Library) {
 		if !slices.Contains(s.Papers, c.Paper) {
 			s.Papers = append(s.Papers, c.Paper)
 		}
-		s.Says = append(s.Says, Saying{c.ID, library.Cite(c.Paper), c.Paper, c.Page, Value(c), c.Printed, c.Stage, c.Quote, c.Secondhand, c.Cited, library.Echoes(c)})
+		s.Says = append(s.Says, Saying{c.ID, lib.cite(c.Paper), c.Paper, c.Page, Value(c), c.Printed, c.Stage, c.Quote, c.Secondhand, c.Cited, lib.echoes(c)})
 		if i == 0 {
-			s.Bearing, s.Category = c.Bearing, c.Category
+			s.Category = c.Category
 		}
 		if c.Category != s.Category {
 			s.Category = ""
@@ -176,6 +177,21 @@ func (s *Side) fill(library Library) {
 		s.Low, s.High = whole.ends()
 	}
 	s.Value = cmp.Or(valueOf(s.Low, s.High, s.Unit, s.Category), string(s.Bearing))
+}
+
+// usual is the bearing of most claims.
+func usual(claims []evidence.Claim) evidence.Bearing {
+	count := map[evidence.Bearing]int{}
+	best := evidence.Reported
+	for _, c := range claims {
+		count[c.Bearing]++
+	}
+	for _, b := range bearingOrder {
+		if count[b] > count[best] {
+			best = b
+		}
+	}
+	return best
 }
 
 // position is the value with what it did, where that is not plain from it.
