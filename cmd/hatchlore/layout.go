@@ -34,11 +34,23 @@ func widthOf(w io.Writer) int {
 type grid struct {
 	heads []string
 	rows  [][]string
+	notes map[int][]string // by row: paragraphs that stand below it over all columns
 }
 
 func (g *grid) add(cells ...string) { g.rows = append(g.rows, cells) }
 
-const gap = 2 // blanks between columns
+// under puts a paragraph below the row added last.
+func (g *grid) under(note string) {
+	if g.notes == nil {
+		g.notes = map[int][]string{}
+	}
+	g.notes[len(g.rows)-1] = append(g.notes[len(g.rows)-1], note)
+}
+
+const (
+	gap        = 2 // blanks between columns
+	noteIndent = 4 // blanks before a paragraph below a row
+)
 
 // print writes the grid, each line after indent blanks.
 func (g *grid) print(w io.Writer, indent, width int) error {
@@ -55,8 +67,13 @@ func (g *grid) print(w io.Writer, indent, width int) error {
 		}
 		writeRow(&b, rule, widths, indent)
 	}
-	for _, row := range g.rows {
+	for i, row := range g.rows {
 		writeRow(&b, row, widths, indent)
+		for _, note := range g.notes[i] {
+			for _, l := range fold(note, width-indent-noteIndent) {
+				b.WriteString(strings.Repeat(" ", indent+noteIndent) + l + "\n")
+			}
+		}
 	}
 	_, err := io.WriteString(w, b.String())
 	return err
@@ -171,4 +188,9 @@ func clean(s string) string {
 	return strings.Join(strings.FieldsFunc(s, func(r rune) bool {
 		return r < ' ' || r == 0x7f || 0x80 <= r && r < 0xa0 || r == ' '
 	}), " ")
+}
+
+// pad fills s with blanks to the given width.
+func pad(s string, width int) string {
+	return s + strings.Repeat(" ", max(0, width-runewidth.StringWidth(s)))
 }

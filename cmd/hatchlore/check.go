@@ -1,0 +1,43 @@
+package main
+
+import (
+	"context"
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"hatchlore/cmd/internal/library"
+)
+
+func (a *app) checkCommand() *cobra.Command {
+	var rebuild bool
+	cmd := &cobra.Command{
+		Use:   "check",
+		Short: "whether the library is whole, and what would make it better",
+		Long: `Looks whether every paper is in the search index, which pages nobody could read, which papers
+have moved or changed, and which helping programs are missing. What is out of step is mended.`,
+		Args: wholeLine(cobra.NoArgs),
+	}
+	cmd.Flags().BoolVar(&rebuild, "rebuild", false, "make the search index anew from the library")
+	format := formatFlag(cmd, formatTable, formatJSONL, formatCSV)
+	cmd.RunE = func(cmd *cobra.Command, _ []string) error {
+		return a.withLibrary(func(lib *library.Library) error {
+			return runCheck(cmd.Context(), lib, rebuild, *format, cmd.OutOrStdout())
+		})
+	}
+	return cmd
+}
+
+func runCheck(ctx context.Context, lib *library.Library, rebuild bool, format string, w io.Writer) error {
+	findings, err := lib.Check(ctx, rebuild)
+	if err != nil {
+		return err
+	}
+	return emit(w, format, findings, func(w io.Writer, findings []library.Finding) error {
+		g := &grid{}
+		for _, f := range findings {
+			g.add(f.State, f.About, clean(f.Note))
+		}
+		return g.print(w, 0, widthOf(w))
+	})
+}

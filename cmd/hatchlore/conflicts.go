@@ -1,0 +1,175 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"hatchlore/cmd/internal/library"
+	"hatchlore/query"
+	"hatchlore/species"
+)
+
+func (a *app) conflictsCommand() *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "conflicts TAXON",
+		Short: "where the papers disagree about a species or genus, side by side",
+		Long: `Shows the disagreements about TAXON with the words of each side, how many papers stand there by
+their own findings, and what could explain the disagreement away; then what nobody tells at
+first hand.`,
+		Example: `  hatchlore conflicts "Lirrobranchus tessulatus"`,
+		Args:    wholeLine(cobra.MinimumNArgs(1)),
+	}
+	format := formatFlag(cmd, formatTable, formatJSONL, formatCSV)
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		return a.withLibrary(func(lib *library.Library) error {
+			d, err := lib.Answers().Conflicts(cmd.Context(), strings.Join(args, " "))
+			if err != nil {
+				return err
+			}
+			return emit(cmd.OutOrStdout(), *format, slices.Concat(d.Conflicts, d.Open), func(w io.Writer, _ []species.Conflict) error {
+				return printDisputes(w, d)
+			})
+		})
+	}
+	return cmd
+}
+
+func printDisputes(w io.Writer, d query.Disputes) error {
+	width := widthOf(w)
+	st := styled(w)
+	if len(d.Conflicts) == 0 {
+		fmt.Fprintf(w, "%s: no disagreement between papers\n", st.bold(d.Taxon))
+	} else {
+		fmt.Fprintf(w, "%s: %s\n", st.bold(d.Taxon), count(len(d.Conflicts), "disagreement"))
+	}
+	for i, c := range d.Conflicts {
+		if err := printConflict(w, st, i+1, c, d.Taxon, width); err != nil {
+			return err
+		}
+	}
+	var agreed []string
+	for _, a := range d.Agreed {
+		agreed = append(agreed, fmt.Sprintf("%s: %s (%s)", a.Factor.Label(), a.Value, count(len(a.Papers), "paper")))
+	}
+	list(w, "\nwhat all first-hand claims share", agreed, width)
+	var open []string
+	for _, c := range d.Open {
+		open = append(open, c.Question)
+	}
+	list(w, "\nopen questions", open, width)
+	if len(d.Conflicts) > 0 {
+		fmt.Fprintln(w, "\norder")
+		for _, l := range fold(species.Rule, width-2) {
+			fmt.Fprintln(w, "  "+l)
+		}
+	}
+	_, err := fmt.Fprintf(w, "\n%s\n", figuresNote)
+	return err
+}
+
+func printConflict(w io.Writer, st style, n int, c species.Conflict, taxon string, width int) error {
+	head := fmt.Sprintf("%d  %s", n, c.Question)
+	if c.Taxon != taxon {
+		head += " (" + c.Taxon + ")"
+	}
+	fmt.Fprintln(w)
+	for _, l := range fold(clean(head), width) {
+		fmt.Fprintln(w, st.bold(l))
+	}
+	fmt.Fprintf(w, "   %s; id %s\n", kindWords[c.Kind], c.ID)
+	if err := printSides(w, c.Sides, width); err != nil {
+		return err
+	}
+	var reasons []string
+	for _, r := range c.Reasons {
+		reasons = append(reasons, reasonWords[r.Kind]+": "+clean(r.Note))
+	}
+	list(w, "   what could explain it", reasons, width)
+	var levels []string
+	for _, l := range c.Levels {
+		levels = append(levels, l.Label)
+	}
+	if len(levels) > 0 {
+		list(w, "   a trial would set", []string{strings.Join(levels, " | ")}, width)
+	}
+	return nil
+}
+
+var kindWords = map[species.Kind]string{
+	species.Need:    "needed or not",
+	species.Opposed: "hatched here, failed there",
+	species.Apart:   "ranges that do not meet",
+	species.Silent:  "nobody tells at first hand",
+}
+
+var reasonWords = map[species.ReasonKind]string{
+	species.UnitSlip:   "unit",
+	species.StageMixed: "stage",
+	species.EchoOnly:   "echo",
+	species.Population: "population",
+	species.Conditions: "other conditions",
+}
+
+// sideWidth is the narrowest column in which a quote can still be read.
+const sideWidth = 34
+
+// printSides lays the sides out beside each other where the width allows, a
+// few at a time.
+func printSides(w io.Writer, sides []species.Side, width int) error {
+	across := max(1, min(len(sides), (width-3)/(sideWidth+gap)))
+	for part := range slices.Chunk(sides, across) {
+		each := (width - 3 - gap*(len(part)-1)) / len(part)
+		columns := make([][]string, len(part))
+		height := 0
+		for i, s := range part {
+			columns[i] = sideLines(s, each)
+			height = max(height, len(columns[i]))
+		}
+		g := &grid{}
+		for l := range height {
+			row := make([]string, len(part))
+			for i := range part {
+				if l < len(columns[i]) {
+					row[i] = pad(columns[i][l], each)
+				}
+			}
+			g.add(row...)
+		}
+		if err := g.print(w, 3, width); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// sideLines are the lines of one side: its value and weight, then each source
+// with its words.
+func sideLines(s species.Side, width int) []string {
+	head := s.Value
+	if !strings.Contains(head, string(s.Bearing)) {
+		head += ", " + string(s.Bearing)
+	}
+	lines := append(fold(clean(head), width), fold(weight(s), width)...)
+	for _, say := range s.Says {
+		where := fmt.Sprintf("%s, p. %d", say.Citation, say.Page)
+		if say.Secondhand {
+			where += ", second-hand"
+		}
+		lines = append(lines, fold(clean(where+":"), width)...)
+		for _, l := range fold("“"+clean(say.Quote)+"”", width-2) {
+			lines = append(lines, "  "+l)
+		}
+	}
+	return lines
+}
+
+func weight(s species.Side) string {
+	if s.Firsthand == 0 {
+		return "no paper by its own findings"
+	}
+	return count(s.Firsthand, "paper") + " by own findings"
+}

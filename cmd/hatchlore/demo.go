@@ -1,0 +1,161 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"hatchlore/cmd/internal/library"
+	corpus "hatchlore/corpus-sample"
+	"hatchlore/evidence/trial"
+	"hatchlore/query"
+)
+
+func (a *app) demoCommand() *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "demo",
+		Short: "the whole way on invented papers: ingest, search, evidence, conflicts, a trial plan",
+		Long: `Writes the sample papers into a folder of its own, ingests them and shows what each command
+makes of them. Everything in the sample is invented: animals, people, places and figures. The
+folder is that of --library, else 'demo' in the user's data folder; your own library is not touched.`,
+		Args: wholeLine(cobra.NoArgs),
+	}
+	cmd.RunE = func(cmd *cobra.Command, _ []string) error {
+		dir := a.folder
+		if dir == "" {
+			data, err := dataFolder()
+			if err != nil {
+				return err
+			}
+			dir = filepath.Join(data, "demo")
+		}
+		return demo(cmd.Context(), dir, cmd.OutOrStdout(), cmd.ErrOrStderr())
+	}
+	return cmd
+}
+
+// The demo's questions. The sample's papers disagree most about the first
+// species.
+const (
+	demoTaxon  = "Lirrobranchus tessulatus"
+	demoSearch = `"low oxygen"|"carbon dioxide"`
+)
+
+func demo(ctx context.Context, dir string, stdout, stderr io.Writer) error {
+	papers := filepath.Join(dir, "papers")
+	if err := writeSample(papers); err != nil {
+		return err
+	}
+	lib, err := library.Open(filepath.Join(dir, "library"), true)
+	if err != nil {
+		return err
+	}
+	return errors.Join(demoSteps(ctx, lib, papers, dir, stdout, stderr), lib.Close())
+}
+
+func demoSteps(ctx context.Context, lib *library.Library, papers, dir string, stdout, stderr io.Writer) error {
+	at := " --library " + filepath.Join(dir, "library")
+	step := func(format string, args ...any) {
+		fmt.Fprintf(stdout, "\n$ hatchlore "+format+at+"\n\n", args...)
+	}
+	fmt.Fprintf(stdout, "Everything here is invented: animals, people, places, journals and figures.\n")
+	step("ingest %s", papers)
+	if _, err := addAll(ctx, lib, library.Find([]string{papers}), formatTable, stdout, stderr); err != nil {
+		return err
+	}
+	step("papers")
+	all, err := listings(ctx, lib)
+	if err != nil {
+		return err
+	}
+	if err := printPapers(stdout, all); err != nil {
+		return err
+	}
+	step("query '%s' --limit 3", demoSearch)
+	answers, err := lib.Searching(ctx)
+	if err != nil {
+		return err
+	}
+	hits, err := answers.Search(ctx, query.Search{Words: demoSearch, Limit: 3})
+	if err != nil {
+		return err
+	}
+	if err := printHits(stdout, hits); err != nil {
+		return err
+	}
+	step("evidence %q", demoTaxon)
+	e, err := answers.Evidence(ctx, demoTaxon, false, nil)
+	if err != nil {
+		return err
+	}
+	if err := printEvidence(stdout, e); err != nil {
+		return err
+	}
+	step("conflicts %q", demoTaxon)
+	d, err := answers.Conflicts(ctx, demoTaxon)
+	if err != nil {
+		return err
+	}
+	if err := printDisputes(stdout, d); err != nil {
+		return err
+	}
+	return demoPlan(d, stdout, step)
+}
+
+// demoEggs is what the trade's keeper has: about two hundred picked by hand.
+const demoEggs = 240
+
+func demoPlan(d query.Disputes, stdout io.Writer, step func(string, ...any)) error {
+	chambers, err := parseChambers([]string{"5", "12"})
+	if err != nil {
+		return err
+	}
+	start, err := trial.ParseDay("2026-01-10")
+	if err != nil {
+		return err
+	}
+	questions, err := chosen(d, nil)
+	if err != nil {
+		return err
+	}
+	step("trial plan %q --eggs %d --chambers 5,12 --start %s --seed 7", demoTaxon, demoEggs, start)
+	p, err := trial.New(trial.Request{
+		Taxon: d.Taxon, Questions: questions, Eggs: demoEggs, Chambers: chambers, Start: start, Seed: 7,
+	})
+	if err != nil {
+		return err
+	}
+	return printPlan(stdout, p)
+}
+
+// writeSample puts the sample papers into dir. Files that are there already
+// are left alone where they are the same.
+func writeSample(dir string) error {
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return fmt.Errorf("the sample papers cannot be written: %w", err)
+	}
+	files := corpus.Files()
+	return fs.WalkDir(files, ".", func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		data, err := fs.ReadFile(files, path)
+		if err != nil {
+			return err
+		}
+		to := filepath.Join(dir, path)
+		if have, err := os.ReadFile(to); err == nil && string(have) == string(data) {
+			return nil
+		}
+		if err := os.WriteFile(to, data, 0o644); err != nil {
+			return fmt.Errorf("the sample papers cannot be written: %w", err)
+		}
+		return nil
+	})
+}

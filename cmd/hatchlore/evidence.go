@@ -1,0 +1,131 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"hatchlore/cmd/internal/library"
+	"hatchlore/evidence"
+	"hatchlore/query"
+	"hatchlore/species"
+)
+
+func (a *app) evidenceCommand() *cobra.Command {
+	var factors []string
+	var borrow bool
+	cmd := &cobra.Command{
+		Use:   "evidence TAXON",
+		Short: "what the papers say about a species or genus, factor by factor",
+		Example: `  hatchlore evidence "Lirrobranchus tessulatus"
+  hatchlore evidence Lirrobranchus --factor drying --format csv`,
+		Args: wholeLine(cobra.MinimumNArgs(1)),
+	}
+	cmd.Flags().StringSliceVar(&factors, "factor", nil, "only these factors: "+strings.Join(factorIDs(), ", "))
+	cmd.Flags().BoolVar(&borrow, "congeners", false, "also what is said of other species of the genus, marked as borrowed")
+	format := formatFlag(cmd, formatTable, formatJSONL, formatCSV)
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		only, err := parseFactors(factors)
+		if err != nil {
+			return err
+		}
+		return a.withLibrary(func(lib *library.Library) error {
+			e, err := lib.Answers().Evidence(cmd.Context(), strings.Join(args, " "), borrow, only)
+			if err != nil {
+				return err
+			}
+			return emit(cmd.OutOrStdout(), *format, e.Rows, func(w io.Writer, _ []species.Row) error {
+				return printEvidence(w, e)
+			})
+		})
+	}
+	return cmd
+}
+
+func parseFactors(ids []string) ([]evidence.Factor, error) {
+	var out []evidence.Factor
+	for _, id := range ids {
+		if _, ok := evidence.MeasureOf(evidence.Factor(id)); !ok {
+			return nil, usagef("--factor takes %s, not %q", strings.Join(factorIDs(), ", "), id)
+		}
+		out = append(out, evidence.Factor(id))
+	}
+	return out, nil
+}
+
+// printEvidence prints the evidence table: under each factor one row a claim,
+// with what it says in canonical units, what it did, where it stands, and the
+// paper's own words.
+func printEvidence(w io.Writer, e query.Evidence) error {
+	width := widthOf(w)
+	st := styled(w)
+	fmt.Fprintf(w, "%s: %s from %s\n", st.bold(e.Taxon), count(len(e.Rows), "claim"), count(e.Papers, "paper"))
+	for i := 0; i < len(e.Rows); {
+		j := i
+		for j < len(e.Rows) && e.Rows[j].Factor == e.Rows[i].Factor {
+			j++
+		}
+		fmt.Fprintf(w, "\n%s\n", st.bold(e.Rows[i].Factor.Label()))
+		if err := printRows(w, e.Rows[i:j], e.Taxon, width); err != nil {
+			return err
+		}
+		i = j
+	}
+	if len(e.Rows) == 0 {
+		fmt.Fprintln(w, "no claims on these factors")
+	}
+	_, err := fmt.Fprintf(w, "\n%s\n", figuresNote)
+	return err
+}
+
+// figuresNote stands under every table: a figure is not an instruction.
+const figuresNote = "Figures from papers are not instructions: start small and keep part of every lot back."
+
+// printRows prints the claims on one factor: a line of value, bearing, source
+// and marks for each, and below it the paper's words.
+func printRows(w io.Writer, rows []species.Row, taxon string, width int) error {
+	g := &grid{}
+	for _, r := range rows {
+		where := fmt.Sprintf("%s, p. %d", r.Citation, r.Page)
+		for _, p := range r.Also {
+			where += fmt.Sprintf(", %d", p.Page)
+		}
+		g.add(clean(claimValue(r.Claim)), string(r.Bearing), clean(where), clean(rowNotes(r, taxon)))
+		g.under(clean("“" + r.Quote + "”"))
+	}
+	return g.print(w, 2, width)
+}
+
+// rowNotes are the marks of a row and whatever else sets it apart: another
+// species of the genus, an emergence count, the paper that it cites.
+func rowNotes(r species.Row, taxon string) string {
+	var notes []string
+	if r.Name != taxon {
+		notes = append(notes, r.Name)
+	}
+	if r.Borrowed {
+		notes = append(notes, "borrowed")
+	}
+	if r.Stage == evidence.StageEmergence {
+		notes = append(notes, "emergence")
+	}
+	for _, m := range r.Marks {
+		if m == "second-hand" && r.Cited != "" {
+			m += ", " + strings.Trim(r.Cited, "()[] ")
+		}
+		notes = append(notes, m)
+	}
+	return strings.Join(notes, "; ")
+}
+
+// claimValue shows a claim's value in canonical units, with its printed form
+// where that differs.
+func claimValue(c evidence.Claim) string {
+	value := species.Value(c)
+	if c.Printed != "" && c.Printed != value {
+		value += " (" + c.Printed + ")"
+	}
+	return value
+}

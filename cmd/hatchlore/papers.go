@@ -1,0 +1,109 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"hatchlore/cmd/internal/library"
+	"hatchlore/evidence/store"
+)
+
+func (a *app) papersCommand() *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "papers",
+		Short: "the papers in the library and how each page was read",
+		Args:  wholeLine(cobra.NoArgs),
+	}
+	format := formatFlag(cmd, formatTable, formatJSONL, formatCSV)
+	cmd.RunE = func(cmd *cobra.Command, _ []string) error {
+		return a.withLibrary(func(lib *library.Library) error {
+			papers, err := listings(cmd.Context(), lib)
+			if err != nil {
+				return err
+			}
+			return emit(cmd.OutOrStdout(), *format, papers, printPapers)
+		})
+	}
+	return cmd
+}
+
+// withLibrary opens the library that the flags name, uses it and closes it.
+func (a *app) withLibrary(use func(*library.Library) error) (err error) {
+	dir, err := a.libraryFolder()
+	if err != nil {
+		return err
+	}
+	lib, err := library.Open(dir, false)
+	if err != nil {
+		return err
+	}
+	defer func() {
+		if e := lib.Close(); err == nil {
+			err = e
+		}
+	}()
+	return use(lib)
+}
+
+func listings(ctx context.Context, lib *library.Library) ([]store.Listing, error) {
+	var out []store.Listing
+	for p, err := range lib.Store().Papers(ctx) {
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, p)
+	}
+	return out, nil
+}
+
+func printPapers(w io.Writer, papers []store.Listing) error {
+	g := &grid{heads: []string{"paper", "pages", "claims", "lang", "read", "authors, year, title"}}
+	pages, claims := 0, 0
+	for _, p := range papers {
+		pages += p.Pages
+		claims += p.Claims
+		g.add(p.Paper, fmt.Sprint(p.Pages), fmt.Sprint(p.Claims), p.Lang, howRead(p), clean(reference(p)))
+	}
+	if err := g.print(w, 0, widthOf(w)); err != nil {
+		return err
+	}
+	_, err := fmt.Fprintf(w, "%s, %s, %s\n", count(len(papers), "paper"), count(pages, "page"), count(claims, "claim"))
+	return err
+}
+
+// howRead says in few words how a paper's pages were read.
+func howRead(p store.Listing) string {
+	var parts []string
+	for _, x := range []struct {
+		n    int
+		what string
+	}{{p.How.Text, "text"}, {p.How.OCR, "picture"}, {p.How.Unread, "unread"}} {
+		switch {
+		case x.n == p.Pages && x.n > 0:
+			return x.what
+		case x.n > 0:
+			parts = append(parts, fmt.Sprintf("%d %s", x.n, x.what))
+		}
+	}
+	return strings.Join(parts, ", ")
+}
+
+func reference(p store.Listing) string {
+	var b strings.Builder
+	if len(p.Authors) > 0 {
+		b.WriteString(strings.Join(p.Authors, "; "))
+		b.WriteString(" ")
+	}
+	if p.Year > 0 {
+		fmt.Fprintf(&b, "(%d) ", p.Year)
+	}
+	b.WriteString(p.Title)
+	if p.Note != "" {
+		b.WriteString(" [" + p.Note + "]")
+	}
+	return b.String()
+}

@@ -1,0 +1,122 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"hatchlore/cmd/internal/library"
+	"hatchlore/evidence"
+	"hatchlore/query"
+)
+
+func (a *app) queryCommand() *cobra.Command {
+	var year, factor, paper string
+	var limit int
+	cmd := &cobra.Command{
+		Use:   "query WORDS...",
+		Short: "search the pages of the library",
+		Long: `Finds the pages that have all the words, in any form: "hatch" also finds "hatching". A genus
+or species also finds its abbreviated name.
+
+  cold drying          pages with both words
+  '"cold period"'      the words side by side
+  'dry|freeze'         either
+  -- drying -frozen    without a word`,
+		Example: `  hatchlore query conductivity hatching
+  hatchlore query '"low oxygen"' --year 1980-2000`,
+		Args: wholeLine(cobra.MinimumNArgs(1)),
+	}
+	cmd.Flags().StringVar(&year, "year", "", "published in this year, or in these: 1980-1999, 1980-, -1999")
+	cmd.Flags().StringVar(&factor, "factor", "", "pages with a claim about this factor: "+strings.Join(factorIDs(), ", "))
+	cmd.Flags().StringVar(&paper, "paper", "", "in this paper, by its key in 'hatchlore papers'")
+	cmd.Flags().IntVar(&limit, "limit", 20, "most pages to show")
+	format := formatFlag(cmd, formatTable, formatJSONL, formatCSV)
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		s := query.Search{Words: strings.Join(args, " "), Factor: factor, Paper: paper, Limit: limit}
+		var err error
+		if s.From, s.To, err = parseYears(year); err != nil {
+			return err
+		}
+		if limit < 1 {
+			return usagef("--limit takes a number above 0, not %d", limit)
+		}
+		if _, ok := evidence.MeasureOf(evidence.Factor(factor)); factor != "" && !ok {
+			return usagef("--factor takes %s", strings.Join(factorIDs(), ", "))
+		}
+		return a.withLibrary(func(lib *library.Library) error {
+			answers, err := lib.Searching(cmd.Context())
+			if err != nil {
+				return err
+			}
+			hits, err := answers.Search(cmd.Context(), s)
+			if err != nil {
+				return err
+			}
+			if len(hits) == 0 {
+				return fmt.Errorf("no page has %s", s.Words)
+			}
+			return emit(cmd.OutOrStdout(), *format, hits, printHits)
+		})
+	}
+	return cmd
+}
+
+func factorIDs() []string {
+	var out []string
+	for _, m := range evidence.Measures() {
+		out = append(out, string(m.Factor))
+	}
+	return out
+}
+
+// parseYears reads 1987, 1980-1999, 1980- or -1999; 0 is open.
+func parseYears(s string) (from, to int, err error) {
+	if s == "" {
+		return 0, 0, nil
+	}
+	low, high, span := strings.Cut(s, "-")
+	if !span {
+		high = low
+	}
+	wrong := usagef("--year takes 1987, 1980-1999, 1980- or -1999, not %q", s)
+	if low == "" && high == "" {
+		return 0, 0, wrong
+	}
+	for _, x := range []struct {
+		text string
+		into *int
+	}{{low, &from}, {high, &to}} {
+		if x.text == "" {
+			continue
+		}
+		if *x.into, err = strconv.Atoi(strings.TrimSpace(x.text)); err != nil || *x.into < 1 || *x.into > 9999 {
+			return 0, 0, wrong
+		}
+	}
+	if from > 0 && to > 0 && from > to {
+		return 0, 0, wrong
+	}
+	return from, to, nil
+}
+
+func printHits(w io.Writer, hits []query.Hit) error {
+	width := widthOf(w)
+	bold := styled(w)
+	for _, h := range hits {
+		where := fmt.Sprintf("%s, p. %d", h.Citation, h.Page)
+		if h.Section != "" {
+			where += ", " + h.Section
+		}
+		fmt.Fprintf(w, "%s  (%s)\n", clean(where), clean(h.Source))
+		for _, l := range fold(clean(h.Snippet), width-4) {
+			if _, err := fmt.Fprintf(w, "    %s\n", bold.words(l, h)); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}

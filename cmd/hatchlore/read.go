@@ -1,0 +1,248 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/spf13/cobra"
+
+	"hatchlore/cmd/internal/library"
+	"hatchlore/evidence"
+	"hatchlore/evidence/quantity"
+	"hatchlore/evidence/rule"
+	"hatchlore/ingest"
+)
+
+func (a *app) readCommand() *cobra.Command {
+	view := choice{value: "claims", allowed: []string{"claims", "quantities", "text"}}
+	var why bool
+	cmd := &cobra.Command{
+		Use:   "read PATH...",
+		Short: "what these papers say, stored nowhere",
+		Long: `Reads papers, or folders of papers, and prints what was found in them: claims about hatching,
+every number with a unit, or the text page by page. Nothing is stored.`,
+		Example: `  hatchlore read paper.pdf
+  hatchlore read paper.pdf --why
+  hatchlore read papers/ --view quantities --format csv`,
+		Args: wholeLine(cobra.MinimumNArgs(1)),
+	}
+	cmd.Flags().Var(&view, "view", "what to print: claims, quantities or text")
+	cmd.Flags().BoolVar(&why, "why", false, "with each claim, the rule and the words it rests on")
+	format := formatFlag(cmd, formatTable, formatJSONL, formatCSV)
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		if why && view.value != "claims" {
+			return usagef("--why goes with the view claims")
+		}
+		show := map[string]func(io.Writer, string, *library.Reader, *library.Reading) error{
+			"claims": showClaims, "quantities": showQuantities, "text": showText,
+		}[view.value]
+		if why {
+			show = showWhy
+		}
+		return read(cmd.Context(), args, cmd.OutOrStdout(), cmd.ErrOrStderr(), *format, show)
+	}
+	return cmd
+}
+
+// read reads every paper under paths and shows each in turn. Papers that
+// cannot be read are told on stderr; the rest is still shown.
+func read(ctx context.Context, paths []string, stdout, stderr io.Writer, format string,
+	show func(io.Writer, string, *library.Reader, *library.Reading) error) error {
+	files := library.Find(paths)
+	if !anyPaper(files) {
+		return noPaper(files, paths)
+	}
+	reader, err := library.NewReader(ctx)
+	if err != nil {
+		return err
+	}
+	defer reader.Close()
+	done := 0
+	for r := range reader.ReadAll(ctx, files) {
+		switch {
+		case r.Err != nil:
+			fmt.Fprintln(stderr, "hatchlore: "+clean(r.Err.Error()))
+		case r.Reading != nil:
+			done++
+			if err := show(stdout, format, reader, r.Reading); err != nil {
+				return err
+			}
+		}
+	}
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	if done == 0 {
+		return fmt.Errorf("none of the papers could be read")
+	}
+	return nil
+}
+
+func showClaims(w io.Writer, format string, _ *library.Reader, r *library.Reading) error {
+	return emit(w, format, r.Claims, func(w io.Writer, claims []evidence.Claim) error {
+		fmt.Fprintf(w, "%s: %s, %s\n", clean(r.Document.Source), count(len(r.Document.Pages), "page"), count(len(claims), "claim"))
+		g := &grid{}
+		for _, c := range claims {
+			g.add(fmt.Sprintf("p. %d", c.Page), clean(c.Taxon), c.Factor.Label(), clean(claimValue(c)), string(c.Bearing), "“"+clean(c.Quote)+"”")
+		}
+		return g.print(w, 2, widthOf(w))
+	})
+}
+
+// explained is a claim with the reasons for it, as JSON.
+type explained struct {
+	evidence.Claim
+	Why whyJSON `json:"why"`
+}
+
+type whyJSON struct {
+	Sentence string   `json:"sentence"`
+	Subject  []string `json:"subject"` // names taken, as printed
+	Cues     []string `json:"cues"`    // class and word
+}
+
+func showWhy(w io.Writer, format string, reader *library.Reader, r *library.Reading) error {
+	var out []explained
+	for _, e := range reader.Rules().MatchExplained(r.Document) {
+		out = append(out, explained{e.Claim, whyJSON{e.Sentence, e.Subject, cueWords(e.Cues)}})
+	}
+	return emit(w, format, out, func(w io.Writer, out []explained) error {
+		width := widthOf(w)
+		for _, e := range out {
+			fmt.Fprintf(w, "%s, p. %d: %s\n", clean(e.Source), e.Page, clean(strings.Join([]string{e.Taxon, e.Factor.Label(), claimValue(e.Claim), string(e.Bearing)}, ", ")))
+			g := &grid{}
+			g.add("rule", fmt.Sprintf("%s (score %.2f)", e.Rule, e.Score))
+			g.add("sentence", clean(e.Why.Sentence))
+			g.add("names", strings.Join(e.Why.Subject, ", "))
+			g.add("words", strings.Join(e.Why.Cues, ", "))
+			if err := g.print(w, 2, width); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+}
+
+func cueWords(cues []rule.Cue) []string {
+	out := make([]string, 0, len(cues))
+	for _, c := range cues {
+		out = append(out, clean(c.Class+" "+c.Text))
+	}
+	return out
+}
+
+// quantityJSON is one number with its unit, as printed.
+type quantityJSON struct {
+	Source string   `json:"source"`
+	Page   int      `json:"page"`
+	Start  int      `json:"start"` // code points of the page's text
+	End    int      `json:"end"`
+	Text   string   `json:"text"`
+	Low    *float64 `json:"low"` // in the unit as printed
+	High   *float64 `json:"high"`
+	Unit   string   `json:"unit"`
+	Taken  bool     `json:"taken"` // a claim rests on it
+}
+
+func showQuantities(w io.Writer, format string, _ *library.Reader, r *library.Reading) error {
+	var out []quantityJSON
+	for _, p := range r.Document.Pages {
+		out = append(out, quantitiesOf(r, p)...)
+	}
+	return emit(w, format, out, func(w io.Writer, out []quantityJSON) error {
+		fmt.Fprintf(w, "%s: %s\n", clean(r.Document.Source), count(len(out), "number")+" with a unit")
+		g := &grid{}
+		for _, q := range out {
+			taken := ""
+			if q.Taken {
+				taken = "in a claim"
+			}
+			g.add(fmt.Sprintf("p. %d", q.Page), clean(q.Text), quantity.FormatRange(q.Low, q.High, quantity.Unit(q.Unit)), taken)
+		}
+		return g.print(w, 2, widthOf(w))
+	})
+}
+
+// quantitiesOf lists the quantities of one page; those of a list share its
+// text and stand one by one.
+func quantitiesOf(r *library.Reading, p ingest.Page) []quantityJSON {
+	var out []quantityJSON
+	at := runeOffsets(p.Text)
+	for _, q := range quantity.Find(p.Text) {
+		if q.Implied {
+			continue // a word, no number
+		}
+		for _, it := range q.Items {
+			j := quantityJSON{
+				Source: r.Document.Source, Page: p.Number, Start: at(q.Start), End: at(q.End),
+				Text: q.Text, Low: it.Low, High: it.High, Unit: string(q.Unit),
+			}
+			j.Taken = taken(r.Claims, j)
+			out = append(out, j)
+		}
+	}
+	return out
+}
+
+func taken(claims []evidence.Claim, q quantityJSON) bool {
+	for _, c := range claims {
+		if c.Page == q.Page && c.Start < q.End && q.Start < c.End && (c.Low != nil || c.High != nil) {
+			return true
+		}
+	}
+	return false
+}
+
+// runeOffsets returns a function from byte offsets of text, asked in rising
+// order, to code points.
+func runeOffsets(text string) func(int) int {
+	at, runes := 0, 0
+	return func(b int) int {
+		if b < at {
+			at, runes = 0, 0
+		}
+		runes += utf8.RuneCountInString(text[at:b])
+		at = b
+		return runes
+	}
+}
+
+// pageJSON is the text of one page.
+type pageJSON struct {
+	Source string `json:"source"`
+	Page   int    `json:"page"`
+	How    string `json:"how"`
+	Text   string `json:"text"`
+	Why    string `json:"why,omitempty"` // it could not be read, or is doubtful
+}
+
+func showText(w io.Writer, format string, _ *library.Reader, r *library.Reading) error {
+	var out []pageJSON
+	for _, p := range r.Document.Pages {
+		out = append(out, pageJSON{r.Document.Source, p.Number, string(p.How), p.Text, p.Why})
+	}
+	return emit(w, format, out, func(w io.Writer, out []pageJSON) error {
+		for _, p := range out {
+			how := p.How
+			if p.Why != "" {
+				how += ": " + p.Why
+			}
+			if _, err := fmt.Fprintf(w, "%s, page %d (%s)\n\n%s\n\n", clean(p.Source), p.Page, clean(how), printable(p.Text)); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+}
+
+// printable is clean that keeps line ends.
+func printable(s string) string {
+	lines := strings.Split(s, "\n")
+	for i, l := range lines {
+		lines[i] = clean(l)
+	}
+	return strings.Join(lines, "\n")
+}

@@ -1,0 +1,197 @@
+package library
+
+import (
+	"context"
+	"errors"
+	"runtime"
+	"sync"
+
+	"hatchlore/evidence/store"
+	"hatchlore/ingest"
+	"hatchlore/ingest/reference"
+)
+
+// Outcome says what became of one file.
+type Outcome struct {
+	Source string        `json:"source"`
+	State  string        `json:"state"` // added, known, updated, refused or left
+	Paper  string        `json:"paper"`
+	Pages  int           `json:"pages"`
+	How    store.HowRead `json:"how"`
+	Claims int           `json:"claims"`
+	Why    string        `json:"why"` // why it was refused or left, or what is doubtful
+}
+
+// What can become of a file.
+const (
+	Added   = "added"
+	Known   = "known"   // ingested before, nothing to do
+	Updated = "updated" // ingested before, read anew
+	Refused = "refused" // could not be read
+	Left    = "left"    // is no paper
+)
+
+// AddAll adds the files to the library, several at a time, and reports each as
+// it is done. A file that cannot be read does not keep the others out; the
+// error is for what stops the whole, such as a full disk.
+func (l *Library) AddAll(ctx context.Context, r *Reader, files []Found, report func(Outcome)) (err error) {
+	release, err := l.store.Hold(ctx, "ingest")
+	if err != nil {
+		return err
+	}
+	defer release()
+	if _, err := l.openToWrite(ctx, false); err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, l.closeIndex()) }()
+	ctx, cancel := context.WithCancelCause(ctx)
+	defer cancel(nil)
+
+	work := make(chan Found)
+	var readers sync.WaitGroup
+	var mu sync.Mutex // one writer to the store and one report at a time
+	for range runtime.NumCPU() {
+		readers.Go(func() {
+			for f := range work {
+				out, err := l.add(ctx, r, f, &mu)
+				if err != nil {
+					cancel(err)
+					continue
+				}
+				mu.Lock()
+				report(out)
+				mu.Unlock()
+			}
+		})
+	}
+	for _, f := range files {
+		select {
+		case work <- f:
+		case <-ctx.Done():
+		}
+	}
+	close(work)
+	readers.Wait()
+	return context.Cause(ctx)
+}
+
+// add takes one paper its whole way: characters, text, claims, store, index.
+func (l *Library) add(ctx context.Context, r *Reader, f Found, writer *sync.Mutex) (Outcome, error) {
+	out := Outcome{Source: f.Path}
+	if !f.Paper() {
+		out.State, out.Why = f.State, f.Why
+		return out, nil
+	}
+	known, err := l.known(ctx, r, f.Path, &out)
+	if err != nil || known {
+		return out, err
+	}
+	reading, err := r.Read(ctx, f.Path)
+	if ctx.Err() != nil {
+		return out, context.Cause(ctx)
+	}
+	if err != nil {
+		out.State, out.Why = Refused, err.Error()
+		return out, nil
+	}
+	writer.Lock()
+	defer writer.Unlock()
+	paper := r.paper(reading)
+	paper.Key, err = l.keyFor(ctx, reading)
+	if err != nil {
+		return out, err
+	}
+	stored, err := l.store.Put(ctx, paper, reading.Claims)
+	if err != nil {
+		return out, err
+	}
+	if err := l.indexPaper(ctx, stored.Key); err != nil {
+		return out, err
+	}
+	return out, l.describe(ctx, stored, &out)
+}
+
+// known reports whether the file was ingested before and would be read no
+// better today.
+func (l *Library) known(ctx context.Context, r *Reader, path string, out *Outcome) (bool, error) {
+	hash, _, err := hashFile(path)
+	if err != nil {
+		return false, nil // reading it will say what is wrong
+	}
+	key, ok, err := l.store.Has(ctx, hash)
+	if err != nil || !ok {
+		return false, err
+	}
+	head, err := l.store.Listing(ctx, key)
+	if err != nil {
+		return false, err
+	}
+	if head.Reader != ingest.Version || head.Rules != r.rulesVersion || r.ocr != nil && head.How.Unread > 0 {
+		return false, nil
+	}
+	fill(out, head)
+	out.State = Known
+	return true, nil
+}
+
+// paper puts a reading into the form that is stored.
+func (r *Reader) paper(reading *Reading) store.Paper {
+	doc, rec := reading.Document, reading.Record
+	p := store.Paper{
+		Hash: doc.Hash, Source: doc.Source, Size: reading.Size, Format: doc.Format,
+		Title: rec.Title, Year: rec.Year, DOI: rec.DOI, Lang: doc.Lang,
+		Engine: reading.Engine, Pages: doc.Pages, Note: doc.Note,
+		Reader: ingest.Version, Rules: r.rulesVersion,
+	}
+	for _, a := range rec.Authors {
+		p.Authors = append(p.Authors, familyFirst(a))
+	}
+	return p
+}
+
+// familyFirst prints an author as "Family, Given".
+func familyFirst(a reference.Author) string {
+	if a.Given == "" {
+		return a.Family
+	}
+	return a.Family + ", " + a.Given
+}
+
+// keyFor chooses the citation key of a paper: the one it has, else one of its
+// own.
+func (l *Library) keyFor(ctx context.Context, reading *Reading) (string, error) {
+	key, ok, err := l.store.Has(ctx, reading.Document.Hash)
+	if err != nil || ok {
+		return key, err
+	}
+	var failed error
+	key = reference.Key(reading.Record, func(key string) bool {
+		_, err := l.store.Listing(ctx, key)
+		if err != nil && !errors.Is(err, store.ErrNoPaper) {
+			failed = err
+		}
+		return err == nil
+	})
+	return key, failed
+}
+
+func (l *Library) describe(ctx context.Context, stored store.Stored, out *Outcome) error {
+	head, err := l.store.Listing(ctx, stored.Key)
+	if err != nil {
+		return err
+	}
+	fill(out, head)
+	switch stored.Change {
+	case store.Added:
+		out.State = Added
+	case store.Replaced:
+		out.State = Updated
+	default:
+		out.State = Known
+	}
+	return nil
+}
+
+func fill(out *Outcome, head store.Listing) {
+	out.Paper, out.Pages, out.How, out.Claims, out.Why = head.Paper, head.Pages, head.How, head.Claims, head.Note
+}

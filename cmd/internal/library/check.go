@@ -1,0 +1,109 @@
+package library
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"hatchlore/evidence/store"
+	"hatchlore/ingest/ocr"
+)
+
+// Finding is one line of a health check. State is good, mended or mind: the
+// keeper can do something about the last.
+type Finding struct {
+	State string `json:"state"`
+	About string `json:"about"`
+	Note  string `json:"note"`
+}
+
+// Check looks whether the library is whole, brings the index in step with the
+// store, and lists what would make the library better.
+func (l *Library) Check(ctx context.Context, rebuild bool) ([]Finding, error) {
+	counts, err := l.store.Counts(ctx)
+	if err != nil {
+		return nil, err
+	}
+	out := []Finding{{"good", "library", fmt.Sprintf("%s: %d papers, %d pages, %d claims", l.dir, counts.Papers, counts.Pages, counts.Claims)}}
+	mended, err := l.checkIndex(ctx, rebuild)
+	if err != nil {
+		return nil, err
+	}
+	out = append(out, mended)
+	papers, err := l.checkPapers(ctx)
+	if err != nil {
+		return nil, err
+	}
+	out = append(out, papers...)
+	lost, err := l.store.Lost(ctx)
+	if err != nil {
+		return nil, err
+	}
+	for _, d := range lost {
+		out = append(out, Finding{"mind", "decision", fmt.Sprintf("your decision of %s on %q is kept, but no page has these words now",
+			d.At.Format("2006-01-02"), d.Reading.Quote)})
+	}
+	return append(out, tools(ctx)), nil
+}
+
+func (l *Library) checkIndex(ctx context.Context, rebuild bool) (Finding, error) {
+	m, err := l.openToWrite(ctx, rebuild)
+	if err != nil {
+		return Finding{}, err
+	}
+	switch {
+	case m.Rebuilt:
+		return Finding{"mended", "index", "made anew from the library"}, nil
+	case m.Any():
+		return Finding{"mended", "index", fmt.Sprintf("put in %d papers, took out %d", m.Added, m.Removed)}, nil
+	}
+	return Finding{"good", "index", "in step with the library"}, nil
+}
+
+// checkPapers lists papers with unread pages, and those whose file is not
+// what it was.
+func (l *Library) checkPapers(ctx context.Context) ([]Finding, error) {
+	var out []Finding
+	for p, err := range l.store.Papers(ctx) {
+		if err != nil {
+			return nil, err
+		}
+		if p.How.Unread > 0 {
+			why, err := l.unreadWhy(ctx, p)
+			if err != nil {
+				return nil, err
+			}
+			out = append(out, Finding{"mind", p.Paper, why})
+		}
+		switch hash, _, err := hashFile(p.Source); {
+		case err != nil:
+			out = append(out, Finding{"mind", p.Paper, err.Error() + "; its text and claims are kept"})
+		case hash != p.Hash:
+			out = append(out, Finding{"mind", p.Paper, p.Source + " has changed since; ingest it again"})
+		}
+	}
+	return out, nil
+}
+
+func (l *Library) unreadWhy(ctx context.Context, p store.Listing) (string, error) {
+	for page, err := range l.store.Pages(ctx, p.Paper) {
+		if err != nil {
+			return "", err
+		}
+		if page.Why != "" {
+			return fmt.Sprintf("%s: %d of %d pages unread; page %d %s", p.Source, p.How.Unread, p.Pages, page.Number, page.Why), nil
+		}
+	}
+	return fmt.Sprintf("%s: %d of %d pages unread", p.Source, p.How.Unread, p.Pages), nil
+}
+
+func tools(ctx context.Context) Finding {
+	e, err := ocr.Find(ctx)
+	switch {
+	case errors.Is(err, ocr.ErrMissing):
+		return Finding{"mind", "tesseract", "scanned pages stay unread: " + err.Error()}
+	case err != nil:
+		return Finding{"mind", "tesseract", err.Error()}
+	}
+	return Finding{"good", "tesseract", fmt.Sprintf("installed, with %v", e.Languages())}
+}

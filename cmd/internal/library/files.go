@@ -1,0 +1,118 @@
+package library
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+)
+
+// formats are the kinds of paper by file name, as ingest names them.
+var formats = map[string]string{
+	".pdf": "pdf", ".txt": "txt", ".text": "txt", ".md": "md", ".markdown": "md", ".html": "html", ".htm": "html",
+}
+
+// formatOf returns the kind of paper by the file's name, "" for none.
+func formatOf(path string) string { return formats[strings.ToLower(filepath.Ext(path))] }
+
+// Found is a file that the keeper named, directly or by its folder. State is
+// [Left] for one that is no paper and [Refused] for one that cannot be looked
+// at, with the reason in Why; else empty.
+type Found struct {
+	Path  string
+	State string
+	Why   string
+}
+
+// Paper reports whether the file is a paper to be read.
+func (f Found) Paper() bool { return f.State == "" }
+
+// Find lists the files under the given paths in the order given, folders by
+// name. Hidden files and folders inside a folder are passed over, links are
+// followed for files only. A path that does not exist, or that may not be
+// read, is listed with its reason: the others are still worth reading.
+func Find(paths []string) []Found {
+	var out []Found
+	seen := map[string]bool{}
+	add := func(f Found) {
+		if key := filepath.Clean(f.Path); !seen[key] {
+			seen[key] = true
+			out = append(out, f)
+		}
+	}
+	for _, p := range paths {
+		info, err := os.Stat(p)
+		switch {
+		case err != nil:
+			add(Found{p, Refused, reason(err)})
+		case info.IsDir():
+			walk(p, add)
+		default:
+			add(look(p, info))
+		}
+	}
+	return out
+}
+
+func walk(root string, add func(Found)) {
+	// WalkDir's own error is always nil: the function given never returns one
+	// but SkipDir.
+	_ = filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
+		switch {
+		case err != nil:
+			add(Found{path, Refused, reason(err)})
+			if d != nil && d.IsDir() {
+				return filepath.SkipDir
+			}
+		case path != root && strings.HasPrefix(d.Name(), "."):
+			if d.IsDir() {
+				return filepath.SkipDir
+			}
+		case !d.IsDir():
+			info, err := os.Stat(path)
+			if err != nil {
+				add(Found{path, Refused, reason(err)})
+			} else if !info.IsDir() {
+				add(look(path, info))
+			}
+		}
+		return nil
+	})
+}
+
+func look(path string, info fs.FileInfo) Found {
+	switch {
+	case !info.Mode().IsRegular():
+		return Found{path, Left, "is no ordinary file"}
+	case formatOf(path) == "":
+		return Found{path, Left, "is no paper: papers are " + strings.Join(extensions(), " ")}
+	}
+	return Found{Path: path}
+}
+
+func extensions() []string {
+	var es []string
+	for e := range formats {
+		es = append(es, e)
+	}
+	slices.Sort(es)
+	return es
+}
+
+// reason puts a file error into words that follow a path.
+func reason(err error) string {
+	switch {
+	case os.IsNotExist(err):
+		return "does not exist"
+	case os.IsPermission(err):
+		return "may not be read by you"
+	}
+	var pe *fs.PathError
+	if errors.As(err, &pe) {
+		err = pe.Err
+	}
+	return fmt.Sprintf("cannot be read: %v", err)
+}

@@ -1,0 +1,53 @@
+// Package library wires one library together: a paper's whole path from file
+// to claims, store and index stands in add.go.
+//
+// It refuses to decide anything by itself: what a page says, what a claim is
+// and how it is kept belong to the packages below.
+package library
+
+import (
+	"errors"
+	"fmt"
+	"path/filepath"
+
+	"hatchlore/evidence/store"
+	"hatchlore/query"
+	"hatchlore/query/index"
+)
+
+// Library is an open library.
+type Library struct {
+	dir   string
+	store *store.Store
+	index *index.Index // nil until it is needed
+}
+
+// ErrNone says that there is no library yet.
+var ErrNone = errors.New("there is no library yet: 'hatchlore ingest FOLDER' makes one")
+
+// Open opens the library in dir; with create set it makes one where there is
+// none.
+func Open(dir string, create bool) (*Library, error) {
+	if !create && !store.Exists(dir) {
+		return nil, fmt.Errorf("in %s %w", dir, ErrNone)
+	}
+	s, err := store.Open(dir)
+	if err != nil {
+		return nil, err
+	}
+	return &Library{dir: dir, store: s}, nil
+}
+
+// Close lets go of the library.
+func (l *Library) Close() error {
+	return errors.Join(l.closeIndex(), l.store.Close())
+}
+
+// Store returns the library's papers, claims and decisions.
+func (l *Library) Store() *store.Store { return l.store }
+
+// Answers returns what answers questions about claims and papers. For
+// searches see [Library.Searching].
+func (l *Library) Answers() *query.Engine { return query.New(l.store, nil) }
+
+func (l *Library) indexPath() string { return filepath.Join(l.dir, index.DirName) }

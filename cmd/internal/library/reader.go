@@ -1,0 +1,176 @@
+package library
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"hatchlore/evidence"
+	"hatchlore/evidence/rule"
+	"hatchlore/ingest"
+	"hatchlore/ingest/ocr"
+	"hatchlore/ingest/pdf"
+	"hatchlore/ingest/reference"
+)
+
+// Reader reads papers: their text, their record and what they claim. It
+// stores nothing, and its methods may be called from several goroutines.
+type Reader struct {
+	pdf          *pdf.Reader
+	rules        *rule.Set
+	rulesVersion string
+	ocr          *ocr.Engine // nil where no tesseract is installed
+}
+
+// Reading is one paper as read.
+type Reading struct {
+	Document *ingest.Document
+	Record   reference.Record
+	Claims   []evidence.Claim
+	Engine   string // what read the file
+	Size     int64  // bytes
+}
+
+// NewReader returns a Reader. Close it.
+func NewReader(ctx context.Context) (*Reader, error) {
+	rules, err := rule.Load()
+	if err != nil {
+		return nil, fmt.Errorf("the rules cannot be read: %w", err)
+	}
+	version, err := rule.Version()
+	if err != nil {
+		return nil, fmt.Errorf("the rules cannot be read: %w", err)
+	}
+	engine, err := ocr.Find(ctx)
+	if err != nil && !errors.Is(err, ocr.ErrMissing) {
+		return nil, err
+	}
+	r, err := pdf.Start(ctx, pdf.Options{})
+	if err != nil {
+		return nil, err
+	}
+	return &Reader{pdf: r, rules: rules, rulesVersion: version, ocr: engine}, nil
+}
+
+// Close ends the reader processes.
+func (r *Reader) Close() error { return r.pdf.Close() }
+
+// Rules returns the rules that the Reader goes by.
+func (r *Reader) Rules() *rule.Set { return r.rules }
+
+// maxText is the largest text or HTML file that is taken for a paper. The
+// longest monographs have some megabytes.
+const maxText = 64 << 20
+
+// Read reads one paper. The error is a sentence that begins with the path.
+func (r *Reader) Read(ctx context.Context, path string) (*Reading, error) {
+	hash, size, err := hashFile(path)
+	if err != nil {
+		return nil, err
+	}
+	reading := &Reading{Size: size}
+	if formatOf(path) == "pdf" {
+		err = r.readPDF(ctx, path, hash, reading)
+	} else {
+		err = readText(path, hash, size, reading)
+	}
+	if err != nil {
+		return nil, err
+	}
+	doc := reading.Document
+	reading.Record = record(doc)
+	if doc.Title == "" {
+		doc.Title = reading.Record.Title
+	}
+	reading.Claims = r.rules.Match(doc)
+	for i, c := range reading.Claims {
+		reading.Claims[i].ID = c.MakeID(hash)
+	}
+	if doc.Format == "pdf" {
+		r.witness(ctx, path, reading.Claims)
+	}
+	return reading, ctx.Err()
+}
+
+func (r *Reader) readPDF(ctx context.Context, path, hash string, into *Reading) error {
+	file, err := r.pdf.Read(ctx, path)
+	if err != nil {
+		return err
+	}
+	into.Document, into.Engine = ingest.Assemble(path, hash, file), file.Engine
+	if r.ocr == nil {
+		return nil
+	}
+	scanned, err := r.readPictures(ctx, path, file, into.Document)
+	if err != nil || len(scanned) == 0 {
+		return err
+	}
+	into.Document = ingest.Assemble(path, hash, file)
+	for _, i := range scanned {
+		if p := &into.Document.Pages[i]; p.How == ingest.ByText {
+			p.How = ingest.ByOCR
+		}
+	}
+	return nil
+}
+
+func readText(path, hash string, size int64, into *Reading) error {
+	switch {
+	case size == 0:
+		return fmt.Errorf("%s is empty; copy it again from where it came", path)
+	case size > maxText:
+		return fmt.Errorf("%s is larger than %d MB, too large for a paper; split it and ingest the parts", path, maxText>>20)
+	}
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return fmt.Errorf("%s %s", path, reason(err))
+	}
+	into.Engine = "text"
+	into.Document, err = ingest.ReadText(path, hash, data)
+	if err != nil {
+		return fmt.Errorf("%s %w", path, err)
+	}
+	return nil
+}
+
+// hashFile returns the SHA-256 of a file in hex, and its size.
+func hashFile(path string) (hash string, size int64, err error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return "", 0, fmt.Errorf("%s %s", path, reason(err))
+	}
+	defer f.Close()
+	h := sha256.New()
+	size, err = io.Copy(h, f)
+	if err != nil {
+		return "", 0, fmt.Errorf("%s %s", path, reason(err))
+	}
+	return hex.EncodeToString(h.Sum(nil)), size, nil
+}
+
+// record reads the bibliographic record from a document's first page that has
+// words.
+func record(doc *ingest.Document) reference.Record {
+	for _, p := range doc.Pages {
+		if strings.TrimSpace(p.Text) == "" {
+			continue
+		}
+		lines := make([]reference.Line, 0, len(p.Lines))
+		for _, l := range p.Lines {
+			lines = append(lines, reference.Line{Text: p.Text[l.Start:l.End], Size: l.Size, X: l.X, Y: l.Y, Bold: l.Bold})
+		}
+		rec := reference.FirstPage(lines)
+		rec.Stem = strings.TrimSuffix(filepath.Base(doc.Source), filepath.Ext(doc.Source))
+		if doc.Title != "" && doc.Format != "pdf" {
+			rec.Title = doc.Title
+		}
+		return rec
+	}
+	return reference.Record{Title: doc.Title}
+}

@@ -1,0 +1,55 @@
+package query
+
+import (
+	"context"
+
+	"hatchlore/evidence/trial"
+	"hatchlore/species"
+)
+
+// Disputes is what papers disagree about on a taxon, and what nobody tells.
+type Disputes struct {
+	Taxon     string
+	Conflicts []species.Conflict  // in the order of species.Rule
+	Open      []species.Conflict  // of kind silent
+	Agreed    []species.Agreement // what every first-hand source shares
+}
+
+// Conflicts returns the disagreements on a species or genus.
+func (e *Engine) Conflicts(ctx context.Context, taxon string) (Disputes, error) {
+	s, names, err := e.selection(ctx, taxon, false)
+	if err != nil {
+		return Disputes{}, err
+	}
+	lib, err := e.papers(ctx)
+	if err != nil {
+		return Disputes{}, err
+	}
+	return Disputes{
+		Taxon:     s.Taxon,
+		Conflicts: species.Conflicts(s.Claims, lib, names),
+		Open:      species.Questions(s, lib),
+		Agreed:    species.Agreements(s.Claims, lib, names),
+	}, nil
+}
+
+// Questions turns conflicts into what a trial is planned for, in their order.
+// Conflicts whose factor a keeper cannot set give none.
+func Questions(conflicts []species.Conflict) []trial.Question {
+	var out []trial.Question
+	for _, c := range conflicts {
+		q := trial.Question{ID: c.ID, Kind: string(c.Kind), Factor: c.Factor}
+		for _, l := range c.Levels {
+			q.Levels = append(q.Levels, trial.Level{
+				Value: l.Value, Category: l.Category, Label: l.Label, Claims: l.Claims, Side: l.Side,
+			})
+			if l.Unit != "" {
+				q.Unit = l.Unit
+			}
+		}
+		if len(q.Levels) > 0 {
+			out = append(out, q)
+		}
+	}
+	return out
+}

@@ -1,0 +1,96 @@
+package query
+
+import (
+	"context"
+	"strings"
+	"unicode/utf8"
+
+	"hatchlore/query/index"
+	"hatchlore/species/name"
+)
+
+// Search is a question about words. Fields that are empty ask for nothing.
+type Search struct {
+	Words    string // in the syntax of package index
+	From, To int    // years of publication, both included
+	Factor   string
+	Paper    string
+	Limit    int
+}
+
+// Hit is a page that answers a search.
+type Hit struct {
+	Paper   string   `json:"paper"`
+	Source  string   `json:"source"`
+	Page    int      `json:"page"`
+	Section string   `json:"section"`
+	Snippet string   `json:"snippet"`
+	Marks   [][2]int `json:"marks"` // the words found, in code points of the snippet
+	Score   float64  `json:"score"`
+
+	Citation string `json:"citation"`
+}
+
+// Search returns the pages that fit s, the best first. A genus also finds the
+// abbreviated names of its species.
+func (e *Engine) Search(ctx context.Context, s Search) ([]Hit, error) {
+	names, err := e.alternatives(ctx)
+	if err != nil {
+		return nil, err
+	}
+	hits, err := e.index.Search(ctx, index.Query{
+		Words: s.Words, From: s.From, To: s.To, Factor: s.Factor, Paper: s.Paper, Limit: s.Limit, Names: names,
+	})
+	if err != nil {
+		return nil, err
+	}
+	lib, err := e.papers(ctx)
+	if err != nil {
+		return nil, err
+	}
+	out := make([]Hit, 0, len(hits))
+	for _, h := range hits {
+		head, err := e.store.Head(ctx, h.Paper)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, Hit{
+			Paper: h.Paper, Source: head.Source, Page: h.Page, Section: string(h.Section),
+			Snippet: h.Snippet.Text, Marks: marks(h.Snippet), Score: h.Score, Citation: lib.Cite(h.Paper),
+		})
+	}
+	return out, nil
+}
+
+// marks turns byte spans into code points.
+func marks(s index.Snippet) [][2]int {
+	out := make([][2]int, 0, len(s.Marks))
+	for _, m := range s.Marks {
+		start := utf8.RuneCountInString(s.Text[:m.Start])
+		out = append(out, [2]int{start, start + utf8.RuneCountInString(s.Text[m.Start:m.End])})
+	}
+	return out
+}
+
+// alternatives returns, for each genus and species that the library has
+// claims on, the forms in which a page may print it.
+func (e *Engine) alternatives(ctx context.Context) (map[string][]string, error) {
+	taxa, err := e.store.Taxa(ctx)
+	if err != nil {
+		return nil, err
+	}
+	out := map[string][]string{}
+	for _, t := range taxa {
+		for _, n := range name.Find(t.Taxon) {
+			if n.Epithet == "" {
+				continue
+			}
+			genus := strings.ToLower(n.Genus)
+			short := string([]rune(genus)[:1]) + ". " + n.Epithet
+			out[genus] = append(out[genus], short)
+			full := genus + " " + n.Epithet
+			out[full] = append(out[full], short)
+		}
+	}
+	return out, nil
+}
