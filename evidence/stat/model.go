@@ -33,7 +33,27 @@ const Intercept = "intercept"
 type Table struct {
 	Names   []string   // of the columns
 	Columns [][]string // by column, one level a dish
+	Order   [][]string // each column's levels, the baseline first; nil sorts them
 	Counts  []Count
+}
+
+// levels returns the different levels of column k, the baseline first.
+func (t Table) levels(k int) []string {
+	if k >= len(t.Order) || t.Order[k] == nil {
+		return Levels(t.Columns[k])
+	}
+	var out []string
+	for _, l := range t.Order[k] {
+		if slices.Contains(t.Columns[k], l) {
+			out = append(out, l)
+		}
+	}
+	for _, l := range Levels(t.Columns[k]) {
+		if !slices.Contains(out, l) {
+			out = append(out, l)
+		}
+	}
+	return out
 }
 
 // NewModel codes the terms for a fit. A term is a column ("drying"), a product
@@ -137,7 +157,7 @@ func (t Table) codePart(part string) (names []string, columns [][]float64, err e
 		}
 		return []string{part}, [][]float64{v}, nil
 	}
-	levels := Levels(t.Columns[k])
+	levels := t.levels(k)
 	if len(levels) < 2 {
 		return nil, nil, fmt.Errorf("column %s has the one level %q: nothing to compare", name, levels)
 	}

@@ -38,33 +38,35 @@ type Dish struct {
 
 // Plan is a trial laid out.
 type Plan struct {
-	Trial    string    `json:"trial"`
-	Taxon    string    `json:"taxon"`
-	Seed     uint64    `json:"seed"`
-	Design   Design    `json:"design"`
-	Factors  []Factor  `json:"factors"`
-	Fixed    []Fixed   `json:"fixed"`
-	Runs     []Run     `json:"runs"`
-	Dishes   []Dish    `json:"dishes"`
-	EggsUsed int       `json:"eggs_used"`
-	EggsKept int       `json:"eggs_kept"`
-	Start    Day       `json:"start"`
-	Trigger  Day       `json:"trigger"`
-	End      Day       `json:"end"`
-	Power    []Power   `json:"power"`
-	Settles  []Settles `json:"settles"`
-	LeftOut  []LeftOut `json:"left_out"`
-	Assumed  []string  `json:"assumed"`
-	Warnings []string  `json:"warnings"`
-	Cautions []string  `json:"cautions"`
-	odds     Odds
+	Trial     string     `json:"trial"`
+	Taxon     string     `json:"taxon"`
+	Seed      uint64     `json:"seed"`
+	Design    Design     `json:"design"`
+	Factors   []Factor   `json:"factors"`
+	Fixed     []Fixed    `json:"fixed"`
+	Runs      []Run      `json:"runs"`
+	Dishes    []Dish     `json:"dishes"`
+	EggsUsed  int        `json:"eggs_used"`
+	EggsKept  int        `json:"eggs_kept"`
+	Start     Day        `json:"start"`
+	Trigger   Day        `json:"trigger"`
+	End       Day        `json:"end"`
+	Questions []Question `json:"questions"` // those that the trial takes up
+	Odds      Odds       `json:"odds"`
+	Power     []Power    `json:"power"`
+	Settles   []Settles  `json:"settles"`
+	LeftOut   []LeftOut  `json:"left_out"`
+	Assumed   []string   `json:"assumed"`
+	Warnings  []string   `json:"warnings"`
+	Cautions  []string   `json:"cautions"`
 }
 
-// Odds are the suppositions under which power was worked out.
-type Odds struct{ BaseFraction, Rho, Difference float64 }
-
-// Odds returns the suppositions under which the plan's power holds.
-func (p *Plan) Odds() Odds { return p.odds }
+// Odds are the suppositions under which a plan's power holds.
+type Odds struct {
+	BaseFraction float64 `json:"base_fraction"`
+	Rho          float64 `json:"rho"` // correlation of eggs within a dish
+	Difference   float64 `json:"difference"`
+}
 
 // New lays a trial out. Its errors are sentences for the keeper: what does not
 // fit and what would make it fit.
@@ -126,7 +128,7 @@ func (s *settled) write(lay layout, fixed []Fixed, out []LeftOut) (*Plan, bench,
 		Trial: s.Trial, Taxon: s.Taxon, Seed: s.Seed, Design: lay.design,
 		Factors: lay.factors, Fixed: fixed, Runs: b.runs,
 		LeftOut: out, Assumed: s.assumed, Cautions: Cautions(),
-		odds: Odds{s.BaseFraction, s.rho, s.Difference},
+		Odds: Odds{s.BaseFraction, s.rho, s.Difference},
 	}
 	p.control(lay.treatments)
 	if err := s.dishes(p, b); err != nil {
@@ -167,6 +169,7 @@ func (p *Plan) fillNil() {
 	}
 	p.Fixed = append([]Fixed{}, p.Fixed...)
 	p.Settles = append([]Settles{}, p.Settles...)
+	p.Questions = append([]Question{}, p.Questions...)
 	p.LeftOut = append([]LeftOut{}, p.LeftOut...)
 	p.Assumed = append([]string{}, p.Assumed...)
 	p.Warnings = append([]string{}, p.Warnings...)

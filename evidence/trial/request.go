@@ -8,20 +8,28 @@ import (
 
 // Level is where one side of a disagreement stands.
 type Level struct {
-	Value    *float64 // in the factor's canonical unit; nil for a category
-	Category string
-	Label    string
-	Claims   []string
-	Side     int // levels of one side share a number; all 0: each level is a side of its own
+	Value    *float64         `json:"value"` // in the factor's canonical unit; nil for a category
+	Category string           `json:"category"`
+	Label    string           `json:"label"`
+	Claims   []string         `json:"claims"`
+	Side     int              `json:"side"`    // levels of one side share a number; all 0: each level is a side of its own
+	Bearing  evidence.Bearing `json:"bearing"` // what the side says the level does; "" is favours
 }
+
+// Kinds of question; they are those of conflicts.
+const (
+	KindApart   = "apart"   // both sides hatch eggs, at levels that do not meet
+	KindOpposed = "opposed" // one side hatches eggs where the other does not
+	KindNeed    = "need"    // one side needs the treatment, the other does not
+)
 
 // Question is a disagreement that the trial is to settle.
 type Question struct {
-	ID     string
-	Kind   string // apart, opposed, need; "" for a factor that is merely of interest
-	Factor evidence.Factor
-	Unit   string
-	Levels []Level
+	ID     string          `json:"id"`
+	Kind   string          `json:"kind"` // "" for a factor that is merely of interest
+	Factor evidence.Factor `json:"factor"`
+	Unit   string          `json:"unit"`
+	Levels []Level         `json:"levels"`
 }
 
 // Chamber is a place that holds one temperature at a time, somewhere between

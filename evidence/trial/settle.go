@@ -21,6 +21,7 @@ func (a *arena) settle(p *Plan, questions []Question) error {
 			asked = append(asked, q)
 		}
 	}
+	p.Questions = asked
 	for _, q := range asked {
 		i := slices.IndexFunc(a.factors, func(f Factor) bool { return slices.Contains(f.Conflicts, q.ID) })
 		from, to := q.groups(a.factors[i])
@@ -29,7 +30,7 @@ func (a *arena) settle(p *Plan, questions []Question) error {
 			return err
 		}
 		chance := c.right
-		if q.Kind == "need" {
+		if q.Kind == KindNeed {
 			chance = (c.right + c.ruledOut) / 2
 		}
 		p.Settles = append(p.Settles, Settles{q.ID, round3(chance)})
@@ -62,7 +63,7 @@ func (q Question) groups(f Factor) (from, to []Setting) {
 		}
 	}
 	order = slices.DeleteFunc(order, func(o int) bool { return len(sides[o]) == 0 })
-	if len(order) < 2 || q.Kind == "need" {
+	if len(order) < 2 || q.Kind == KindNeed {
 		return f.Levels[:1], f.Levels[len(f.Levels)-1:]
 	}
 	return sides[order[0]], sides[order[1]]
