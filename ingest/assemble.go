@@ -35,6 +35,7 @@ func newPaper(f *pdf.File) *paper {
 	markFurniture(p.sheets)
 	codes := p.judgeCodes()
 	for _, sh := range p.sheets {
+		sh.codes = codes
 		sh.findGutter()
 		sh.splitColumns()
 		sh.order()

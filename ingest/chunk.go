@@ -1,6 +1,7 @@
 package ingest
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 )
@@ -55,7 +56,8 @@ func (p *sheet) chunks() []*chunk {
 	var cur *chunk
 	for i := 0; i < len(p.strips); {
 		if g, n := p.tableAt(i); g != nil {
-			out = append(out, &chunk{kind: Table, strips: p.strips[i : i+n], table: g})
+			t := &chunk{kind: Table, strips: slices.Clone(p.strips[i : i+n]), table: g}
+			out = append(p.takeHeads(out, t), t)
 			i, cur = i+n, nil
 			continue
 		}
@@ -70,10 +72,60 @@ func (p *sheet) chunks() []*chunk {
 			cur.strips = append(cur.strips, s)
 			continue
 		}
+		if head, rest := p.runInHeading(s); head != nil {
+			out = append(out, &chunk{kind: Heading, strips: []*strip{head}})
+			s = rest
+		}
 		cur = &chunk{kind: Paragraph, strips: []*strip{s}}
 		out = append(out, cur)
 	}
 	return out
+}
+
+// maxRunIn bounds a run-in heading, in characters.
+const maxRunIn = 80
+
+// runInHeading parts a bold heading from the text that goes on behind it on the
+// same line. It returns nil when there is none.
+func (p *sheet) runInHeading(s *strip) (head, rest *strip) {
+	if s.bold || s.sideways || len(s.cells) > 1 || !s.startsBold() || captionStart.MatchString(s.text) {
+		return nil, nil
+	}
+	cut := -1
+	for i := range s.glyphs {
+		g := &s.glyphs[i]
+		if g.r == ' ' {
+			continue
+		}
+		if !g.bold && unicode.IsLetter(g.r) {
+			break
+		}
+		if i+1 < len(s.glyphs) && s.glyphs[i+1].r == ' ' {
+			cut = i + 1
+		}
+	}
+	if cut < 4 || cut > maxRunIn || cut+4 > len(s.glyphs) || !unicode.IsUpper(firstLetter(s.text)) {
+		return nil, nil
+	}
+	head, rest = s.split(cut)
+	for _, part := range []*strip{head, rest} {
+		part.repair(p.codes)
+		unglue(part)
+	}
+	if letters(head.text) < 4 {
+		return nil, nil
+	}
+	return head, rest
+}
+
+func letters(text string) int {
+	n := 0
+	for _, r := range text {
+		if unicode.IsLetter(r) {
+			n++
+		}
+	}
+	return n
 }
 
 // Distances between lines of one block, common practice.

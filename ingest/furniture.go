@@ -41,7 +41,49 @@ func markFurniture(sheets []*sheet) {
 			for _, k := range places(p, s) {
 				n = max(n, len(seen[k]))
 			}
-			s.furn = n >= need || p.atEdge(s) && (n >= 2 && 5*n >= 2*len(sheets) || pageNumber(s))
+			s.furn = n >= need || p.atEdge(s) && (n >= 2 && 5*n >= 2*len(sheets) || pageNumber(s) || numberedHead(s))
+		}
+		p.markBesideNumber()
+	}
+}
+
+// numberedHead reports whether a line at the edge has a page number set apart at
+// one of its ends.
+func numberedHead(s *strip) bool {
+	text := masked(s)
+	return s.gaps() > 0 && (strings.HasPrefix(text, "#") && s.digitsTo(1) || strings.HasSuffix(text, "#") && s.digitsTo(-1))
+}
+
+// digitsTo reports whether the strip's first cell, or with -1 its last, is a
+// number of at most four digits.
+func (s *strip) digitsTo(step int) bool {
+	i := 0
+	if step < 0 {
+		i = len(s.glyphs) - 1
+	}
+	for n := 0; n <= 4 && i >= 0 && i < len(s.glyphs); n, i = n+1, i+step {
+		r := s.glyphs[i].r
+		if r == '\t' {
+			return n > 0
+		}
+		if r < '0' || r > '9' {
+			return false
+		}
+	}
+	return false
+}
+
+// markBesideNumber marks what stands at the page's edge on one line with a page
+// number.
+func (p *sheet) markBesideNumber() {
+	for _, n := range p.strips {
+		if !n.furn || !pageNumber(n) {
+			continue
+		}
+		for _, s := range p.strips {
+			if p.atEdge(s) && s.base > n.base-3 && s.base < n.base+3 {
+				s.furn = true
+			}
 		}
 	}
 }

@@ -28,6 +28,7 @@ func (p *paper) classify() {
 				c.kind = Caption
 			}
 		}
+		p.findLettering(page)
 		page = p.sheets[i].mend(page)
 		p.chunks[i] = splitReferences(page)
 	}
@@ -38,8 +39,13 @@ func (p *paper) classify() {
 func (p *paper) classifyOne(sh *sheet, c *chunk, section Section) Section {
 	text := c.text()
 	if c.kind == Heading {
-		s, _ := sectionOf(text)
-		return s
+		if s, ok := sectionOf(text); ok {
+			return s
+		}
+		if s, ok := sectionHint(text); ok {
+			return s
+		}
+		return section
 	}
 	if c.kind != Paragraph {
 		return section
@@ -56,6 +62,9 @@ func (p *paper) classifyOne(sh *sheet, c *chunk, section Section) Section {
 		c.kind = Footnote
 	case p.isHeading(c, text) && !(section == SectionReferences && authorEntry.MatchString(text)):
 		c.kind = Heading
+		if s, ok := sectionHint(text); ok {
+			return s
+		}
 		if section == SectionAbstract && numbering.MatchString(text) {
 			return SectionUnknown
 		}
@@ -69,6 +78,35 @@ func (p *paper) classifyOne(sh *sheet, c *chunk, section Section) Section {
 
 // isLabel reports whether the chunk is a caption's label alone on its line.
 func (c *chunk) isLabel() bool { return c.kind == Caption && len(c.strips) == 1 && len(c.text()) < 14 }
+
+// findLettering takes the kind from scraps that are no sentences: numbers alone,
+// and the short lines inside a figure, which come in swarms. They stay in the
+// text, in no block.
+func (p *paper) findLettering(page []*chunk) {
+	scrap := make([]bool, len(page))
+	for i, c := range page {
+		text := c.text()
+		scrap[i] = (c.kind == Paragraph || c.kind == Heading && !c.named(text)) && len(c.strips) == 1 && len(strings.Fields(text)) <= 4 &&
+			!endsSentence(text)
+	}
+	for i, c := range page {
+		swarm := 0
+		for j := max(0, i-2); j <= min(len(page)-1, i+2); j++ {
+			if scrap[j] {
+				swarm++
+			}
+		}
+		if scrap[i] && (!hasLetters(c.text()) || swarm >= 4) {
+			c.kind = ""
+		}
+	}
+}
+
+// named reports whether a heading's text opens a section.
+func (c *chunk) named(text string) bool {
+	_, ok := sectionOf(text)
+	return ok
+}
 
 func hasLetters(text string) bool { return strings.IndexFunc(text, unicode.IsLetter) >= 0 }
 

@@ -36,7 +36,7 @@ func (p *sheet) mend(page []*chunk) []*chunk {
 
 // isFloat reports whether the chunk may stand anywhere on the page.
 func (c *chunk) isFloat() bool {
-	return c.kind == Caption || c.kind == Table || c.kind == Footnote || c.first().sideways
+	return c.kind == "" || c.kind == Caption || c.kind == Table || c.kind == Footnote || c.first().sideways
 }
 
 // goesOn reports whether next continues the sentence in which c breaks off.

@@ -21,7 +21,7 @@ var sectionNames = map[Section][]string{
 		"material och metoder", "materiał i metody", "материал и методы", "материалы и методы"},
 	SectionResults: {"results", "result", "results and discussion", "findings", "ergebnisse", "resultate", "ergebnisse und diskussion", "résultats",
 		"résultats et discussion", "resultados", "resultados y discusión", "resultados e discussão", "risultati", "risultati e discussione", "resultaten", "resultat", "wyniki", "результаты"},
-	SectionDiscussion: {"discussion", "conclusion", "conclusions", "discussion and conclusions", "concluding remarks", "diskussion", "schlussfolgerung",
+	SectionDiscussion: {"discussion", "conclusion", "conclusions", "discussion and conclusions", "general discussion", "besprechung", "erörterung", "concluding remarks", "diskussion", "schlussfolgerung",
 		"schlussfolgerungen", "fazit", "discusión", "conclusiones", "discussão", "conclusões", "discussione", "conclusioni", "discussie", "conclusie", "dyskusja", "обсуждение", "выводы"},
 	SectionReferences: {"references", "literature cited", "literature", "bibliography", "references cited", "cited literature", "literatur",
 		"literaturverzeichnis", "quellenverzeichnis", "références", "références bibliographiques", "bibliographie", "ouvrages cités", "referencias", "referencias bibliográficas",
@@ -55,6 +55,31 @@ func sectionOf(heading string) (Section, bool) {
 	}
 	s, ok := sections[foldHeading(heading)]
 	return s, ok
+}
+
+// sectionWords are words that tell a heading's section in any company: "sites and
+// methods", "general discussion".
+var sectionWords = map[string]Section{
+	"introduction": SectionIntroduction, "einleitung": SectionIntroduction,
+	"methods": SectionMethods, "materials": SectionMethods, "methoden": SectionMethods, "methodik": SectionMethods, "méthodes": SectionMethods, "métodos": SectionMethods, "metodi": SectionMethods,
+	"results": SectionResults, "ergebnisse": SectionResults, "résultats": SectionResults, "resultados": SectionResults, "risultati": SectionResults,
+	"discussion": SectionDiscussion, "conclusions": SectionDiscussion, "conclusion": SectionDiscussion, "diskussion": SectionDiscussion, "discusión": SectionDiscussion, "discussão": SectionDiscussion,
+	"references": SectionReferences, "bibliography": SectionReferences,
+}
+
+// sectionHint returns the section of a block known to be a heading, by its
+// first telling word.
+func sectionHint(heading string) (Section, bool) {
+	words := strings.Fields(foldHeading(heading))
+	if len(words) > 6 {
+		return "", false
+	}
+	for _, w := range words {
+		if s, ok := sectionWords[strings.Trim(w, ",.:;&")]; ok {
+			return s, true
+		}
+	}
+	return "", false
 }
 
 // foldHeading strips numbers and punctuation, closes up letter-spaced words and

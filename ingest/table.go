@@ -1,11 +1,16 @@
 package ingest
 
-import "unicode"
+import (
+	"slices"
+	"unicode"
+)
 
 // grid is a table: for each of its rows the cells of a strip by column.
 type grid struct {
-	columns int
+	columns []extent
 	heads   int     // rows that are heads
+	own     int     // of them, how many are rows of the table proper
+	headed  bool    // whether those were told by numbers below them
 	rows    [][]run // row → column → the strip's cells that stand there
 }
 
@@ -51,7 +56,10 @@ func (p *sheet) tableAt(i int) (*grid, int) {
 	if len(columns) < 2 {
 		return nil, 0
 	}
-	g := &grid{columns: len(columns)}
+	for _, s := range rows {
+		s.retab(columns, p.codes)
+	}
+	g := &grid{columns: columns}
 	aligned := 0
 	for _, s := range rows {
 		row, ok := spread(s, columns)
@@ -63,7 +71,8 @@ func (p *sheet) tableAt(i int) (*grid, int) {
 	if 4*aligned < 3*n {
 		return nil, 0
 	}
-	g.heads = headRows(rows)
+	g.own, g.headed = headRows(rows)
+	g.heads = g.own
 	return g, n
 }
 
@@ -96,19 +105,72 @@ func columnsOf(rows []*strip) []extent {
 	if counts[usual] < 2 {
 		return nil
 	}
-	var out []extent
+	var out, all []extent
 	for _, s := range rows {
-		if len(s.cells) != usual {
-			continue
-		}
 		for _, e := range s.extents() {
-			out = lay(out, e)
+			if len(s.cells) > 1 {
+				all = lay(all, e)
+			}
+			if len(s.cells) == usual {
+				out = lay(out, e)
+			}
 		}
+	}
+	// A first column that most rows leave empty shows only in all rows together.
+	if len(all) > len(out) {
+		out = all
 	}
 	if len(out) < usual {
 		return nil
 	}
 	return out
+}
+
+// Gaps that may part neighbouring cells once the columns are known, in sizes: in
+// the band between two columns, and elsewhere between their middles.
+const (
+	bandGap   = 0.45
+	middleGap = 0.60
+)
+
+// retab puts cell gaps where the strip has a wide space between two columns:
+// heads and long cells leave gaps too narrow to be seen as such before the
+// columns are known.
+func (s *strip) retab(columns []extent, codes codeKind) {
+	changed := false
+	for k := 1; k < len(columns); k++ {
+		if i := s.parting(columns[k-1], columns[k]); i >= 0 {
+			s.glyphs[i].r, changed = '\t', true
+		}
+	}
+	if changed {
+		s.repair(codes)
+		unglue(s)
+	}
+}
+
+// parting returns the index of the space that best parts the strip's cells of
+// two neighbouring columns, -1 when there is none or they are parted already.
+func (s *strip) parting(a, b extent) int {
+	from, to := (a.x0+a.x1)/2, (b.x0+b.x1)/2
+	best, most, inBand := -1, middleGap*s.size, false
+	for i := range s.glyphs {
+		g := &s.glyphs[i]
+		if g.r != ' ' && g.r != '\t' || g.x1 < from || g.x0 > to {
+			continue
+		}
+		if g.r == '\t' {
+			return -1
+		}
+		gap, band := g.x1-g.x0, g.x0 < b.x0 && g.x1 > a.x1
+		switch {
+		case band && !inBand && gap > bandGap*s.size:
+			best, most, inBand = i, gap, true
+		case band == inBand && gap > most:
+			best, most = i, gap
+		}
+	}
+	return best
 }
 
 // lay adds an extent to those found, merging what overlaps. Extents stay in
@@ -160,9 +222,57 @@ func spread(s *strip, columns []extent) (row []run, ok bool) {
 	return row, ok
 }
 
-// headRows counts the rows above the first that is mostly numbers; a table
-// without numbers has one head.
-func headRows(rows []*strip) int {
+// Heads of columns stand at most this many leadings above the first row, in at
+// most this many blocks.
+const (
+	headReach  = 4.5
+	headBlocks = 12
+)
+
+// takeHeads moves the column heads above a table into it: short blocks without
+// a sentence's end, within the table's width. It returns the chunks without
+// them.
+func (p *sheet) takeHeads(out []*chunk, t *chunk) []*chunk {
+	columns := t.table.columns
+	x0, x1 := columns[0].x0-3*t.size(), columns[len(columns)-1].x1+3*t.size()
+	var heads []*strip
+	for n := 0; n < headBlocks && len(out) > 0; n++ {
+		c := out[len(out)-1]
+		text := c.text()
+		if c.kind != Paragraph || len(c.strips) > 4 || len(text) > 160 || endsSentence(text) || isCaption(text, true) ||
+			c.first().base < t.first().base-headReach*p.leading || c.last().base > t.first().base-0.4*t.size() {
+			break
+		}
+		fits := true
+		for _, s := range c.strips {
+			fits = fits && s.x0 >= x0 && s.x1 <= x1
+		}
+		if !fits {
+			break
+		}
+		heads = append(slices.Clone(c.strips), heads...)
+		out = out[:len(out)-1]
+	}
+	if len(heads) == 0 {
+		return out
+	}
+	rows := make([][]run, len(heads))
+	for i, s := range heads {
+		s.retab(columns, p.codes)
+		rows[i], _ = spread(s, columns)
+	}
+	t.strips = append(heads, t.strips...)
+	t.table.rows = append(rows, t.table.rows...)
+	t.table.heads = len(heads)
+	if t.table.headed {
+		t.table.heads += t.table.own
+	}
+	return out
+}
+
+// headRows counts the rows above the first that is mostly numbers. A table
+// without numbers has one head, unless heads stand above it; sure is false.
+func headRows(rows []*strip) (n int, sure bool) {
 	for i, s := range rows {
 		numbers := 0
 		for _, c := range s.cells {
@@ -171,8 +281,8 @@ func headRows(rows []*strip) int {
 			}
 		}
 		if 2*numbers >= len(s.cells) {
-			return min(i, 3)
+			return min(i, 3), true
 		}
 	}
-	return 1
+	return 1, false
 }

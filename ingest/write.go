@@ -22,7 +22,7 @@ func (w *pageWriter) chunk(c *chunk) {
 		w.lines(c.strips)
 	}
 	block.Start, block.End = start, w.b.Len()
-	if block.End > block.Start {
+	if block.End > block.Start && block.Kind != "" {
 		w.page.Blocks = append(w.page.Blocks, block)
 	}
 }
