@@ -89,3 +89,45 @@ func Gold() ([]Passage, error) {
 	}
 	return out, sc.Err()
 }
+
+// Conflict is one disagreement that was built into the papers, with what
+// could explain it away. Its values are those of the labelled claims.
+type Conflict struct {
+	Taxon   string          `json:"taxon"`
+	Factor  evidence.Factor `json:"factor"`
+	Kind    string          `json:"kind"` // apart, opposed or need
+	Sides   []Side          `json:"sides"`
+	Reasons []Reason        `json:"reasons"`
+}
+
+// Side is one side of a conflict: every paper of it holds at least one claim
+// with this bearing that lies between Low and High, or has this category.
+type Side struct {
+	Bearing   evidence.Bearing `json:"bearing"`
+	Low       *float64         `json:"low"`
+	High      *float64         `json:"high"`
+	Unit      string           `json:"unit"`
+	Category  string           `json:"category"`
+	FirstHand int              `json:"firsthand"` // papers that found it themselves
+	Papers    []string         `json:"papers"`    // file names
+}
+
+// Reason says what could explain a conflict away, and which papers show it.
+type Reason struct {
+	Kind   string   `json:"kind"` // unit-slip, stage, echo, population or conditions
+	Papers []string `json:"papers"`
+	Note   string   `json:"note"`
+}
+
+// Truth returns the conflicts that a careful reader finds in the papers.
+func Truth() ([]Conflict, error) {
+	data, err := sample.ReadFile("truth.json")
+	if err != nil {
+		return nil, fmt.Errorf("truth.json: %w", err)
+	}
+	var out []Conflict
+	if err := json.Unmarshal(data, &out); err != nil {
+		return nil, fmt.Errorf("truth.json: %w", err)
+	}
+	return out, nil
+}

@@ -54,11 +54,17 @@ func texBody(p *Paper) string {
 	return b.String()
 }
 
+// texTable sets a table over one column of the page, or over both when its
+// longest cells would not fit one.
 func texTable(blk Block) string {
 	var b strings.Builder
+	env := "table"
+	if tableWidth(blk.Rows) > 44 {
+		env = "table*"
+	}
 	label, words := blk.Caption()
-	fmt.Fprintf(&b, "\\begin{table}[tbp]\\small\n\\captionline{%s}{%s}\n\\centering\\begin{tabular}{l%s}\\hline\n",
-		label, tex(words), strings.Repeat("r", len(blk.Rows[0])-1))
+	fmt.Fprintf(&b, "\\begin{%s}[tbp]\\small\n\\captionline{%s}{%s}\n\\centering\\begin{tabular}{l%s}\\hline\n",
+		env, label, tex(words), strings.Repeat("r", len(blk.Rows[0])-1))
 	for i, row := range blk.Rows {
 		for j, cell := range row {
 			if j > 0 {
@@ -68,11 +74,24 @@ func texTable(blk Block) string {
 		}
 		b.WriteString(" \\\\\n")
 		if i == 0 {
-			b.WriteString("\\hline\n")
+			b.WriteString("\\hline\\rule{0pt}{2.5ex}")
 		}
 	}
-	b.WriteString("\\hline\\end{tabular}\n\\end{table}\n\n")
+	fmt.Fprintf(&b, "\\hline\\end{tabular}\n\\end{%s}\n\n", env)
 	return b.String()
+}
+
+// tableWidth is a table's width in letters, with the gaps between columns.
+func tableWidth(rows [][]string) int {
+	sum := 0
+	for j := range rows[0] {
+		widest := 0
+		for _, row := range rows {
+			widest = max(widest, len([]rune(plain(row[j]))))
+		}
+		sum += widest + 2
+	}
+	return sum
 }
 
 // texFigure draws a figure in LaTeX's own picture environment, 60 × 40 mm.
