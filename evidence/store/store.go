@@ -30,7 +30,7 @@ import (
 const FileName = "library.db"
 
 const (
-	readers     = 4               // connections that may read at once
+	idle        = 4               // reading connections kept open
 	busyTimeout = 5 * time.Second // SQLite's own wait, above the lock's
 )
 
@@ -141,8 +141,7 @@ func connect(path, mode string, options ...string) (*sql.DB, error) {
 	if err != nil {
 		return nil, explain(err)
 	}
-	db.SetMaxOpenConns(readers)
-	db.SetMaxIdleConns(readers)
+	db.SetMaxIdleConns(idle) // no bound on open ones: nested iterations would wait for each other
 	if err := db.Ping(); err != nil {
 		db.Close()
 		return nil, explain(err)

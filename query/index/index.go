@@ -27,9 +27,11 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"log"
 	"os"
 	"path/filepath"
 	"runtime/debug"
+	"strings"
 	"sync"
 	"syscall"
 	"time"
@@ -80,22 +82,30 @@ type Index struct {
 
 // Open opens the index in dir to read and write. One process may have it open
 // so, and nobody else meanwhile: [ErrInUse] after a short wait.
-func Open(dir string) (*Index, error) { return open(dir, false) }
+func Open(dir string) (*Index, error) { return open(dir, false, lockWait) }
 
 // OpenToRead opens the index in dir for searching. Any number of processes may
 // have it open so, but none to write meanwhile.
-func OpenToRead(dir string) (*Index, error) { return open(dir, true) }
+func OpenToRead(dir string) (*Index, error) { return open(dir, true, lockWait) }
 
-func open(dir string, readOnly bool) (*Index, error) {
+func open(dir string, readOnly bool, wait time.Duration) (*Index, error) {
 	if _, err := os.Stat(filepath.Join(dir, "index_meta.json")); errors.Is(err, fs.ErrNotExist) {
 		return nil, fmt.Errorf("opening %s: %w", dir, ErrMissing)
 	}
 	ix := &Index{dir: dir, langs: newLanguages()}
 	err := guard(func() error {
-		var err error
-		ix.bleve, err = bleve.OpenUsing(dir, map[string]any{"bolt_timeout": lockWait.String(), "read_only": readOnly})
+		said, err := overhear(func() (err error) {
+			ix.bleve, err = bleve.OpenUsing(dir, map[string]any{"bolt_timeout": wait.String(), "read_only": readOnly})
+			return err
+		})
 		if err != nil {
 			return opening(err)
+		}
+		if said != "" {
+			// The engine passed over what it could not load and took an older
+			// state, or none.
+			ix.bleve.Close()
+			return fmt.Errorf("%w (%s)", ErrDamaged, said)
 		}
 		got, err := ix.bleve.GetInternal(formKey)
 		if err == nil && string(got) != form {
@@ -154,6 +164,22 @@ func guard(f func() error) (err error) {
 		}
 	}()
 	return f()
+}
+
+// logging guards the output of the standard logger, in which the engine
+// reports damage that it passes over.
+var logging sync.Mutex
+
+// overhear runs f and returns what it logged.
+func overhear(f func() error) (said string, err error) {
+	logging.Lock()
+	defer logging.Unlock()
+	var b strings.Builder
+	before := log.Writer()
+	log.SetOutput(&b)
+	defer log.SetOutput(before)
+	err = f()
+	return strings.TrimSpace(b.String()), err
 }
 
 // opening explains why an index that is there does not open. What is no lock,
