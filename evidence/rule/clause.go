@@ -4,6 +4,7 @@ package rule
 type clause struct {
 	from, to int
 	strong   bool // parted from the one before by a semicolon, a colon or a contrast
+	colon    bool // parted from it by a colon
 	resumes  bool // "those of ...": says of others what the clause before said
 	has      bits
 	bears    bearing
@@ -32,7 +33,8 @@ func (r *reading) cut(s *sentence) []clause {
 			i++
 			cur.to, cur.headed = ps[i].to, cur.headed || ps[i].headed
 		}
-		c := clause{from: cur.from, to: cur.to, strong: cur.strong, resumes: cur.resumes, basis: -1}
+		c := clause{from: cur.from, to: cur.to, strong: cur.strong, resumes: cur.resumes, basis: -1,
+			colon: s.words[cur.from].before&afterColon != 0}
 		for _, g := range s.tags {
 			if g.from >= c.from && g.from < c.to {
 				c.has.set(g.class)
@@ -152,7 +154,7 @@ func (r *reading) starts(s *sentence) (contrast, coord, heads []bool) {
 		if r.set.roles.coord.has(g.class) {
 			coord[g.from] = true
 		}
-		if r.set.roles.act.has(g.class) || g.class == share {
+		if r.set.roles.act.has(g.class) || g.class == share && s.has.meets(r.set.roles.event) {
 			heads[g.from] = true
 		}
 	}

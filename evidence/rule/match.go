@@ -166,10 +166,10 @@ func (r *reading) isLevel(index int, s *sentence, t *target, factor evidence.Fac
 func (r *reading) follows(s *sentence, t *target, factor evidence.Factor) bool {
 	for i := len(r.recent) - 1; i >= 0 && r.recent[i].s == s; i-- {
 		f := r.recent[i]
-		if f.t.class != t.class || f.t == t {
+		if f.t.class != t.class || f.t.q == t.q {
 			continue
 		}
-		return f.factor == factor && f.t.clause < t.clause && !s.clauses[t.clause].has.meets(r.set.roles.treat)
+		return f.factor == factor && (t.from-f.t.to <= 1 || f.t.clause < t.clause && !s.clauses[t.clause].has.meets(r.set.roles.treat))
 	}
 	return false
 }

@@ -60,10 +60,10 @@ func (r *reading) own(s *sentence, c *clause) (bearing, int) {
 			continue
 		}
 		switch {
-		case ro.unaffected.has(g.class):
+		case ro.unaffected.has(g.class), ro.effect.has(g.class) && r.negated(s, c, g):
 			return evidence.Indifferent, i
 		case ro.adverse.has(g.class):
-			if best == evidence.Prevents || best == evidence.Indifferent || share && ro.reduce.has(g.class) || ro.reduce.has(g.class) && !r.ofHatching(s, g) {
+			if best == evidence.Prevents || best == evidence.Indifferent || share && ro.reduce.has(g.class) || ro.reduce.has(g.class) && !r.ofHatching(s, c, g) {
 				continue
 			}
 			best, basis = evidence.Prevents, i
@@ -97,10 +97,10 @@ func (r *reading) own(s *sentence, c *clause) (bearing, int) {
 
 // ofHatching reports whether a word that lessens something stands near a word
 // for hatching or eggs.
-func (r *reading) ofHatching(s *sentence, g tag) bool {
+func (r *reading) ofHatching(s *sentence, c *clause, g tag) bool {
 	const reach = 7
 	for _, o := range s.tags {
-		if (r.set.roles.event.has(o.class) || r.set.roles.egg.has(o.class)) && o.from-g.to < reach && g.from-o.to < reach {
+		if o.from >= c.from && o.from < c.to && (r.set.roles.event.has(o.class) || r.set.roles.egg.has(o.class)) && o.from-g.to < reach && g.from-o.to < reach {
 			return true
 		}
 	}
@@ -113,7 +113,7 @@ func (r *reading) ofHatching(s *sentence, g tag) bool {
 func (r *reading) negated(s *sentence, c *clause, e tag) bool {
 	ro := r.set.roles
 	for _, n := range s.tags {
-		if !ro.neg.has(n.class) || n.from < c.from || n.from >= c.to {
+		if !ro.neg.has(n.class) || n.from < c.from || n.from >= c.to || n.from < e.to && e.from < n.to {
 			continue
 		}
 		switch {
@@ -207,7 +207,7 @@ func (r *reading) outcome(s *sentence, t *target) (b bearing, borrowed bool) {
 	if k := t.clause + 1; k < len(s.clauses) && (!s.clauses[k].strong || c.has.meets(r.set.roles.emergence)) && s.clauses[k].bears != unsaid {
 		return s.clauses[k].bears, true
 	}
-	if k := t.clause - 1; k >= 0 && !c.strong && s.clauses[k].bears != unsaid {
+	if k := t.clause - 1; k >= 0 && (!c.strong || c.colon) && s.clauses[k].bears != unsaid {
 		return s.clauses[k].bears, true
 	}
 	return unsaid, false

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"hatchlore/evidence"
 )
@@ -62,6 +63,9 @@ func (r *reading) fromContext(f *finding, found []*finding) bearing {
 			return evidence.Reported
 		}
 	}
+	if r.prescribed(f) {
+		return evidence.Favours
+	}
 	for d := 0; d <= reach; d++ {
 		k := f.index + d
 		if k >= len(r.sentences) || r.sentences[k].region != f.s.region {
@@ -79,6 +83,27 @@ func (r *reading) fromContext(f *finding, found []*finding) bearing {
 		}
 	}
 	return evidence.Reported
+}
+
+// prescribed reports whether the finding is part of a recipe: an instruction
+// about eggs, or an item of a list that a recipe's sentence introduces.
+func (r *reading) prescribed(f *finding) bool {
+	c := f.s.clauses[f.t.clause]
+	for _, g := range f.s.tags {
+		if r.set.roles.instruct.has(g.class) && g.from >= c.from && g.from <= c.from+2 && !r.between(f.s, c.from, g.from, r.set.roles.topic) {
+			return true
+		}
+	}
+	for d := 1; d <= reach && f.index-d >= 0; d++ {
+		o := r.sentences[f.index-d]
+		if o.region != f.s.region {
+			break
+		}
+		if strings.HasSuffix(o.text(), ":") {
+			return o.has.meets(r.set.roles.helpful) || o.has.meets(r.set.roles.topic)
+		}
+	}
+	return false
 }
 
 func near(f, g *finding) bool {

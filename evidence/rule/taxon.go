@@ -119,13 +119,13 @@ func (r *reading) subjects(s *sentence, t *target, f *focus) subject {
 		return subject{g.names, 1}
 	}
 	if g := lastGroup(s, t.at, 0); g != nil {
-		return subject{g.names, 0.98}
-	}
-	if s.grouped {
-		return subject{nil, 0.95}
+		return subject{s.parallel(g), 0.98}
 	}
 	if g := r.fallback(f); g != nil {
 		return subject{g.names, 0.96}
+	}
+	if s.grouped {
+		return subject{nil, 0.95}
 	}
 	if g := firstGroup(s, t.at); g != nil {
 		return subject{g.names, 0.95}
@@ -134,6 +134,17 @@ func (r *reading) subjects(s *sentence, t *target, f *focus) subject {
 		return subject{g.names, 0.9}
 	}
 	return subject{nil, 0.93}
+}
+
+// parallel returns g's names and those of the other lists in its clause: what
+// a later clause says without a name holds for all of them.
+func (s *sentence) parallel(g *group_) (out []name.Name) {
+	for _, o := range s.names {
+		if !o.aside && s.clauseAt(o.from) == s.clauseAt(g.from) {
+			out = append(out, o.names...)
+		}
+	}
+	return out
 }
 
 // bound returns the names behind the target that its clause is plainly about:
@@ -159,7 +170,7 @@ func (r *reading) namedBefore(s *sentence, t *target, c clause) bool {
 // owns reports whether the name stands behind "eggs of" or the like.
 func (r *reading) owns(s *sentence, g *group_) bool {
 	for _, o := range s.tags {
-		if (r.set.roles.egg.has(o.class) || r.set.roles.hatch.has(o.class)) && g.from-o.to >= 0 && g.from-o.to <= 3 {
+		if (r.set.roles.egg.has(o.class) || r.set.roles.hatch.has(o.class)) && o.from < g.from && g.from-o.from <= 4 {
 			return true
 		}
 	}

@@ -13,6 +13,7 @@ const (
 	afterStrong                     // a semicolon, a colon or a dash
 	afterOpen                       // an opening bracket
 	afterClose                      // a closing bracket
+	afterColon                      // a colon; afterStrong too
 )
 
 // word is one word of a block. Hyphens and apostrophes part words, so that
@@ -74,7 +75,7 @@ func breakOf(text string, i, start, end int, r rune) breaker {
 		return afterStrong
 	case ':':
 		if i+1 < end && (text[i+1] == ' ' || text[i+1] == '\n') {
-			return afterStrong
+			return afterStrong | afterColon
 		}
 	case '—':
 		return afterStrong
