@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 )
 
 // marks are what papers hang on authors' names: footnote signs, raised digits,
@@ -24,8 +25,11 @@ func parseAuthors(list string) ([]Author, bool) {
 	list = etAl.ReplaceAllString(list, "")
 	list = degrees.ReplaceAllString(list, "")
 	list = strings.Trim(list, " ,;:(")
-	if strings.Count(list, ".") == 1 { // the stop ends the list, not an initial
-		list = strings.TrimSuffix(list, ".")
+	if w := list[strings.LastIndexAny(list, " .,")+1:]; w == "" && len(list) > 0 {
+		w = strings.TrimSuffix(list, ".")
+		if w = w[strings.LastIndexAny(w, " .,")+1:]; utf8.RuneCountInString(w) > 1 && !isInitials(w) {
+			list = strings.TrimSuffix(list, ".") // the stop ends the list, not an initial
+		}
 	}
 	list = separators.ReplaceAllString(" "+list+" ", ",")
 	var out []Author
@@ -68,10 +72,17 @@ func oneAuthor(s string) (Author, bool) {
 	if len(words) == 0 || len(words) > 6 || institution.MatchString(s) {
 		return Author{}, false
 	}
+	names := 0
 	for _, w := range words {
+		if nameWord(w) && !isInitials(w) {
+			names++
+		}
 		if !nameWord(w) && !isInitials(w) && !slices.Contains(particles, strings.ToLower(w)) {
 			return Author{}, false
 		}
+	}
+	if names > 4 {
+		return Author{}, false
 	}
 	n := len(words)
 	tail := n

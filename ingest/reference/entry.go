@@ -54,22 +54,24 @@ func split(text string) [][2]int {
 			end = start + i
 		}
 		line := strings.TrimSpace(text[start:end])
-		switch {
-		case line == "":
-			ended = true
-		case starts(line) && ended:
-			spans = append(spans, [2]int{start + strings.Index(text[start:end], line), 0})
-			fallthrough
-		default:
-			if len(spans) > 0 {
-				spans[len(spans)-1][1] = start + strings.Index(text[start:end], line) + len(line)
-			}
-			last, _ := utf8.DecodeLastRuneInString(line)
-			ended = last == '.' || last == ']' || last == ')' || unicode.IsDigit(last) || strings.Contains(line[strings.LastIndexByte(line, ' ')+1:], "/")
+		at := start + strings.Index(text[start:end], line)
+		if line != "" && ended && starts(line) {
+			spans = append(spans, [2]int{at, at})
 		}
+		if line != "" && len(spans) > 0 {
+			spans[len(spans)-1][1] = at + len(line)
+		}
+		ended = len(spans) == 0 || endsEntry(line) // before the first entry stand headings
 		start = end + 1
 	}
 	return spans
+}
+
+// endsEntry reports whether an entry may end with this line.
+func endsEntry(line string) bool {
+	last, _ := utf8.DecodeLastRuneInString(line)
+	return line == "" || last == '.' || last == ']' || last == ')' || unicode.IsDigit(last) ||
+		strings.Contains(line[strings.LastIndexByte(line, ' ')+1:], "/")
 }
 
 func starts(line string) bool {

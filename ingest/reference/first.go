@@ -30,6 +30,7 @@ var (
 		regexp.MustCompile(`\((1[789]\d\d|20\d\d)\)\s*\d+\b`),
 		regexp.MustCompile(`\b\d{1,4}\s*(?:\(\d+[^)]*\))?\s*[:,]?\s*[\d\s–-]*\((?:[a-z]+\.? )?(1[789]\d\d|20\d\d)\)`),
 		regexp.MustCompile(`\b\d{1,4}\s*\(\d+\)\s*[,:]\s*(1[789]\d\d|20\d\d)\b`),
+		regexp.MustCompile(`[:,]\s*\d{1,5}\s*[-–]\s*\d{1,5},?\s+(1[789]\d\d|20\d\d)\b`),
 		regexp.MustCompile(`\bpublished(?: online)?:?\s[^\n]{0,30}?\b(1[789]\d\d|20\d\d)\b`),
 		regexp.MustCompile(`(?:©|\(c\)|copyright)[^\n]{0,25}?\b(1[789]\d\d|20\d\d)\b`),
 		regexp.MustCompile(`\baccepted:?\s[^\n]{0,30}?\b(1[789]\d\d|20\d\d)\b`),
@@ -63,6 +64,9 @@ func FirstPage(lines []Line) Record {
 	}
 	if r.Year == 0 {
 		r.Year = pageYear(text)
+	}
+	if r.Year == 0 {
+		r.Year = frontYear(lines, first, end)
 	}
 	if m := sourceLine.FindStringSubmatch(text); m != nil && r.Journal == "" && !sameWords(m[1], r.Title) {
 		r.Journal, r.Volume, r.Pages = strings.Trim(m[1], " ,."), m[2], pages(m[3])
@@ -265,6 +269,9 @@ func authorLine(t string) ([]Author, bool) {
 		a, ok = namesInRow(t)
 	}
 	if !ok {
+		a, ok = leadingNames(t)
+	}
+	if !ok {
 		return nil, false
 	}
 	for _, x := range a {
@@ -273,6 +280,20 @@ func authorLine(t string) ([]Author, bool) {
 		}
 	}
 	return a, true
+}
+
+// leadingNames reads the names before an affiliation in the same line: "Petra
+// Moor, Field Station of the Fen".
+func leadingNames(t string) ([]Author, bool) {
+	var out []Author
+	for chunk := range strings.SplitSeq(separators.ReplaceAllString(t, ","), ",") {
+		a, ok := parseAuthors(chunk)
+		if !ok || len(a) != 1 || a[0].Given == "" {
+			break
+		}
+		out = append(out, a[0])
+	}
+	return out, len(out) > 0 && len(strings.Fields(t)) <= 20 && !strings.HasSuffix(t, ".")
 }
 
 // namesInRow reads names that only blanks set apart: "Joanna Hallow Anders Birk
@@ -347,6 +368,31 @@ func pageYear(text string) int {
 		}
 	}
 	return 0
+}
+
+var yearAlone = regexp.MustCompile(`\b(1[789]\d\d|20\d\d)\b`)
+
+// frontYear is the latest year in the short lines around the title: "Issued
+// August 1968", "received 4 June 1990". The title's own years do not count.
+func frontYear(lines []Line, first, end int) int {
+	latest := 0
+	for i, l := range lines {
+		if i >= first && i < end {
+			continue
+		}
+		if i >= end+8 || bodyStart.MatchString(l.Text) {
+			break
+		}
+		if len(strings.Fields(l.Text)) > 14 {
+			continue
+		}
+		for _, m := range yearAlone.FindAllString(l.Text, 4) {
+			if y, err := strconv.Atoi(m); err == nil {
+				latest = max(latest, y)
+			}
+		}
+	}
+	return latest
 }
 
 func sameWords(a, b string) bool { return plainWord(a) == plainWord(b) }
