@@ -2,8 +2,6 @@ package trial
 
 import (
 	"slices"
-
-	"hatchlore/evidence"
 )
 
 // settle works out, for every question that the trial takes up, the chance that
@@ -39,32 +37,15 @@ func (a *arena) settle(p *Plan, questions []Question) error {
 }
 
 // groups returns the levels of the design on which the first two sides of q
-// stand. Sides that the design holds no two levels of are stood for by its
-// outermost levels.
+// stand, or untreated and treated where the question is of need. Sides that the
+// design holds no two levels of are stood for by its outermost levels.
 func (q Question) groups(f Factor) (from, to []Setting) {
-	m, _ := evidence.MeasureOf(f.ID)
-	own := !slices.ContainsFunc(q.Levels, func(l Level) bool { return l.Side != q.Levels[0].Side })
-	sides := map[int][]Setting{}
-	var order []int
-	for i, l := range q.Levels {
-		set, err := l.setting(m)
-		if err != nil || !slices.Contains(f.Levels, set) {
-			continue
-		}
-		side := l.Side
-		if own {
-			side = i
-		}
-		if !slices.Contains(order, side) {
-			order = append(order, side)
-		}
-		if !slices.ContainsFunc(order, func(o int) bool { return slices.Contains(sides[o], set) }) {
-			sides[side] = append(sides[side], set)
-		}
+	if q.Kind == KindNeed {
+		return f.Levels[:1], f.Levels[1:]
 	}
-	order = slices.DeleteFunc(order, func(o int) bool { return len(sides[o]) == 0 })
-	if len(order) < 2 || q.Kind == KindNeed {
+	sides := slices.DeleteFunc(q.sides(f), func(s side) bool { return len(s.levels) == 0 })
+	if len(sides) < 2 || slices.Equal(sides[0].levels, sides[1].levels) {
 		return f.Levels[:1], f.Levels[len(f.Levels)-1:]
 	}
-	return sides[order[0]], sides[order[1]]
+	return sides[0].levels, sides[1].levels
 }
