@@ -44,8 +44,8 @@ func levels(c Conflict) []Level {
 		out = oneTreatment(out)
 	}
 	out = append(out, untreated.control(c.Factor, out)...)
-	if len(out) == 1 {
-		out = append(out, elsewhere(c, out[0])...)
+	if c.at != nil {
+		out = append(out, elsewhere(c, out)...)
 	}
 	slices.SortStableFunc(out, func(a, b Level) int { return cmp.Compare(a.number(), b.number()) })
 	return out
@@ -100,23 +100,23 @@ func (l Level) sameSetting(m Level) bool {
 	return l.Value == nil || *l.Value == *m.Value
 }
 
-// elsewhere is a level to compare a single disputed one with: the middle one
-// of the other values at which a source of either side saw eggs hatch.
-func elsewhere(c Conflict, disputed Level) []Level {
-	if disputed.Value == nil {
-		return nil
-	}
-	var others []Level
-	for v, cl := range favoured(c.Sides, disputed.Unit) {
-		if math.Abs(v-*disputed.Value) > 2*slack(c.Factor, v) {
-			others = append(others, Level{Value: &v, Unit: cl.Unit, Label: valueOf(&v, &v, cl.Unit, "") + ", for comparison", Claims: []string{cl.ID}})
+// elsewhere is a level to compare a disputed one with: the middle one of the
+// other values at which those who saw no hatch there saw eggs hatch, or anybody
+// where they saw none at all.
+func elsewhere(c Conflict, disputed []Level) []Level {
+	for _, sides := range [][]Side{c.Sides[len(c.Sides)-1:], c.Sides} {
+		var others []Level
+		for v, cl := range favoured(sides, c.Sides[0].Unit) {
+			if !slices.ContainsFunc(disputed, func(l Level) bool { return l.Value != nil && math.Abs(v-*l.Value) <= 2*slack(c.Factor, v) }) {
+				others = append(others, Level{Value: &v, Unit: cl.Unit, Label: valueOf(&v, &v, cl.Unit, "") + ", for comparison", Claims: []string{cl.ID}})
+			}
+		}
+		if len(others) > 0 {
+			slices.SortStableFunc(others, func(a, b Level) int { return cmp.Compare(*a.Value, *b.Value) })
+			return others[len(others)/2 : len(others)/2+1]
 		}
 	}
-	if len(others) == 0 {
-		return nil
-	}
-	slices.SortStableFunc(others, func(a, b Level) int { return cmp.Compare(*a.Value, *b.Value) })
-	return others[len(others)/2 : len(others)/2+1]
+	return nil
 }
 
 // favoured yields the printed ends of what the sources on the sides saw favour.

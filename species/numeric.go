@@ -181,7 +181,8 @@ type contest struct {
 	prevents      func(evidence.Claim) bool
 	open, against []voice
 	torn          map[string]bool
-	own, weaker   int // sources on the weaker side: with findings of their own, and all; torn ones apart
+	own           int // sources on the weaker side by their own findings
+	weaker, all   int // sources on the weaker side and on both, torn ones apart
 }
 
 func contestAt(g group, vs []voice, unit string, bar span) contest {
@@ -189,11 +190,13 @@ func contestAt(g group, vs []voice, unit string, bar span) contest {
 	c.prevents = func(cl evidence.Claim) bool {
 		return hasNumber(cl) && cl.Unit == unit && cl.Bearing == evidence.Prevents && overlap(g.factor, bar, spanOf(cl))
 	}
-	var own, all [2]int // for, against
-	for _, v := range vs {
+	stands := func(v voice) (isFor, isAgainst bool) {
 		reach, ok := v.reach(unit, hatched...)
-		isFor := ok && overlap(g.factor, reach, bar)
-		isAgainst := slices.ContainsFunc(v.claims, c.prevents)
+		return ok && overlap(g.factor, reach, bar), slices.ContainsFunc(v.claims, c.prevents)
+	}
+	var open, against, ownOpen, ownAgainst int
+	for _, v := range vs {
+		isFor, isAgainst := stands(v)
 		c.torn[v.id] = isFor && isAgainst
 		if isFor {
 			c.open = append(c.open, v)
@@ -201,30 +204,36 @@ func contestAt(g group, vs []voice, unit string, bar span) contest {
 		if isAgainst {
 			c.against = append(c.against, v)
 		}
-		if isFor == isAgainst {
-			continue
-		}
-		i := 0
-		if isAgainst {
-			i = 1
-		}
-		all[i]++
-		if v.firsthand() {
-			own[i]++
-		}
+		open, against = tally(open, against, isFor, isAgainst)
+		isFor, isAgainst = stands(v.firsthand())
+		ownOpen, ownAgainst = tally(ownOpen, ownAgainst, isFor, isAgainst)
 	}
-	c.own, c.weaker = min(own[0], own[1]), min(all[0], all[1])
+	c.own, c.weaker, c.all = min(ownOpen, ownAgainst), min(open, against), open+against
 	return c
 }
 
-func (v voice) firsthand() bool {
-	return slices.ContainsFunc(v.claims, func(c evidence.Claim) bool { return !c.Secondhand })
+// tally counts a source that stands on one side alone.
+func tally(open, against int, isFor, isAgainst bool) (int, int) {
+	switch {
+	case isFor && !isAgainst:
+		open++
+	case isAgainst && !isFor:
+		against++
+	}
+	return open, against
+}
+
+// firsthand is the voice without what others say of it.
+func (v voice) firsthand() voice {
+	v.claims = slices.DeleteFunc(slices.Clone(v.claims), func(c evidence.Claim) bool { return c.Secondhand })
+	return v
 }
 
 // outweighs compares by the findings on the weaker side, then by the sources,
 // then by how narrow the value is.
 func (c contest) outweighs(d contest) bool {
-	return cmp.Or(cmp.Compare(c.own, d.own), cmp.Compare(c.weaker, d.weaker), cmp.Compare(d.bar.high-d.bar.low, c.bar.high-c.bar.low)) > 0
+	return cmp.Or(cmp.Compare(c.own, d.own), cmp.Compare(c.weaker, d.weaker), cmp.Compare(c.all, d.all),
+		cmp.Compare(d.bar.high-d.bar.low, c.bar.high-c.bar.low)) > 0
 }
 
 func (c contest) conflict(lib *shelf, g group, unit, which string) Conflict {

@@ -1,0 +1,303 @@
+package species
+
+import (
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"testing"
+
+	"hatchlore/evidence"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+func TestConflicts(t *testing.T) {
+	for _, tt := range []struct {
+		name, claims string
+		want         []string
+	}{
+		{"apart", "alder cold favours 20\nalder cold favours 45\nbirch cold favours 90..",
+			[]string{"apart stratification-length: favours 20–45 d alder/1 | favours ≥ 90 d birch/1"}},
+		{"levels of one paper are no conflict", "alder temp favours 5\nalder temp favours 25", nil},
+		{"ranges that meet", "alder temp favours 5..15\nbirch temp favours 12..20", nil},
+		{"a month is four weeks", "alder cold favours 28\nbirch cold favours 30", nil},
+		{"overlap merges into a side", "alder cold favours 20..30\nbirch cold favours 25..45\ncedar cold favours 90..120",
+			[]string{"apart stratification-length: favours 20–45 d alder+birch/2 | favours 90–120 d cedar/1"}},
+		{"opposed", "alder temp favours 20\nbirch temp prevents 18..22\nbirch temp favours 10",
+			[]string{"opposed incubation-temperature: favours 20 °C alder/1 | prevents 18–22 °C birch/1", "apart incubation-temperature: favours 10 °C birch/1 | favours 20 °C alder/1"}},
+		{"bounds that touch", "alder temp favours ..15\nbirch temp prevents 15..", nil},
+		{"opposed across tested levels", "alder temp favours 10\nalder temp favours 20\nbirch temp prevents 15",
+			[]string{"opposed incubation-temperature: favours 10–20 °C alder/1 | prevents 15 °C birch/1"}},
+		{"both outcomes in one paper oppose nobody", "alder temp favours 20\nalder temp prevents 20\nbirch temp favours 20", nil},
+		{"no effect against none hatched", "alder cond indifferent 40..300\nbirch cond prevents 100",
+			[]string{"opposed conductivity: indifferent 40–300 µS/cm alder/1 | prevents 100 µS/cm birch/1"}},
+		{"need", "alder dry favours required\nbirch dry indifferent not-required\ncedar dry prevents harmful",
+			[]string{"need drying: favours required alder/1 | indifferent not-required birch/1 | prevents harmful cedar/1"}},
+		{"not needed and harmful agree", "alder dry indifferent not-required\nbirch dry prevents harmful", nil},
+		{"tolerated and required agree", "alder freeze favours required\nbirch freeze indifferent tolerated", nil},
+		{"tolerated against harmful", "alder freeze prevents harmful\nbirch freeze indifferent -12 tolerated",
+			[]string{"opposed freezing: indifferent tolerated, −12 °C birch/1 | prevents harmful alder/1"}},
+		{"triggers", "alder trigger favours flooding\nbirch trigger favours low-oxygen",
+			[]string{"apart trigger: favours flooding alder/1 | favours low-oxygen birch/1"}},
+		{"a trigger in common", "alder trigger favours flooding\nalder trigger favours low-oxygen\nbirch trigger favours low-oxygen", nil},
+		{"trigger without effect", "alder trigger favours low-oxygen\nbirch trigger indifferent low-oxygen",
+			[]string{"need trigger: favours low-oxygen alder/1 | indifferent low-oxygen birch/1"}},
+		{"light", "alder light favours light-required\nbirch light favours dark",
+			[]string{"apart light: favours dark birch/1 | favours light-required alder/1"}},
+		{"light of no effect", "alder light favours light-required\nbirch light indifferent no-effect",
+			[]string{"need light: favours light-required alder/1 | indifferent no-effect birch/1"}},
+		{"photoperiods do not exclude each other", "alder light favours 12:12\nbirch light favours 16:8", nil},
+		{"oxygen words", "alder o2 favours hypoxic\nbirch o2 prevents hypoxic",
+			[]string{"opposed oxygen: favours hypoxic alder/1 | prevents hypoxic birch/1"}},
+		{"fractions differ less than twofold", "alder fraction favours 40\nbirch fraction favours 60", nil},
+		{"fractions clearly apart", "alder fraction favours 5..10\nbirch fraction favours 60",
+			[]string{"apart hatching-fraction: favours 5–10 % alder/1 | favours 60 % birch/1"}},
+		{"reported levels take no side", "alder temp reported 5\nbirch temp prevents 5", nil},
+		{"an echo is no witness", "alder cold favours 30\nbirch cold favours 30 cite:Alder_(1960)\ncedar cold favours 90",
+			[]string{"apart stratification-length: favours 30 d alder+birch/1 | favours 90 d cedar/1"}},
+		{"a citation alone is no witness", "birch cold favours 30 cite:Fern_1950\ncedar cold favours 90",
+			[]string{"apart stratification-length: favours 30 d birch/0 | favours 90 d cedar/1"}},
+		{"a paper does not oppose what it cites of another by citing it", "alder cold favours 30\nbirch cold favours 30 cite:Alder_1960\nbirch cold prevents 30",
+			[]string{"opposed stratification-length: favours 30 d alder+birch/1 | prevents 30 d birch/1"}},
+		{"one experiment published twice", "alder cold favours 30\nelder cold favours 30\ncedar cold favours 90",
+			[]string{"apart stratification-length: favours 30 d alder+elder/1 | favours 90 d cedar/1"}},
+		{"second-hand only is an open question", "birch cold favours 30 cite:Fern_1950\nbirch cold favours 90 cite:Gale_1951", nil},
+		{"rejected claims are out", "alder cold favours 30\nbirch cold favours 90 rejected", nil},
+		{"species apart", "alder cold favours 30\nbirch cold favours 90 T:Vernocephala_nitida", nil},
+		{"order", "alder temp favours 5\nbirch temp favours 25\nalder cold favours 30\nbirch cold favours 90\nalder dry favours required\nbirch dry prevents harmful\nalder cond favours 50\nbirch cond prevents 50",
+			[]string{"need drying: favours required alder/1 | prevents harmful birch/1",
+				"opposed conductivity: favours 50 µS/cm alder/1 | prevents 50 µS/cm birch/1",
+				"apart stratification-length: favours 30 d alder/1 | favours 90 d birch/1",
+				"apart incubation-temperature: favours 5 °C alder/1 | favours 25 °C birch/1"}},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			var got []string
+			for _, c := range Conflicts(claimsOf(t, tt.claims), testLibrary, nil) {
+				got = append(got, sketch(c))
+			}
+			if d := cmp.Diff(tt.want, got); d != "" {
+				t.Error(d)
+			}
+		})
+	}
+}
+
+func TestMostContestedValue(t *testing.T) {
+	cs := Conflicts(claimsOf(t, `
+alder cold favours 20..45
+birch cold favours 0..60
+cedar cold prevents 30
+cedar cold favours 95
+dogtwo cold prevents 30
+dogtwo cold favours 90
+alder cold prevents 10`), testLibrary, nil)
+	if len(cs) == 0 {
+		t.Fatal("no conflict")
+	}
+	want := "opposed stratification-length: favours 0–60 d alder+birch/2 | prevents 30 d cedar+dogtwo/2"
+	if got := sketch(cs[0]); got != want {
+		t.Errorf("got  %s\nwant %s", got, want)
+	}
+	if id := "vernocephala-umbrosa:stratification-length:opposed:low"; cs[0].ID != id {
+		t.Errorf("id %s, want %s", cs[0].ID, id)
+	}
+	if q := "cold-moist period: do eggs hatch at 30 d?"; cs[0].Question != q {
+		t.Errorf("question %q, want %q", cs[0].Question, q)
+	}
+}
+
+func TestReasons(t *testing.T) {
+	for _, tt := range []struct {
+		name, claims string
+		want         []string // kind, and words that the note must have
+	}{
+		{"fahrenheit read as celsius", "cedar temp favours 50\nbirch temp favours 10", []string{"unit|50 °C|10 °C|Cedar et al. 1990|Birch & Cole 1975"}},
+		{"decimal point", "cedar cond favours 1200\nbirch cond favours 120", []string{"unit|1200|120|Cedar|Birch"}},
+		{"mS for uS", "cedar cond favours 0.5\nbirch cond favours 500", []string{"unit|thousand|Cedar|Birch"}},
+		{"no slip of lengths", "cedar cold favours 10\nbirch cold favours 100", nil},
+		{"emergence against hatching", "cedar temp favours 20 emergence\nbirch temp prevents 20 hatching", []string{"stage|Cedar et al. 1990 counts emergence|Birch & Cole 1975 counts hatching"}},
+		{"emergence against unsaid", "cedar temp favours 20 emergence\nbirch temp prevents 20", []string{"stage|Cedar|does not say"}},
+		{"the same stage", "cedar temp favours 20 hatching\nbirch temp prevents 20 hatching", nil},
+		{"echo", "cedar cold favours 30 cite:Fern_1950\nbirch cold favours 90", []string{"echo|Fern 1950|Cedar|Birch"}},
+		{"population", "alder cold favours 30\nbirch cold favours 90", []string{"population|North Fen|South Heath|Alder 1960|Birch & Cole 1975"}},
+		{"the same population", "alder cold favours 30\ndogtwo cold favours 90", nil},
+		{"other conditions", "cedar cold favours 30\nbirch cold favours 90\ncedar temp reported 5\nbirch temp favours 18", []string{"conditions|incubation temperature|5 °C in Cedar|18 °C in Birch"}},
+		{"an outcome is no condition", "cedar cold favours 30\nbirch cold favours 90\ncedar fraction favours 5\nbirch fraction favours 9", nil},
+		{"order of reasons", "alder temp favours 50 emergence cite:Fern_1950\nbirch temp favours 10 hatching\nalder dry reported 10\nbirch dry reported 90",
+			[]string{"unit|50", "stage|emergence", "echo|Fern", "population|North Fen", "conditions|drying"}},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			cs := Conflicts(claimsOf(t, tt.claims), testLibrary, nil)
+			if len(cs) == 0 {
+				t.Fatal("no conflict")
+			}
+			rs := cs[0].Reasons
+			if len(rs) != len(tt.want) {
+				t.Fatalf("%d reasons, want %d: %v", len(rs), len(tt.want), rs)
+			}
+			for i, w := range tt.want {
+				words := strings.Split(w, "|")
+				if string(rs[i].Kind) != words[0] {
+					t.Errorf("reason %d is %s, want %s", i, rs[i].Kind, words[0])
+				}
+				for _, word := range words[1:] {
+					if !strings.Contains(rs[i].Note, word) {
+						t.Errorf("%q lacks %q", rs[i].Note, word)
+					}
+				}
+			}
+		})
+	}
+}
+
+func TestLevels(t *testing.T) {
+	for _, tt := range []struct {
+		claims string
+		want   []string
+	}{
+		{"alder cold favours 20\nalder cold favours 30\nalder cold favours 45\nbirch cold favours 90..", []string{"control, 0 d", "30 d", "90 d"}},
+		{"alder cold favours 30\nbirch cold prevents 30\nbirch cold favours 60\nbirch cold favours 95\nbirch cold favours 120", []string{"control, 0 d", "30 d", "95 d, for comparison"}},
+		{"alder dry favours required 28\nbirch dry indifferent not-required\ncedar dry prevents harmful", []string{"control, 0 d", "28 d"}},
+		{"alder freeze favours required\nbirch freeze prevents harmful", []string{"required", "control, not frozen"}},
+		{"alder trigger favours low-oxygen\nbirch trigger favours flooding", []string{"flooding", "low-oxygen", "control, no trigger"}},
+		{"alder light favours light-required\nbirch light indifferent no-effect", []string{"light-required", "control, dark"}},
+		{"alder temp favours 5\nbirch temp favours 20", []string{"5 °C", "20 °C"}},
+		{"alder fraction favours 5\nbirch fraction favours 60", []string{}},
+	} {
+		cs := Conflicts(claimsOf(t, tt.claims), testLibrary, nil)
+		if len(cs) == 0 {
+			t.Errorf("no conflict in %s", tt.claims)
+			continue
+		}
+		got := []string{}
+		for _, l := range cs[0].Levels {
+			got = append(got, l.Label)
+		}
+		if d := cmp.Diff(tt.want, got); d != "" {
+			t.Errorf("%s\n%s", tt.claims, d)
+		}
+	}
+}
+
+func TestQuestions(t *testing.T) {
+	claims := claimsOf(t, "alder cold favours 30\nbirch temp favours 8 cite:Fern_1950\ncedar ph reported 7")
+	qs := Questions(Selection{Taxon: "Vernocephala umbrosa", Claims: claims}, testLibrary)
+	if len(qs) != len(evidence.Measures())-2 {
+		t.Errorf("%d open questions, want all factors but two", len(qs))
+	}
+	for _, q := range qs {
+		if q.Kind != Silent || q.Factor == evidence.ColdLength || q.Factor == evidence.PH {
+			t.Errorf("%s is no open question", q.ID)
+		}
+		if told := len(q.Sides) > 0; told != (q.Factor == evidence.WarmTemperature) {
+			t.Errorf("%s has %d sides", q.ID, len(q.Sides))
+		}
+	}
+}
+
+func TestAgreements(t *testing.T) {
+	for _, tt := range []struct {
+		claims string
+		want   []string
+	}{
+		{"alder temp favours 5..15\nbirch temp favours 10..20\ncedar temp favours 12 cite:Fern_1950", []string{"10–15 °C alder+birch"}},
+		{"alder temp favours 5..15\nbirch temp favours 10..20\ncedar temp prevents 12", nil},
+		{"alder temp favours 5..15\nelder temp favours 5..15", nil},
+		{"alder temp favours 5\nbirch temp favours 15", nil},
+		{"alder dry favours required\nbirch dry favours required", []string{"required alder+birch"}},
+	} {
+		var got []string
+		for _, a := range Agreements(claimsOf(t, tt.claims), testLibrary, nil) {
+			got = append(got, a.Value+" "+strings.Join(a.Papers, "+"))
+		}
+		if d := cmp.Diff(tt.want, got); d != "" {
+			t.Errorf("%s\n%s", tt.claims, d)
+		}
+	}
+}
+
+// madeUp makes claims at random: few papers, values that often meet.
+func madeUp(r *rand.Rand, n int) []evidence.Claim {
+	papers := []string{"alder", "birch", "cedar", "dogtwo", "elder", "fir"}
+	measures := evidence.Measures()
+	var out []evidence.Claim
+	for i := range n {
+		m := measures[r.IntN(len(measures))]
+		c := evidence.Claim{ID: "r" + string(rune('A'+i%26)) + string(rune('a'+i/26%26)) + string(rune('a'+i/676%26)), Paper: papers[r.IntN(len(papers))], Page: 1 + r.IntN(9), Start: r.IntN(1000),
+			Taxon: []string{"Vernocephala umbrosa", "Vernocephala nitida"}[r.IntN(2)], Factor: m.Factor, Bearing: bearingOrder[r.IntN(4)],
+			Stage: []evidence.Stage{"", "hatching", "emergence"}[r.IntN(3)]}
+		if len(m.Units) > 0 && (len(m.Categories) == 0 || r.IntN(2) == 0) {
+			low, high := float64(r.IntN(40)), float64(40+r.IntN(60))
+			if r.IntN(3) > 0 {
+				high = low
+			}
+			c.Low, c.High, c.Unit = &low, &high, m.Units[0]
+		} else {
+			c.Category = m.Categories[r.IntN(len(m.Categories))]
+		}
+		if r.IntN(4) == 0 {
+			c.Secondhand, c.Cited = true, []string{"Alder 1960", "Fern 1950", "van der Dogtwo (2001)"}[r.IntN(3)]
+		}
+		out = append(out, c)
+	}
+	return out
+}
+
+func TestConflictProperties(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 2))
+	for range 60 {
+		claims := madeUp(r, 40)
+		want := Conflicts(claims, testLibrary, nil)
+		shuffled := slices.Clone(claims)
+		r.Shuffle(len(shuffled), func(i, j int) { shuffled[i], shuffled[j] = shuffled[j], shuffled[i] })
+		if d := cmp.Diff(jsonOf(t, want), jsonOf(t, Conflicts(shuffled, testLibrary, nil))); d != "" {
+			t.Fatalf("the order of claims matters: %s", d)
+		}
+		ids := map[string]bool{}
+		for _, c := range want {
+			if ids[c.ID] {
+				t.Errorf("id %s is used twice", c.ID)
+			}
+			ids[c.ID] = true
+			checkSides(t, c)
+		}
+		echoesCountNothing(t, claims)
+	}
+}
+
+func checkSides(t *testing.T, c Conflict) {
+	t.Helper()
+	if len(c.Sides) < 2 {
+		t.Errorf("%s has %d sides", c.ID, len(c.Sides))
+	}
+	for _, s := range c.Sides {
+		if len(s.Claims) == 0 || len(s.Claims) != len(s.Says) || s.Firsthand > len(s.Papers) {
+			t.Errorf("%s: side %s has %d claims, %d sayings, %d witnesses of %d papers", c.ID, s.Value, len(s.Claims), len(s.Says), s.Firsthand, len(s.Papers))
+		}
+	}
+}
+
+// echoesCountNothing repeats what paper alder says as citations of it.
+func echoesCountNothing(t *testing.T, claims []evidence.Claim) {
+	t.Helper()
+	with := slices.Clone(claims)
+	for _, c := range claims {
+		if c.Paper == "alder" && !c.Secondhand {
+			c.ID, c.Paper, c.Secondhand, c.Cited = "e"+c.ID, "gorse", true, "(Alder 1960)"
+			with = append(with, c)
+		}
+	}
+	before := map[string]int{}
+	for _, c := range Conflicts(claims, testLibrary, nil) {
+		for i, s := range c.Sides {
+			before[c.ID+string(rune('0'+i))] = s.Firsthand
+		}
+	}
+	for _, c := range Conflicts(with, testLibrary, nil) {
+		for i, s := range c.Sides {
+			if n, ok := before[c.ID+string(rune('0'+i))]; ok && s.Firsthand > n {
+				t.Errorf("%s: echoes raise side %s from %d to %d witnesses", c.ID, s.Value, n, s.Firsthand)
+			}
+		}
+	}
+}
