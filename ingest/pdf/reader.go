@@ -189,7 +189,7 @@ const maxResumes = 3
 // the third such page the rest is marked unread. The error is one of this
 // package's, or the context's, and begins with the path.
 func (r *Reader) Read(ctx context.Context, path string) (*File, error) {
-	job := &reading{opt: r.opt, begun: time.Now()}
+	job := &reading{opt: r.opt}
 	for resumes := 0; ; resumes++ {
 		err := r.attempt(ctx, request{task: taskRead, path: path, from: len(job.file.Pages) + 1}, job)
 		if err == nil {
@@ -214,6 +214,9 @@ func (r *Reader) attempt(ctx context.Context, q request, job *reading) error {
 	p, err := r.acquire(ctx)
 	if err != nil {
 		return err
+	}
+	if job.begun.IsZero() {
+		job.begun = time.Now() // waiting for a process is not the file's fault
 	}
 	err = p.ask(ctx, q, job.left, job.take)
 	r.release(p, err == nil || job.answered)
@@ -250,7 +253,7 @@ func pageSentence(err error) string {
 // map; an error means that the file could not be looked at.
 func (r *Reader) Witness(ctx context.Context, path string, pages []int) (map[int]string, error) {
 	out := map[int]string{}
-	job := &reading{opt: r.opt, begun: time.Now()}
+	job := &reading{opt: r.opt}
 	job.head.pages = len(pages)
 	job.text = func(page int, text string) { out[page] = text }
 	err := r.attempt(ctx, request{task: taskWitness, path: path, pages: pages}, job)
@@ -263,7 +266,7 @@ func (r *Reader) Witness(ctx context.Context, path string, pages []int) (map[int
 // Picture draws a page, counted from 1, as PNG at the given resolution, 20 to
 // 600 dots an inch; a page too large for it is drawn at the highest that fits.
 func (r *Reader) Picture(ctx context.Context, path string, page, dpi int) ([]byte, error) {
-	job := &reading{opt: r.opt, begun: time.Now()}
+	job := &reading{opt: r.opt}
 	err := r.attempt(ctx, request{task: taskPicture, path: path, from: page, dpi: min(max(dpi, 20), 600)}, job)
 	if err != nil {
 		return nil, named(path, job.blame(err))

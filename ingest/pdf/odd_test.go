@@ -1,0 +1,113 @@
+package pdf
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+)
+
+// beside looks for a folder beside the checkout.
+func beside(t *testing.T, parts ...string) string {
+	t.Helper()
+	dir, err := os.Getwd()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for {
+		found := filepath.Join(append([]string{dir, "shared"}, parts...)...)
+		if _, err := os.Stat(found); err == nil {
+			return found
+		}
+		up := filepath.Dir(dir)
+		if up == dir {
+			t.Skipf("skipped: no folder shared/%s beside the checkout", strings.Join(parts, "/"))
+		}
+		dir = up
+	}
+}
+
+// TestOddFiles reads broken, hostile and rare files: each must end in pages or
+// in a sentence, none may hold the reader past its limit.
+func TestOddFiles(t *testing.T) {
+	files, err := filepath.Glob(filepath.Join(beside(t, "pdf", "odd"), "*.pdf"))
+	if err != nil || len(files) == 0 {
+		t.Fatalf("no files: %v", err)
+	}
+	if testing.Short() {
+		files = files[:20]
+	}
+	r := reader(t, Options{Processes: 2})
+	outcomes := map[string]int{}
+	var mu sync.Mutex
+	queue := make(chan string)
+	var readers sync.WaitGroup
+	for range 2 {
+		readers.Go(func() {
+			for path := range queue {
+				begun := time.Now()
+				f, err := r.Read(t.Context(), path)
+				what := "read"
+				switch {
+				case err != nil:
+					what = strings.TrimPrefix(err.Error(), path+" ")
+				case f.Engine != "pdfium":
+					what = "read by the second reader"
+				case chars(f) == 0:
+					what = "no characters"
+				}
+				if took := time.Since(begun); took > 40*time.Second {
+					t.Errorf("%s took %v", filepath.Base(path), took)
+				}
+				mu.Lock()
+				outcomes[what]++
+				mu.Unlock()
+			}
+		})
+	}
+	for _, f := range files {
+		queue <- f
+	}
+	close(queue)
+	readers.Wait()
+	for what, n := range outcomes {
+		t.Logf("%4d %s", n, what)
+	}
+}
+
+func chars(f *File) int {
+	n := 0
+	for i := range f.Pages {
+		n += len(f.Pages[i].Chars)
+	}
+	return n
+}
+
+// BenchmarkRead reads articles, one process; pages a second is what matters.
+func BenchmarkRead(b *testing.B) {
+	files, err := filepath.Glob(filepath.Join("..", "..", "..", "shared", "pdf", "articles", "*.pdf"))
+	if err != nil || len(files) == 0 {
+		b.Skip("skipped: no folder shared/pdf/articles beside the checkout")
+	}
+	r, err := Start(b.Context(), Options{Processes: 1})
+	if err != nil {
+		b.Fatal(err)
+	}
+	defer r.Close()
+	if _, err := r.Read(b.Context(), files[0]); err != nil {
+		b.Fatal(err)
+	}
+	pages := 0
+	for b.Loop() {
+		for _, path := range files {
+			f, err := r.Read(b.Context(), path)
+			if err != nil {
+				b.Fatal(err)
+			}
+			pages += len(f.Pages)
+		}
+	}
+	b.ReportMetric(float64(pages)/b.Elapsed().Seconds(), "pages/s")
+}
