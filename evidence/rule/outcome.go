@@ -9,6 +9,7 @@ const unsaid bearing = ""
 
 // judge decides for every clause of s what it says about hatching.
 func (r *reading) judge(s *sentence) {
+	r.flipNeeds(s)
 	for i := range s.clauses {
 		c := &s.clauses[i]
 		c.bears, c.basis = r.own(s, c)
@@ -113,18 +114,70 @@ func (r *reading) ofHatching(s *sentence, c *clause, g tag) bool {
 func (r *reading) negated(s *sentence, c *clause, e tag) bool {
 	ro := r.set.roles
 	for _, n := range s.tags {
-		if !ro.neg.has(n.class) || n.from < c.from || n.from >= c.to || n.from < e.to && e.from < n.to {
+		if n.from < c.from || n.from >= c.to || n.from < e.to && e.from < n.to {
+			continue
+		}
+		if ro.without.has(n.class) && n.to <= e.from && e.from-n.to <= 1 {
+			return true
+		}
+		if !ro.neg.has(n.class) || r.local(s, n) {
 			continue
 		}
 		switch {
 		case n.from <= e.from && e.from-n.to <= 10:
-			if !r.between(s, n.to, e.from, ro.event) && !r.local(s, n) {
+			if !r.between(s, n.to, e.from, ro.event) {
 				return true
 			}
 		case n.from >= e.to && n.from-e.to <= 5:
-			if !r.between(s, e.to, n.from, ro.event) && !r.local(s, n) && s.words[n.from].before&afterComma == 0 {
+			if !r.between(s, e.to, n.from, ro.event) && s.words[n.from].before&afterComma == 0 && !r.governs(s, n) {
 				return true
 			}
+		}
+	}
+	return false
+}
+
+// governs reports whether the negating word n has another word to negate
+// right behind it, as in "was not reduced".
+func (r *reading) governs(s *sentence, n tag) bool {
+	const reach = 3
+	for _, g := range s.tags {
+		if g.from >= n.to && g.from-n.to < reach && (r.set.roles.adverse.has(g.class) || r.set.roles.helpful.has(g.class) || r.set.roles.need.has(g.class)) {
+			return true
+		}
+	}
+	return false
+}
+
+// flipNeeds turns a negated word of need ("no drying was needed") into a word
+// of no need.
+func (r *reading) flipNeeds(s *sentence) {
+	noneed, ok := r.set.classes["noneed"]
+	if !ok {
+		return
+	}
+	for k := range s.clauses {
+		c := &s.clauses[k]
+		if c.has.meets(r.set.roles.lift) {
+			continue
+		}
+		for i, g := range s.tags {
+			if g.from < c.from || g.from >= c.to || !r.set.roles.need.has(g.class) || !r.denied(s, c, g) {
+				continue
+			}
+			s.tags[i].class = noneed
+			c.has.set(noneed)
+			s.has.set(noneed)
+		}
+	}
+}
+
+// denied reports whether a negating word stands shortly before g.
+func (r *reading) denied(s *sentence, c *clause, g tag) bool {
+	const reach = 4
+	for _, n := range s.tags {
+		if r.set.roles.neg.has(n.class) && n.from >= c.from && n.to <= g.from && g.from-n.to < reach && !r.between(s, n.to, g.from, r.set.roles.event) {
+			return true
 		}
 	}
 	return false

@@ -203,9 +203,9 @@ func (s *Set) compile(r *rule) (c *compiled, unknown string) {
 
 // roles are the classes and groups that the reader itself asks for.
 type roles struct {
-	act, event, adverse, helpful, unaffected, topic, life, treat                                                 bits
-	neg, lift, contrast, coord, prep, aim, hearsay                                                               bits
-	respectively, beside, former, latter, both, emergence, hatch, egg, anaphor, resume, reduce, effect, instruct bits
+	act, event, adverse, helpful, unaffected, topic, life, treat                                                                                       bits
+	neg, lift, contrast, coord, prep, aim, hearsay                                                                                                     bits
+	respectively, beside, former, latter, both, emergence, hatch, egg, anaphor, resume, reduce, effect, instruct, without, need, noneed, present, past bits
 }
 
 func (s *Set) findRoles() roles {
@@ -221,6 +221,7 @@ func (s *Set) findRoles() roles {
 		former: get("former"), latter: get("latter"), both: get("both"),
 		emergence: get("emergence"), hatch: get("hatch"), egg: get("egg"), anaphor: get("anaphor"),
 		resume: get("resume"), reduce: get("reduce"), effect: get("effect"), instruct: get("instruct"),
+		without: get("without"), need: get("need"), noneed: get("noneed"), present: get("present"), past: get("past"),
 	}
 }
 

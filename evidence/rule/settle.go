@@ -63,26 +63,49 @@ func (r *reading) fromContext(f *finding, found []*finding) bearing {
 			return evidence.Reported
 		}
 	}
+	c := f.s.clauses[f.t.clause]
+	asked := c.has.meets(r.set.roles.aim)
 	if r.prescribed(f) {
 		return evidence.Favours
 	}
-	for d := 0; d <= reach; d++ {
-		k := f.index + d
-		if k >= len(r.sentences) || r.sentences[k].region != f.s.region {
-			break
+	for d := -2; d <= reach; d++ {
+		o := r.at(f.index+d, f.s.region)
+		if o == nil || d <= 0 && asked {
+			continue
 		}
-		if d == 1 && r.sentences[k].has.meets(r.set.roles.anaphor) {
-			for _, c := range r.sentences[k].clauses {
-				if c.bears != unsaid && c.has.meets(r.set.roles.anaphor) {
-					return c.bears
-				}
-			}
+		if b := r.comment(o); d == 1 && b != unsaid {
+			return b
 		}
-		if hatched(r.sentences[k]) {
+		if hatched(o) {
 			return evidence.Favours
 		}
 	}
+	if !asked && (c.has.meets(r.set.roles.need) || c.has.meets(r.set.roles.helpful) || c.has.meets(r.set.roles.present) && !c.has.meets(r.set.roles.past)) {
+		return evidence.Favours
+	}
 	return evidence.Reported
+}
+
+// at returns the sentence i where it belongs to the region, else nil.
+func (r *reading) at(i, region int) *sentence {
+	if i < 0 || i >= len(r.sentences) || r.sentences[i].region != region {
+		return nil
+	}
+	return r.sentences[i]
+}
+
+// comment is what a sentence says of the treatment told right before it
+// ("this made no difference").
+func (r *reading) comment(s *sentence) bearing {
+	if !s.has.meets(r.set.roles.anaphor) {
+		return unsaid
+	}
+	for _, c := range s.clauses {
+		if c.bears != unsaid && c.has.meets(r.set.roles.anaphor) {
+			return c.bears
+		}
+	}
+	return unsaid
 }
 
 // prescribed reports whether the finding is part of a recipe: an instruction
@@ -94,13 +117,26 @@ func (r *reading) prescribed(f *finding) bool {
 			return true
 		}
 	}
-	for d := 1; d <= reach && f.index-d >= 0; d++ {
-		o := r.sentences[f.index-d]
-		if o.region != f.s.region {
+	if r.afterColon(f.s, f.t.clause) && !c.has.meets(r.set.roles.aim) && !c.has.meets(r.set.roles.event) {
+		return true
+	}
+	for d := 1; d <= reach; d++ {
+		o := r.at(f.index-d, f.s.region)
+		if o == nil {
 			break
 		}
 		if strings.HasSuffix(o.text(), ":") {
 			return o.has.meets(r.set.roles.helpful) || o.has.meets(r.set.roles.topic)
+		}
+	}
+	return false
+}
+
+// afterColon reports whether clause k belongs to a list that a colon opens.
+func (r *reading) afterColon(s *sentence, k int) bool {
+	for ; k > 0; k-- {
+		if s.clauses[k].colon {
+			return true
 		}
 	}
 	return false
