@@ -16,7 +16,7 @@ func (a *app) checkCommand() *cobra.Command {
 		Short: "whether the library is whole, and what would make it better",
 		Long: `Looks whether every paper is in the search index, which pages nobody could read, which papers
 have moved or changed, and which helping programs are missing. What is out of step is mended.`,
-		Args: wholeLine(cobra.NoArgs),
+		Args: none,
 	}
 	cmd.Flags().BoolVar(&rebuild, "rebuild", false, "make the search index anew from the library")
 	format := formatFlag(cmd, formatTable, formatJSONL, formatCSV)

@@ -21,7 +21,7 @@ func (a *app) conflictsCommand() *cobra.Command {
 their own findings, and what could explain the disagreement away; then what nobody tells at
 first hand.`,
 		Example: `  hatchlore conflicts "Lirrobranchus tessulatus"`,
-		Args:    wholeLine(cobra.MinimumNArgs(1)),
+		Args:    some("a species or genus"),
 	}
 	format := formatFlag(cmd, formatTable, formatJSONL, formatCSV)
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {

@@ -24,7 +24,7 @@ func (a *app) demoCommand() *cobra.Command {
 		Long: `Writes the sample papers into a folder of its own, ingests them and shows what each command
 makes of them. Everything in the sample is invented: animals, people, places and figures. The
 folder is that of --library, else 'demo' in the user's data folder; your own library is not touched.`,
-		Args: wholeLine(cobra.NoArgs),
+		Args: none,
 	}
 	cmd.RunE = func(cmd *cobra.Command, _ []string) error {
 		dir := a.folder

@@ -21,7 +21,7 @@ func (a *app) evidenceCommand() *cobra.Command {
 		Short: "what the papers say about a species or genus, factor by factor",
 		Example: `  hatchlore evidence "Lirrobranchus tessulatus"
   hatchlore evidence Lirrobranchus --factor drying --format csv`,
-		Args: wholeLine(cobra.MinimumNArgs(1)),
+		Args: some("a species or genus"),
 	}
 	cmd.Flags().StringSliceVar(&factors, "factor", nil, "only these factors: "+strings.Join(factorIDs(), ", "))
 	cmd.Flags().BoolVar(&borrow, "congeners", false, "also what is said of other species of the genus, marked as borrowed")

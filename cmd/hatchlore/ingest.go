@@ -24,7 +24,7 @@ func (a *app) ingestCommand() *cobra.Command {
 papers stay where they are. Ingesting again is safe: a paper that is already there is left
 alone unless this version reads it better. Papers are .pdf, .txt, .md and .html files.`,
 		Example: "  hatchlore ingest ~/papers",
-		Args:    wholeLine(cobra.MinimumNArgs(1)),
+		Args:    some("a paper or a folder of papers"),
 	}
 	format := formatFlag(cmd, formatTable, formatJSONL, formatCSV)
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
@@ -52,7 +52,7 @@ func (a *app) ingest(ctx context.Context, paths []string, format string, stdout,
 		return err
 	}
 	if allFailed(outcomes) {
-		return fmt.Errorf("none of the %d files could be read; each is listed with its reason", len(outcomes))
+		return fmt.Errorf("nothing could be read; each file is listed with its reason")
 	}
 	return nil
 }
@@ -90,7 +90,7 @@ func anyPaper(files []library.Found) bool {
 }
 
 func noPaper(files []library.Found, paths []string) error {
-	if len(files) == 1 {
+	if len(files) == 1 && files[0].Path == paths[0] {
 		return fmt.Errorf("%s %s", files[0].Path, files[0].Why)
 	}
 	for _, f := range files {

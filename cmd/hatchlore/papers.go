@@ -16,7 +16,7 @@ func (a *app) papersCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "papers",
 		Short: "the papers in the library and how each page was read",
-		Args:  wholeLine(cobra.NoArgs),
+		Args:  none,
 	}
 	format := formatFlag(cmd, formatTable, formatJSONL, formatCSV)
 	cmd.RunE = func(cmd *cobra.Command, _ []string) error {

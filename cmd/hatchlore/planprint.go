@@ -161,7 +161,7 @@ func calendarGrid(p *trial.Plan) *grid {
 }
 
 func oddsGrid(p *trial.Plan) *grid {
-	odds := p.Odds()
+	odds := p.Odds
 	g := &grid{heads: []string{"comparison", fmt.Sprintf("chance to find a difference of %.0f in 100 eggs", 100*odds.Difference)}}
 	for _, pw := range p.Power {
 		unit := pw.Factor.Unit()

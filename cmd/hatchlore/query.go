@@ -28,7 +28,7 @@ or species also finds its abbreviated name.
   -- drying -frozen    without a word`,
 		Example: `  hatchlore query conductivity hatching
   hatchlore query '"low oxygen"' --year 1980-2000`,
-		Args: wholeLine(cobra.MinimumNArgs(1)),
+		Args: some("the words to look for"),
 	}
 	cmd.Flags().StringVar(&year, "year", "", "published in this year, or in these: 1980-1999, 1980-, -1999")
 	cmd.Flags().StringVar(&factor, "factor", "", "pages with a claim about this factor: "+strings.Join(factorIDs(), ", "))
@@ -56,10 +56,13 @@ or species also finds its abbreviated name.
 			if err != nil {
 				return err
 			}
-			if len(hits) == 0 {
-				return fmt.Errorf("no page has %s", s.Words)
-			}
-			return emit(cmd.OutOrStdout(), *format, hits, printHits)
+			return emit(cmd.OutOrStdout(), *format, hits, func(w io.Writer, hits []query.Hit) error {
+				if len(hits) == 0 {
+					_, err := fmt.Fprintf(w, "no page has %s\n", s.Words)
+					return err
+				}
+				return printHits(w, hits)
+			})
 		})
 	}
 	return cmd

@@ -27,7 +27,7 @@ every number with a unit, or the text page by page. Nothing is stored.`,
 		Example: `  hatchlore read paper.pdf
   hatchlore read paper.pdf --why
   hatchlore read papers/ --view quantities --format csv`,
-		Args: wholeLine(cobra.MinimumNArgs(1)),
+		Args: some("a paper or a folder of papers"),
 	}
 	cmd.Flags().Var(&view, "view", "what to print: claims, quantities or text")
 	cmd.Flags().BoolVar(&why, "why", false, "with each claim, the rule and the words it rests on")

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"github.com/spf13/cobra"
 )
@@ -21,7 +22,7 @@ func newRoot() *cobra.Command {
 		Long: `hatchlore makes a keeper's own papers on temporary-pool crustaceans searchable, puts what
 each says about hatching into one table with page and quote, shows where they disagree,
 and lays out a trial that the eggs and chambers on hand can afford.`,
-		Args:          wholeLine(cobra.NoArgs),
+		Args:          none,
 		SilenceUsage:  true,
 		SilenceErrors: true,
 		RunE: func(cmd *cobra.Command, _ []string) error {
@@ -35,7 +36,7 @@ and lays out a trial that the eggs and chambers on hand can afford.`,
 	})
 	root.AddCommand(
 		a.ingestCommand(), a.readCommand(), a.papersCommand(), a.queryCommand(), a.evidenceCommand(),
-		a.conflictsCommand(), a.trialCommand(), a.demoCommand(), a.checkCommand(),
+		a.conflictsCommand(), a.speciesCommand(), a.trialCommand(), a.demoCommand(), a.checkCommand(),
 	)
 	root.CompletionOptions.HiddenDefaultCmd = true
 	return root
@@ -59,12 +60,22 @@ func nameOf(cmd *cobra.Command) string {
 	return nameOf(cmd.Parent()) + cmd.Name() + " "
 }
 
-// wholeLine makes what an argument check refuses a usage error, with the way
-// to the help.
-func wholeLine(check cobra.PositionalArgs) cobra.PositionalArgs {
+// none refuses arguments.
+func none(cmd *cobra.Command, args []string) error {
+	switch {
+	case len(args) == 0:
+		return nil
+	case cmd.HasParent():
+		return usagef("'hatchlore %s' takes no %q; see 'hatchlore %s--help'", strings.TrimSpace(nameOf(cmd)), args[0], nameOf(cmd))
+	}
+	return usagef("there is no command %q; 'hatchlore --help' lists them", args[0])
+}
+
+// some wants at least one argument, which what names.
+func some(what string) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, args []string) error {
-		if err := check(cmd, args); err != nil {
-			return usagef("%w; see 'hatchlore %s--help'", err, nameOf(cmd))
+		if len(args) == 0 || strings.TrimSpace(strings.Join(args, "")) == "" {
+			return usagef("name %s; see 'hatchlore %s--help'", what, nameOf(cmd))
 		}
 		return nil
 	}

@@ -20,7 +20,7 @@ func (a *app) trialCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "trial",
 		Short: "lay out a trial that can settle a disagreement",
-		Args:  wholeLine(cobra.NoArgs),
+		Args:  none,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return usagef("say what to do with the trial: hatchlore trial plan TAXON --eggs N")
 		},
@@ -52,7 +52,7 @@ and the chance that the counts settle each question. Only --eggs is needed; ever
 has a default, which the plan states. The same library, flags and --seed give the same plan.`,
 		Example: `  hatchlore trial plan "Lirrobranchus tessulatus" --eggs 240 --chambers 5,12 --start 2026-01-10
   hatchlore trial plan Lirrobranchus --eggs 200 --factor drying=0,14 --factor trigger=flooding,low-oxygen`,
-		Args: wholeLine(cobra.MinimumNArgs(1)),
+		Args: some("a species or genus"),
 	}
 	flags := cmd.Flags()
 	flags.IntVar(&f.eggs, "eggs", 0, "eggs on hand")

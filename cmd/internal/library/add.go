@@ -43,7 +43,13 @@ func (l *Library) AddAll(ctx context.Context, r *Reader, files []Found, report f
 	if _, err := l.openToWrite(ctx, false); err != nil {
 		return err
 	}
-	defer func() { err = errors.Join(err, l.closeIndex()) }()
+	defer func() {
+		// What stopped the ingest is the news; an index that could not be
+		// written as well is mended when it is next opened.
+		if e := l.closeIndex(); err == nil {
+			err = e
+		}
+	}()
 	ctx, cancel := context.WithCancelCause(ctx)
 	defer cancel(nil)
 
