@@ -198,6 +198,7 @@ func (r *Reader) Read(ctx context.Context, path string) (*File, error) {
 		if job.head.pages == 0 || !stopsAtPage(err) {
 			return nil, named(path, job.blame(err))
 		}
+		job.stopped = err
 		bad := len(job.file.Pages) + 1
 		job.file.Pages = append(job.file.Pages, Page{Number: bad, Err: pageSentence(err)})
 		if resumes+1 == maxResumes || job.overdue() {

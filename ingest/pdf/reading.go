@@ -13,8 +13,9 @@ type reading struct {
 	begun    time.Time
 	head     head
 	file     File
-	second   bool // pdfium refused the file
-	answered bool // the process said what is wrong and is ready for more
+	second   bool  // pdfium refused the file
+	stopped  error // what the last page that stopped the engine did
+	answered bool  // the process said what is wrong and is ready for more
 	png      []byte
 	text     func(page int, text string)
 }
@@ -114,6 +115,9 @@ func (j *reading) finish(path string) (*File, error) {
 	}
 	if len(j.file.Pages) == 0 {
 		return nil, named(path, ErrNoPages)
+	}
+	if j.stopped != nil {
+		return nil, named(path, j.blame(j.stopped))
 	}
 	return nil, named(path, ErrDamaged)
 }
