@@ -38,6 +38,7 @@ type Passage struct {
 // factor, with an open end nil, and Quote is a stretch of the passage's text.
 type Claim struct {
 	Taxon      string           `json:"taxon"`
+	Stage      evidence.Stage   `json:"stage"` // as the paper defines what it counted
 	Factor     evidence.Factor  `json:"factor"`
 	Bearing    evidence.Bearing `json:"bearing"`
 	Low        *float64         `json:"low"`

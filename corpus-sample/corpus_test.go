@@ -83,7 +83,7 @@ func TestGoldClaims(t *testing.T) {
 			}
 			start := len([]rune(p.Text[:at]))
 			e := evidence.Claim{
-				Page: c.Page, Start: start, End: start + len([]rune(c.Quote)), Quote: c.Quote, Taxon: c.Taxon,
+				Page: c.Page, Start: start, End: start + len([]rune(c.Quote)), Quote: c.Quote, Taxon: c.Taxon, Stage: c.Stage,
 				Factor: c.Factor, Bearing: c.Bearing, Low: c.Low, High: c.High, Unit: c.Unit, Category: c.Category, Printed: c.Quote,
 			}
 			for _, problem := range e.Lint() {

@@ -59,6 +59,7 @@ type Point struct{ X, Y float64 }
 // Claim is one labelled statement, in the form of gold.jsonl.
 type Claim struct {
 	Taxon      string   `json:"taxon"`
+	Stage      string   `json:"stage"`
 	Factor     string   `json:"factor"`
 	Bearing    string   `json:"bearing"`
 	Low        *float64 `json:"low"`
@@ -284,7 +285,9 @@ func (r *reader) points(line string) error {
 }
 
 // claim takes "TAXON FACTOR BEARING VALUE… [2nd] :: quote", VALUE being
-// LOW..HIGH UNIT, a category, or both. A taxon of - is none.
+// LOW..HIGH UNIT, a category, or both. A taxon of - is none. A paper that says
+// what it counted has that stage for all that it found itself, save where a
+// line says emergence.
 func (r *reader) claim(line string) error {
 	b, err := r.last(Paragraph, Abstract, Table, Figure)
 	if err != nil {
@@ -306,6 +309,9 @@ func (r *reader) claim(line string) error {
 			return err
 		}
 	}
+	if c.Stage == "" && !c.Secondhand && c.Bearing != "reported" {
+		c.Stage = r.paper.Field("counted")
+	}
 	if text := b.Plain(); !strings.Contains(text, c.Quote) {
 		return fmt.Errorf("quote is not in the text above: %q", c.Quote)
 	}
@@ -320,6 +326,8 @@ func (c *Claim) value(word string) error {
 	switch {
 	case word == "2nd":
 		c.Secondhand = true
+	case word == "emergence":
+		c.Stage = word
 	case number && c.Unit == "" && units[word]:
 		c.Unit = word
 	case !number && strings.ContainsAny(word[:1], "-.0123456789") && !strings.Contains(word, ":"):
