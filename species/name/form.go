@@ -17,6 +17,7 @@ var (
 	tellingEpithets = strings.Fields(`ensis oides iformis atus osus inus icus ivus ianus anus urus yurus ulus ellus illus
 		idus undus utus usculus ifer iferus iger igerus philus cephalus branchus podus thermus icornis irostris ipennis
 		stris ilis ii soni ersi eri eyi orum arum idi yi`)
+	feminineEpithets  = strings.Fields(`ata osa ica ana ina ella ula ifera igera icola oidea`) // telling outside the Romance languages
 	plausibleEpithets = strings.Fields(`a us um is i ae ense estre gare ens ans ax ex ix yx ox ops ceps as on or es os io er`)
 	ordinaryEndings   = strings.Fields(`ous ious tion sion ness ment ings ing ions ors ers tes nes des les res ves ses ches
 		shes ies ees oes ates ites ides ines ones ures ages ices ues sis xis ois ais ours eurs eux aux ei eis ität heit keit ung

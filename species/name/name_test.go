@@ -83,6 +83,8 @@ func TestFindInvented(t *testing.T) {
 			[]string{"species:Vernocephala umbrosa", "species:Vernocephala umbrosa"}},
 		{"", "Two species, Vernocephala umbrosa and V. nitida, share pools. Vernocephala umbrosa hatches first, V. nitida next, then nitida from the hills.",
 			[]string{"species:Vernocephala umbrosa", "species:Vernocephala nitida", "species:Vernocephala umbrosa", "species:Vernocephala nitida"}},
+		{"Vernalippus obscura", "Vernalippus obscura hatches at 10 °C.", []string{"species:Vernalippus obscura"}},
+		{"", "Most eggs hatched late in Vernalippus maculata.", []string{"species:Vernalippus maculata"}},
 		{"", "Cysts of Glaciotriops sp. were frozen; Glaciotriops hatched.", []string{"genus:Glaciotriops", "genus:Glaciotriops"}},
 		{"", "Vernocephala umbrosa (see V. umbrosa) and Verticaria umbrosa (Lind, 1902): of V. umbrosa we speak.",
 			[]string{"species:Vernocephala umbrosa", "species:Vernocephala umbrosa", "species:Verticaria umbrosa {Lind, 1902}", "species:Verticaria umbrosa"}},

@@ -143,6 +143,8 @@ func (l *ledger) binomial(genus, epithet string, c *catalogue) bool {
 	}{
 		{p.within > 0 && !l.isGerman(), 1},
 		{p.titled, 1},
+		{p.titled && p.times > 1 && !l.isRomance(), 1},
+		{epithetForm(epithet) == plausible && endsIn(epithet, feminineEpithets, 2) && !l.isRomance(), 1},
 		{p.author, 3},
 		{p.boxed, 2},
 		{l.short[genus[:1]+" "+epithet], 3},
