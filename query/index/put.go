@@ -166,7 +166,7 @@ func (w *writer) forget(key string) error {
 
 func (w *writer) write() error {
 	err := guard(func() error { return w.ix.bleve.Batch(w.batch) })
-	w.batch.Reset()
+	w.batch = w.ix.bleve.NewBatch() // the engine still reads the old one
 	w.pages, w.bytes = 0, 0
 	return err
 }
