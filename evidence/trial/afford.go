@@ -54,18 +54,30 @@ func (u *Unaffordable) Error() string {
 	return msg + ": " + strings.Join(hints, ", or ")
 }
 
-// afford looks for the richest layout that the dishes and eggs carry: all
-// factors with all levels, else fewer levels, else fewer questions from the end
-// of the list. Factors by hand are never dropped. What it gave up is returned.
-func (s *settled) afford(factors []Factor) (layout, []LeftOut, error) {
+// option is a layout that the dishes and eggs carry, with what it gives up.
+type option struct {
+	layout
+	gone []LeftOut
+}
+
+// options lists the layouts to choose from: the full factorial of all factors
+// with all levels when it is affordable, and else, from the richest downwards,
+// fractions and subsets of it and factorials of fewer levels and of fewer
+// questions, dropped from the end of the list. Factors by hand are never
+// dropped.
+func (s *settled) options(factors []Factor) ([]option, error) {
+	var out []option
 	var gone []LeftOut
 	factors = slices.Clone(factors)
 	for {
 		n := countFull(factors)
 		if n <= s.Dishes {
-			if lay := s.factorial(factors); s.fill(&lay) {
-				return lay, gone, nil
+			if lay := s.factorial(slices.Clone(factors)); s.fill(&lay) {
+				return append(out, option{lay, slices.Clone(gone)}), nil
 			}
+		}
+		if lay, ok := s.part(slices.Clone(factors)); ok {
+			out = append(out, option{lay, slices.Clone(gone)})
 		}
 		if i := lastIndex(factors, func(f Factor) bool { return !f.byHand && len(f.Levels) > 2 }); i >= 0 {
 			gone = append(gone, thin(&factors[i]))
@@ -73,15 +85,40 @@ func (s *settled) afford(factors []Factor) (layout, []LeftOut, error) {
 		}
 		i := lastIndex(factors, func(f Factor) bool { return !f.byHand })
 		if i < 0 || len(factors) == 1 {
-			return layout{}, gone, s.unaffordable(factors)
+			if len(out) > 0 {
+				return out, nil
+			}
+			return nil, s.unaffordable(factors)
 		}
-		why := fmt.Sprintf("with it %d dishes and %d eggs would be needed", s.fewestSets()*n,
-			s.fewestSets()*n*s.leastEggsADish())
+		why := fmt.Sprintf("with all its treatments %d dishes and %d eggs would be needed", s.fewestSets()*n, s.fewestSets()*n*s.leastEggsADish())
 		for _, id := range factors[i].Conflicts {
 			gone = append(gone, LeftOut{factors[i].ID, id, why})
 		}
 		factors = slices.Delete(factors, i, i+1)
 	}
+}
+
+// part returns the richest part of the factorial that is affordable: a regular
+// fraction, the largest that fits, or else a D-optimal subset.
+func (s *settled) part(factors []Factor) (layout, bool) {
+	if countFull(factors) > mostCandidates {
+		return layout{}, false
+	}
+	two := 0
+	for _, f := range factors {
+		if !f.WholePlot && len(f.Levels) == 2 {
+			two++
+		}
+	}
+	for free := two - 1; free >= 2; free-- {
+		if lay, ok := s.fractional(factors, free); ok && s.fill(&lay) {
+			return lay, true
+		}
+	}
+	if lay, ok := s.optimal(factors); ok && s.fill(&lay) {
+		return lay, true
+	}
+	return layout{}, false
 }
 
 // thin keeps the two outermost levels of a factor.
@@ -106,7 +143,7 @@ func lastIndex[T any](list []T, ok func(T) bool) int {
 func (s *settled) factorial(factors []Factor) layout {
 	ts := withControl(factors, fullFactorial(factors))
 	return layout{factors: factors, treatments: ts,
-		design: Design{Kind: "full-factorial", SplitPlot: slices.ContainsFunc(factors, func(f Factor) bool { return f.WholePlot }), Aliases: []string{}}}
+		design: Design{Kind: "full-factorial", SplitPlot: hasWholePlot(factors), Aliases: []string{}}}
 }
 
 func (s *settled) fewestSets() int { return max(fewestDishes, s.runs()) }

@@ -160,12 +160,15 @@ func readLook(row []string, at map[string]int) (Look, error) {
 	return l, nil
 }
 
+// mostCounted is more than anybody counts in one dish.
+const mostCounted = 100000
+
 func readCount(s string) (int, error) {
 	if s == "" {
 		return Unseen, nil
 	}
 	n, err := strconv.Atoi(s)
-	if err != nil || n < 0 {
+	if err != nil || n < 0 || n > mostCounted {
 		return 0, fmt.Errorf("%q is no count: write a whole number, or nothing where nobody looked", s)
 	}
 	return n, nil

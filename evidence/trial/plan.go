@@ -97,14 +97,15 @@ func (s *settled) lay() (*Plan, bench, error) {
 	if err := s.refuseFactors(factors, out); err != nil {
 		return nil, bench{}, err
 	}
-	lay, gone, err := s.afford(factors)
+	options, err := s.options(factors)
 	if err != nil {
 		return nil, bench{}, err
 	}
-	if fixed, err = s.fixIncubation(lay.factors, fixed); err != nil {
+	best, fixed, err := s.choose(options, fixed)
+	if err != nil {
 		return nil, bench{}, err
 	}
-	return s.write(lay, fixed, append(out, gone...))
+	return s.write(best.layout, fixed, append(out, best.gone...))
 }
 
 func (s *settled) refuseFactors(factors []Factor, out []LeftOut) error {

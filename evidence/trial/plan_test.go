@@ -149,18 +149,18 @@ func TestQuestions(t *testing.T) {
 	for _, f := range p.Factors {
 		got = append(got, fmt.Sprintf("%s %v %v", f.ID, f.Levels, f.Claims))
 	}
-	want := []string{"drying [0 14] [a b]", "stratification-length [30 90] [c d]", "freezing [none -18] []"}
-	if !slices.Equal(got, want) {
-		t.Errorf("factors %q, want %q", got, want)
+	want := []string{"drying [0 14] [a b]", "stratification-length [30 90] [c d]", "freezing [none -18] []", "light [12:12 dark] []"}
+	if !slices.Equal(got, want) || p.Design.Kind != "fraction" || p.Design.Resolution != "IV" || len(p.Design.Aliases) != 3 {
+		t.Errorf("factors %q, want %q in a fraction, not %+v", got, want, p.Design)
 	}
 	var out []string
 	for _, o := range p.LeftOut {
 		out = append(out, o.Conflict)
 	}
-	if !slices.Equal(out, []string{"c3", "c4", "", "c6"}) {
+	if !slices.Equal(out, []string{"c3", "c4", ""}) {
 		t.Errorf("left out %q: %+v", out, p.LeftOut)
 	}
-	if len(p.Settles) != 3 || p.Settles[0].Chance <= 0 {
+	if len(p.Settles) != 4 || p.Settles[0].Chance <= 0 {
 		t.Errorf("settles %+v", p.Settles)
 	}
 }
@@ -200,7 +200,7 @@ func TestWholePlot(t *testing.T) {
 // gives the same plan.
 func TestProperties(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
-	plans, refused := 0, 0
+	plans, refused, kinds := 0, 0, map[string]int{}
 	for i := range 3000 {
 		req := randomRequest(t, r)
 		p, err := layOnly(req)
@@ -212,6 +212,7 @@ func TestProperties(t *testing.T) {
 			continue
 		}
 		plans++
+		kinds[p.Design.Kind]++
 		checkPlan(t, req, p)
 		if i%10 == 0 {
 			again, err := layOnly(req)
@@ -224,8 +225,8 @@ func TestProperties(t *testing.T) {
 			t.Fatalf("request %s", b)
 		}
 	}
-	if plans < 1000 || refused < 100 {
-		t.Errorf("%d plans and %d refusals test too little", plans, refused)
+	if plans < 1000 || refused < 100 || kinds["full-factorial"] < 500 || kinds["fraction"] < 20 || kinds["d-optimal"] < 50 {
+		t.Errorf("%d plans (%v) and %d refusals test too little", plans, kinds, refused)
 	}
 }
 
@@ -392,6 +393,10 @@ func checkDates(t *testing.T, req Request, p *Plan) {
 // checkOrthogonal: in the factorial part every pair of levels of two factors
 // occurs equally often.
 func checkOrthogonal(t *testing.T, p *Plan) {
+	if p.Design.Kind == "d-optimal" {
+		checkEstimable(t, p)
+		return
+	}
 	for i, f := range p.Factors {
 		for _, g := range p.Factors[:i] {
 			pairs := map[[2]Setting]int{}
@@ -408,6 +413,27 @@ func checkOrthogonal(t *testing.T, p *Plan) {
 				if n != first || len(pairs) != len(f.Levels)*len(g.Levels) {
 					t.Errorf("%s and %s: %v occurs %d times, others %d", f.ID, g.ID, pair, n, first)
 				}
+			}
+		}
+	}
+}
+
+// checkEstimable: a subset need not be orthogonal, but it tells every level from
+// the baseline.
+func checkEstimable(t *testing.T, p *Plan) {
+	var settings [][]Setting
+	var control []bool
+	for _, d := range p.Dishes {
+		var row []Setting
+		for _, f := range p.Factors {
+			row = append(row, d.Levels[f.ID])
+		}
+		settings, control = append(settings, row), append(control, d.Control)
+	}
+	for i, f := range p.Factors {
+		for _, l := range f.Levels[1:] {
+			if effectWeights(p.Factors, settings, control, i, f.Levels[:1], []Setting{l}) == nil {
+				t.Errorf("%s %s cannot be told from the baseline", f.ID, l)
 			}
 		}
 	}

@@ -29,9 +29,12 @@ type Settles struct {
 	Chance   float64 `json:"chance"`
 }
 
-// simulations bounds the simulation error of a chance to 0.008 (one standard
-// error).
-const simulations = 4000
+// Simulated trials of the plan, and of each layout while choosing among them:
+// they bound the standard error of a chance to 0.008 and 0.016.
+const (
+	simulations   = 4000
+	trySimulation = 1000
+)
 
 // arena simulates the outcome of a layout under the plan's suppositions.
 type arena struct {
@@ -41,11 +44,12 @@ type arena struct {
 	space         *stat.ErrorSpace
 	low, high     *stat.Sampler
 	seed          uint64
+	trials        int
 }
 
 // weigh adds power and the chance of settling each question to the plan.
 func (s *settled) weigh(p *Plan, b bench) error {
-	a, err := s.arena(b)
+	a, err := s.arena(b, simulations)
 	if err != nil {
 		return err
 	}
@@ -58,11 +62,13 @@ func (s *settled) weigh(p *Plan, b bench) error {
 			p.Power = append(p.Power, Power{f.ID, f.Levels[0], to, math.Abs(a.shifted - a.base), round3(found.right)})
 		}
 	}
-	return a.settle(p, s.Questions)
+	p.Questions = a.asked(s.Questions)
+	p.Settles, err = a.settle(p.Questions)
+	return err
 }
 
-func (s *settled) arena(b bench) (*arena, error) {
-	a := &arena{bench: b, base: s.BaseFraction, shifted: s.BaseFraction + s.Difference, rho: s.rho, seed: s.Seed}
+func (s *settled) arena(b bench, trials int) (*arena, error) {
+	a := &arena{bench: b, base: s.BaseFraction, shifted: s.BaseFraction + s.Difference, rho: s.rho, seed: s.Seed, trials: trials}
 	if a.shifted >= 1 {
 		a.shifted = s.BaseFraction - s.Difference
 	}
@@ -131,6 +137,15 @@ func (a *arena) finds(i int, from, to []Setting, alpha float64) (chances, error)
 // weights turns dishes into the difference between two groups of levels. The
 // added control is no part of it. Nil: a group has no dish.
 func (a *arena) weights(i int, from, to []Setting) []float64 {
+	if a.design.Kind == "d-optimal" {
+		var settings [][]Setting
+		var control []bool
+		for _, at := range a.slots {
+			t := a.treatments[at.treatment]
+			settings, control = append(settings, t.Settings), append(control, t.Control)
+		}
+		return effectWeights(a.factors, settings, control, i, from, to)
+	}
 	w := make([]float64, len(a.slots))
 	var nf, nt float64
 	for _, at := range a.slots {
@@ -166,7 +181,7 @@ func (a *arena) simulate(w []float64, space *stat.ErrorSpace, alpha float64, out
 	scale := norm(w) / math.Sqrt(float64(space.DF()))
 	y := make([]float64, len(a.slots))
 	var found, ruledOut int
-	for trial := range simulations {
+	for trial := range a.trials {
 		for _, shift := range []bool{true, false} {
 			for k, at := range a.slots {
 				y[k] = outcome(at, shift, trial)
@@ -180,7 +195,7 @@ func (a *arena) simulate(w []float64, space *stat.ErrorSpace, alpha float64, out
 			}
 		}
 	}
-	return chances{float64(found) / simulations, float64(ruledOut) / simulations}, nil
+	return chances{float64(found) / float64(a.trials), float64(ruledOut) / float64(a.trials)}, nil
 }
 
 // findsBetweenRuns tests a chamber temperature against the differences between
@@ -196,7 +211,7 @@ func (a *arena) findsBetweenRuns(i int, from, to []Setting, alpha float64) (chan
 		return chances{}, nil
 	}
 	r := generator(a.seed, streamPower+uint64(i))
-	b := &arena{bench: a.bench, base: a.base, shifted: a.shifted}
+	b := &arena{bench: a.bench, base: a.base, shifted: a.shifted, trials: a.trials}
 	b.slots = make([]slot, len(a.runs)) // one outcome a run: its mean
 	rw := make([]float64, len(a.runs))
 	dishes := make([]int, len(a.runs))

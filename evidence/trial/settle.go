@@ -12,28 +12,33 @@ import (
 // level hatches more by the smallest difference. Where one side says that a
 // treatment is needed and the other that it is not, the chance is the mean of
 // two: that a real difference is found, and that a missing one is ruled out.
-func (a *arena) settle(p *Plan, questions []Question) error {
-	var asked []Question
-	for _, q := range questions {
-		if slices.ContainsFunc(a.factors, func(f Factor) bool { return slices.Contains(f.Conflicts, q.ID) }) {
-			asked = append(asked, q)
-		}
-	}
-	p.Questions = asked
+func (a *arena) settle(asked []Question) ([]Settles, error) {
+	var out []Settles
 	for _, q := range asked {
 		i := slices.IndexFunc(a.factors, func(f Factor) bool { return slices.Contains(f.Conflicts, q.ID) })
 		from, to := q.groups(a.factors[i])
 		c, err := a.finds(i, from, to, 0.05/float64(len(asked)))
 		if err != nil {
-			return err
+			return nil, err
 		}
 		chance := c.right
 		if q.Kind == KindNeed {
 			chance = (c.right + c.ruledOut) / 2
 		}
-		p.Settles = append(p.Settles, Settles{q.ID, round3(chance)})
+		out = append(out, Settles{q.ID, round3(chance)})
 	}
-	return nil
+	return out, nil
+}
+
+// asked returns the questions for which the layout has a factor.
+func (a *arena) asked(questions []Question) []Question {
+	var out []Question
+	for _, q := range questions {
+		if slices.ContainsFunc(a.factors, func(f Factor) bool { return slices.Contains(f.Conflicts, q.ID) }) {
+			out = append(out, q)
+		}
+	}
+	return out
 }
 
 // groups returns the levels of the design on which the first two sides of q

@@ -222,7 +222,9 @@ func (j judge) contrast(i int, from, to []Setting) contrast {
 				settings = append(settings, d.levels[i])
 			}
 		}
-		w = groupWeights(settings, cells, from, to)
+		if w = groupWeights(settings, cells, from, to); j.p.Design.Kind == "d-optimal" {
+			w = j.effectWeights(i, from, to)
+		}
 		space, err = stat.NewErrorSpace(slices.Concat(stat.Indicators(cells), stat.Indicators(runs), stat.Indicators(lots)))
 	}
 	if err != nil || w == nil {
@@ -235,6 +237,15 @@ func (j judge) contrast(i int, from, to []Setting) contrast {
 	half := stat.StudentQuantile(1-(1-j.level)/2, float64(space.DF())) * math.Sqrt(space.RSS(y)/float64(space.DF())) * norm(w)
 	c.interval, c.tested = stat.Interval{Low: c.difference - half, High: c.difference + half}, true
 	return c
+}
+
+func (j judge) effectWeights(i int, from, to []Setting) []float64 {
+	var settings [][]Setting
+	var control []bool
+	for _, d := range j.dishes {
+		settings, control = append(settings, d.levels), append(control, d.control)
+	}
+	return effectWeights(j.p.Factors, settings, control, i, from, to)
 }
 
 func runColumnSettings(p *Plan, runs []int, id evidence.Factor) []Setting {
