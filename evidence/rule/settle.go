@@ -16,15 +16,18 @@ func (r *reading) settle(found []*finding) []*finding {
 	for _, f := range found {
 		f.names = r.namesOf(f.s, f.subject)
 	}
-	for _, f := range found {
+	for i, f := range found {
 		if f.context {
-			f.bearing = r.fromContext(f, found)
+			f.bearing = r.fromContext(f, around(found, i))
 		}
 	}
+	r.firstLevels(found)
 	for i, f := range found {
-		for _, g := range found[:i] {
+		for _, g := range before(found, i) {
 			switch {
 			case f.dropped || g.dropped || f.factor != g.factor || f.bearing != g.bearing || f.category != g.category:
+			case repeats(f, g) && g.t.q != nil && g.t.q.Implied:
+				g.dropped = true
 			case repeats(f, g) || echoes(f, g):
 				f.dropped = true
 			case echoes(g, f):
@@ -32,9 +35,9 @@ func (r *reading) settle(found []*finding) []*finding {
 			}
 		}
 	}
-	for _, f := range found {
+	for i, f := range found {
 		if f.bearing == evidence.Reported && !f.dropped {
-			f.dropped = slices.ContainsFunc(found, func(g *finding) bool {
+			f.dropped = slices.ContainsFunc(around(found, i), func(g *finding) bool {
 				return g != f && !g.dropped && g.bearing != evidence.Reported && g.factor == f.factor && sameValue(f, g) && shareName(f, g)
 			})
 		}

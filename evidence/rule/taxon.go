@@ -58,17 +58,19 @@ func listed(between string, names []name.Name) bool {
 	if strings.ContainsAny(between, ".:()") || strings.Contains(between, ";") && strings.Trim(between, "; ,") != "" {
 		return false
 	}
-	n := 0
-	for _, w := range words(between, 0, len(between)) {
-		switch w.fold {
-		case "and", "or", "und", "oder", "et", "ou", "y", "e", "o", "u", "ed", "i", "of", "von", "de", "di":
-		default:
+	ws := words(between, 0, len(between))
+	for i, w := range ws {
+		if !joining[w.fold] && !(i > 0 && i == len(ws)-1 && joining[ws[0].fold]) {
 			return false
 		}
-		n++
 	}
-	return n <= 2
+	return len(ws) <= 4
 }
+
+// joining are the words that may stand between the names of a list, beside
+// one adjective ("and of the parthenogenetic").
+var joining = map[string]bool{"and": true, "or": true, "und": true, "oder": true, "et": true, "ou": true, "y": true, "e": true,
+	"o": true, "u": true, "ed": true, "i": true, "of": true, "von": true, "de": true, "di": true, "the": true}
 
 // isAside returns a test for a word that a cue of the classes stands right
 // before, or two words before.
