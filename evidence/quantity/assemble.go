@@ -18,19 +18,7 @@ func (p *page) assemble(links []link) (*Quantity, int) {
 		_, n := p.at(end, roleADay)
 		b = p.boundAfter(end + n)
 	}
-	var items []Item
-	for k := 0; k < n; k++ {
-		it := p.item(links[k], u)
-		if k+1 < n && p.isRange(links, k, kind, b) {
-			it = span(it, p.item(links[k+1], u))
-			k++
-		}
-		own := b
-		if links[k].op != none {
-			own = links[k].op
-		}
-		items = append(items, own.apply(it))
-	}
+	items := p.items(links, u, kind, b)
 	q := p.make(links[0].first, end, kind, u.unit, items)
 	if kind == Oxygen && u.unit == Percent {
 		q.Unit = PctSat
@@ -45,6 +33,28 @@ func (p *page) assemble(links []link) (*Quantity, int) {
 	}
 	p.saltPerLitre(q, end)
 	return q, end
+}
+
+// items makes the items of links, each bounded by b or by the last words of its
+// own before it.
+func (p *page) items(links []link, u unitMatch, kind Kind, b bound) []Item {
+	n := len(links)
+	if n == 2 && b == low && links[1].op == high && links[0].value.value < links[1].value.value {
+		return []Item{span(p.item(links[0], u), p.item(links[1], u))} // "> 25 and < 30 °C"
+	}
+	var items []Item
+	for k := 0; k < n; k++ {
+		if links[k].op != none {
+			b = links[k].op
+		}
+		it := p.item(links[k], u)
+		if k+1 < n && links[k+1].op == none && p.isRange(links, k, kind, b) {
+			it = span(it, p.item(links[k+1], u))
+			k++
+		}
+		items = append(items, b.apply(it))
+	}
+	return items
 }
 
 // item makes an item of one link, in unit u.
@@ -62,6 +72,10 @@ func (p *page) item(l link, u unitMatch) Item {
 	}
 	low, high := v, v
 	it := Item{Start: p.toks[l.first].start, End: p.toks[l.first+l.num-1].end, Low: &low, High: &high}
+	if u.kind == Temperature && l.minus > 0 {
+		low, high = -v, -v
+		it.Start = p.toks[l.first-l.minus].start
+	}
 	if l.spread != nil {
 		s := *l.spread * u.factor
 		it.Spread = &s
@@ -108,10 +122,19 @@ func (p *page) saltPerLitre(q *Quantity, end int) {
 			salt = true
 		}
 		_, n := p.at(i, rolePer)
+		v, one := p.numeralAt(i + n)
+		if _, m := p.at(i, roleFiller); n == 0 && m > 0 { // "in one litre"
+			n = m
+			v, one = p.numeralAt(i + n)
+			one = one && v.value == 1
+			if !one {
+				continue
+			}
+		}
 		if n == 0 {
 			continue
 		}
-		if v, ok := p.numeralAt(i + n); ok && v.value == 1 {
+		if one && v.value == 1 {
 			n += v.n
 		}
 		if e, m := p.unitAt(i + n); m > 0 && e.unit == "L" && (salt || i == end || p.cueNear(end-1, roleSalinity, 12)) {
@@ -149,6 +172,10 @@ func (p *page) kind(links []link, u unitMatch) Kind {
 		}
 		if _, n := p.at(last+1, roleADay); n > 0 && p.cueNear(first, roleLight, 8) {
 			return Photoperiod
+		}
+	case "mL/L":
+		if p.cueNear(first, roleOxygen, 20) {
+			return Oxygen
 		}
 	case GramL:
 		if p.key(last+1) == "of" && p.cueNear(last, roleHatch, 3) {

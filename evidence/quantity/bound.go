@@ -28,11 +28,7 @@ func (b bound) apply(it Item) Item {
 func (p *page) boundBefore(i int, kind Kind) (b bound, approx bool) {
 	for k := 0; k < 4 && i > 0; k++ {
 		best, n := none, 0
-		for _, c := range []struct {
-			r role
-			b bound
-		}{{roleLowBefore, low}, {roleHighBefore, high}, {roleInside, inside}, {roleLowBeforeNoTime, beyond}, {roleHighBeforeNoLight, high},
-			{roleLowBeforeNoShare, low}, {roleHighBeforeNoShare, high}} {
+		for _, c := range bounds {
 			if m := p.before(i, c.r); m > n && !silent(c.r, kind) {
 				best, n = c.b, m
 			}
@@ -53,6 +49,15 @@ func (p *page) boundBefore(i int, kind Kind) (b bound, approx bool) {
 		i -= m
 	}
 	return none, approx
+}
+
+// bounds are the roles that stand before a number.
+var bounds = []struct {
+	r role
+	b bound
+}{
+	{roleLowBefore, low}, {roleHighBefore, high}, {roleInside, inside}, {roleLowBeforeNoTime, beyond},
+	{roleHighBeforeNoLight, high}, {roleLowBeforeNoShare, low}, {roleHighBeforeNoShare, high},
 }
 
 // silent reports whether a role says nothing beside quantities of a kind.
@@ -89,18 +94,15 @@ func (p *page) boundAfter(i int) bound {
 	return b
 }
 
-// signAt reads a comparison sign at token i.
-func (p *page) signAt(i int) (bound, int) {
-	if !p.is(i, mark) {
-		return none, 0
+// boundAt reads a sign or words that bound the number behind token i.
+func (p *page) boundAt(i int) (bound, int) {
+	best, n := none, 0
+	for _, c := range bounds {
+		if _, m := p.at(i, c.r); m > n {
+			best, n = c.b, m
+		}
 	}
-	if _, n := p.at(i, roleLowBefore); n > 0 {
-		return low, n
-	}
-	if _, n := p.at(i, roleHighBefore); n > 0 {
-		return high, n
-	}
-	return none, 0
+	return best, n
 }
 
 // step reports whether a temperature between tokens first and end is a

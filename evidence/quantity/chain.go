@@ -12,7 +12,8 @@ type link struct {
 	spread     *float64
 	half       float64 // "a month and a half"
 	join       joint   // how it is joined to the link before it
-	op         bound   // a sign before this number alone: "> 20 and < 30 %"
+	op         bound   // a sign or words before this number alone: "> 20 and < 30 %"
+	minus      int     // tokens of a word that makes the number negative: "minus 18 °C"
 }
 
 type joint uint8
@@ -130,6 +131,9 @@ func (p *page) link(i int, j joint) (link, bool) {
 		return link{}, false
 	}
 	l := link{first: i, num: v.n, end: i + v.n, value: v, join: j}
+	if n := p.before(i, roleMinus); n > 0 && p.before(i, rolePlusMinus) == 0 && p.before(i, roleLowBefore) <= n && p.before(i, roleHighBefore) <= n {
+		l.minus = n
+	}
 	if p.is(i, figure) && p.is(i-1, word) && p.glued(i) && p.key(i-1) != "ph" {
 		return link{}, false
 	}
@@ -152,6 +156,9 @@ func (p *page) link(i int, j joint) (link, bool) {
 			}
 		}
 		l.end = p.lesserUnit(l.end, &l)
+		if _, n := p.at(l.end, roleBelowZero); n > 0 && u.kind == Temperature {
+			l.value.value = -l.value.value
+		}
 		return l, true
 	}
 	if v.article { // of use in "ein bis 14 Tagen" only
@@ -172,6 +179,9 @@ func (p *page) fits(l link, u unitMatch) bool {
 		return false
 	case v.article:
 		_, later := p.at(l.end+u.n, roleArticleFollowed)
+		if _, n := p.at(l.end+u.n, roleHalf); n > 0 {
+			later = n
+		}
 		return u.kind == Duration && u.spelled && (later > 0 || p.articleCounts(l.first) || p.orTwo(l.end+u.n))
 	case u.unit == Larvae || u.unit == Eggs:
 		return v.value >= 0 && v.value == math.Trunc(v.value)
@@ -179,8 +189,18 @@ func (p *page) fits(l link, u unitMatch) bool {
 		return u.spelled || u.unit == Percent || len(p.raw(l.end)) > 1 || !isLetterUnit(u.unit)
 	case len(u.unit) == 1 && p.glued(l.end) && p.labelled(l.first): // Fig. 8d
 		return false
+	case u.unit == Hour && p.timeOfDay(l):
+		return false
 	}
 	return true
+}
+
+// timeOfDay reports whether the number of l is one: "0830 h", "at 1200 h".
+func (p *page) timeOfDay(l link) bool {
+	if t := p.toks[l.first]; !t.plain || t.end-t.start != 4 || t.value > 2400 {
+		return false
+	}
+	return p.raw(l.first)[0] == '0' || p.key(l.first-1) == "at"
 }
 
 func isLetterUnit(u Unit) bool { return len(u) == 1 && u != Percent }
@@ -213,6 +233,8 @@ func (p *page) deviation(i int, l *link) int {
 	if p.key(k) == "±" {
 		n = 1
 	} else if _, m := p.at(k, rolePlusMinus); m > 0 {
+		n = m
+	} else if _, m := p.at(k, roleDeviation); m > 0 && k > i {
 		n = m
 	}
 	if n == 0 || !p.is(k+n, figure) || math.IsNaN(p.toks[k+n].value) {
@@ -291,17 +313,15 @@ func (p *page) joint(i int, between bool) (joint, int) {
 	return j, at
 }
 
-// fillers passes over "at", "the", "about" before the next number.
+// fillers passes over "at", "the", "about" before the next number, and over a
+// bound of its own: "below 5 or above 30 °C".
 func (p *page) fillers(i int) (int, bound) {
-	op := bound(0)
-	for k := 0; k < 3; k++ {
-		if p.is(i, figure) {
-			break
-		}
+	op := none
+	for k := 0; k < 3 && !p.is(i, figure); k++ {
 		if _, n := p.at(i, roleNumber); n > 0 {
 			break
 		}
-		if b, n := p.signAt(i); n > 0 {
+		if b, n := p.boundAt(i); n > 0 {
 			op = b
 			i += n
 			continue
@@ -309,6 +329,9 @@ func (p *page) fillers(i int) (int, bound) {
 		_, n := p.at(i, roleApprox)
 		if _, m := p.at(i, roleFiller); m > n {
 			n = m
+		}
+		if p.key(i) == "+" {
+			n = 1
 		}
 		if n == 0 || p.is(i, word) && p.numberEnds(i+n) {
 			break
@@ -380,6 +403,10 @@ func (p *page) leading(links []link) int {
 		}
 	}
 	from := n
+	if n == 2 && links[1].join == listAnd && links[2].join == rangeTo && u.kind == Duration && p.is(links[0].first-1, word) &&
+		p.before(links[0].first, roleFiller) > 0 {
+		return 1 // "6-8 d at 15 and 3-4 d at 20 °C"
+	}
 	for k := n; k > 0; k-- {
 		if links[k].join == listComma && !conj && commas < 2 {
 			break

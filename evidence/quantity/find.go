@@ -10,16 +10,24 @@ func Find(text string) []Quantity {
 	p := &page{text: text, toks: tokenize(text), lx: words()}
 	var out []Quantity
 	var firsts []int // first token of each quantity
+	var waiting []int
 	for i := 0; i < len(p.toks); {
 		q, next := p.quantityAt(i)
 		if q == nil && next > i {
 			q, next = p.elided(i, next, out, firsts)
+		}
+		if q == nil && next > i && p.waits(i) {
+			waiting = append(waiting, i)
 		}
 		if next <= i {
 			i++
 			continue
 		}
 		if q != nil {
+			if len(waiting) > 0 && q.Kind == Temperature {
+				out, firsts = p.lendBack(out, firsts, waiting, q, i)
+				waiting = nil
+			}
 			out = append(out, *q)
 			firsts = append(firsts, i)
 		}
@@ -58,10 +66,15 @@ func (p *page) make(first, end int, kind Kind, unit Unit, items []Item) *Quantit
 func (p *page) cueNear(i int, r role, n int) bool { return p.cueDistance(i, i, r, n) >= 0 }
 
 // cueDistance returns how many tokens lie between the tokens from first to
-// last and the nearest phrase of role r in the same sentence; -1 when none
-// stands within n.
+// last and the nearest phrase of role r in the same sentence: 0 when it is among
+// them, -1 when none stands within n.
 func (p *page) cueDistance(first, last int, r role, n int) int {
 	best := -1
+	for j := first; j <= last; j++ {
+		if _, m := p.at(j, r); m > 0 {
+			return 0
+		}
+	}
 	for k := 1; k <= n; k++ {
 		j := first - k
 		if j < 0 || p.ends(j) {

@@ -98,6 +98,13 @@ var findCases = []struct{ name, in, want string }{
 	{"rise", "a rise of 9 °F", "temperature degC [9 °F] 5 Δ"},
 	{"rate", "cooled by 1 °C/min", "other degC/min [1 °C/min] 1"},
 
+	{"minus in words", "bei minus 20 °C", "temperature degC [minus 20 °C] -20"},
+	{"at least is no minus", "al menos 20 °C", "temperature degC [20 °C] 20.."},
+	{"below zero", "18 °C below zero", "temperature degC [18 °C] -18"},
+	{"signs", "between −5 °C and +5 °C", "temperature degC [−5 °C and +5 °C] -5..5"},
+	{"deviation named", "12.3 °C (SD 2.1)", "temperature degC [12.3 °C (SD 2.1)] 12.3±2.1"},
+	{"unit at the end", "12 d at 10, 7 d at 15 and 4 d at 20 °C", "duration d [12 d] 12 | temperature degC [10] 10 ? | duration d [7 d] 7 | temperature degC [15] 15 ? | duration d [4 d] 4 | temperature degC [20 °C] 20"},
+
 	// Bounds (low only, high only; within is high only for one value).
 	{"at least", "at least 30 d", "duration d [30 d] 30.."},
 	{"sign", ">= 30 d", "duration d [30 d] 30.."},
@@ -116,6 +123,8 @@ var findCases = []struct{ name, in, want string }{
 	{"an observed minimum", "a minimum of 63.4%", "fraction % [63.4%] 63.4"},
 	{"german up to", "bis zwei Wochen", "duration d [zwei Wochen] ..14"},
 	{"portuguese from", "a partir de 12 horas", "duration d [12 horas] 0.5.."},
+	{"two bounds", "none hatched below 5 or above 30 °C", "temperature degC [5 or above 30 °C] ..5 30.."},
+	{"two signs", ">25 and <30 °C", "temperature degC [25 and <30 °C] 25..30"},
 	{"or with a bound", "no pasar de los 28 o 30ºC", "temperature degC [28 o 30ºC] 28.."},
 
 	// Times.
@@ -148,6 +157,11 @@ var findCases = []struct{ name, in, want string }{
 	{"clock list", "on days 3, 5 and 7", "duration d [days 3, 5 and 7] 3 5 7 #"},
 	{"portuguese ordinal", "no 8º dia", "duration d [8º dia] 8 #"},
 	{"german ordinal", "am 8. Tag", "duration d [8. Tag] 8 #"},
+	{"ordinal list", "am 3. und 5. Tag", "duration d [3. und 5. Tag] 3 5 #"},
+	{"clock range", "from day 3 to day 8", "duration d [day 3 to day 8] 3..8 #"},
+	{"time of day", "at 1200 h and 0830 h", ""},
+	{"hyphened half", "one-and-a-half days", "duration d [one-and-a-half days] 1.5"},
+	{"possessive", "5 days' storage", "duration d [5 days] 5"},
 	{"every third", "turned every third day", ""},
 	{"languages do not mix", "dentro dos cistos", ""},
 	{"elided", "within 3 days, those of the others within 4.", "duration d [3 days] ..3 | duration d [4] ..4 ?"},
@@ -178,6 +192,10 @@ var findCases = []struct{ name, in, want string }{
 	{"no unit", "a salinity of 35 and 12 h of light", "salinity g/L [35] 35 ? | photoperiod h [12 h] 12"},
 	{"dissolved solids", "TDS below 60 mg/L", "salinity g/L [60 mg/L] ..0.06"},
 	{"oxygen", "oxygen fell to 2.1 mg/L", "oxygen mg/L [2.1 mg/L] 2.1"},
+	{"oxygen inside", "8.3 mg O2 l-1", "oxygen mg/L [8.3 mg O2 l-1] 8.3"},
+	{"oxygen by volume", "oxygen of 2 ml/L", "oxygen mg/L [2 ml/L] 2.858"},
+	{"one litre", "5 g of sea salt in one litre of water", "salinity g/L [5 g] 5 ? | other L [one litre] 1"},
+	{"pH of something", "The pH of the water was 7.4", "ph 1 [pH of the water was 7.4] 7.4"},
 	{"saturation", "over 90 % of saturation", "oxygen %sat [90 % of saturation] 90.."},
 	{"pH", "pH 7.2", "ph 1 [pH 7.2] 7.2"},
 	{"pH glued", "at pH7.2", "ph 1 [pH7.2] 7.2"},
@@ -190,6 +208,10 @@ var findCases = []struct{ name, in, want string }{
 
 	// Light.
 	{"L and D", "14L:10D", "photoperiod h [14L:10D] 14 10"},
+	{"L before", "L16:D8", "photoperiod h [L16:D8] 16 8"},
+	{"no sign between", "12L12D", "photoperiod h [12L12D] 12 12"},
+	{"slash and words", "14 h/10 h light/dark", "photoperiod h [14 h/10 h] 14 10"},
+	{"german light", "16 Stunden Licht und 8 Stunden Dunkelheit", "photoperiod h [16 Stunden Licht und 8 Stunden Dunkelheit] 16 8"},
 	{"LD before", "LD 12:12", "photoperiod h [12:12] 12 12"},
 	{"L:D after", "a 16:8 (L:D) photoperiod", "photoperiod h [16:8] 16 8"},
 	{"words of light", "16 h light : 8 h dark", "photoperiod h [16 h light : 8 h dark] 16 8"},
@@ -205,6 +227,7 @@ var findCases = []struct{ name, in, want string }{
 	{"counts", "23 of 40 eggs", "fraction % [23 of 40] 57.5 23/40"},
 	{"slash counts", "12/50 hatched", "fraction % [12/50] 24 12/50"},
 	{"word counts", "three of 120 opened", "fraction % [three of 120] 2.5 3/120"},
+	{"none of", "none of the 40 eggs hatched", "fraction % [none of the 40] 0 0/40"},
 	{"other counts", "17 of 23 sites", ""},
 	{"eggs", "20 to 45 eggs", "count eggs [20 to 45 eggs] 20..45"},
 	{"several hundred", "several hundred eggs", ""},

@@ -42,6 +42,10 @@ const (
 	roleApprox
 	roleApproxAfter
 	rolePlusMinus
+	roleDeviation // "12 (SD 2) d"
+	roleMinus     // "minus 18 °C"
+	roleBelowZero // "18 °C below zero"
+	roleNil       // "none of 40 eggs"
 	roleRangeWord
 	roleLowBefore
 	roleLowBeforeNoTime  // "over": "over 4 weeks" says how long, not how long at least
@@ -82,7 +86,8 @@ var directives = map[string]role{
 	"and a half": roleHalf, "compose": roleCompose, "ordinal suffix": roleOrdinalSuffix,
 	"not ordinal after": roleNotOrdinal, "clock": roleClock, "clock after stop": roleClockStop, "to": roleTo, "and": roleAnd, "or": roleOr,
 	"between": roleBetween, "from": roleFrom, "filler": roleFiller, "approx": roleApprox,
-	"approx after": roleApproxAfter, "plus minus": rolePlusMinus, "range word": roleRangeWord,
+	"approx after": roleApproxAfter, "plus minus": rolePlusMinus, "deviation": roleDeviation,
+	"minus": roleMinus, "below zero": roleBelowZero, "nil": roleNil, "range word": roleRangeWord,
 	"low before": roleLowBefore, "low before, no time": roleLowBeforeNoTime, "low before, no share": roleLowBeforeNoShare,
 	"high before, no share": roleHighBeforeNoShare, "low after": roleLowAfter,
 	"high before": roleHighBefore, "high after": roleHighAfter, "inside before": roleInside,

@@ -23,7 +23,7 @@ func (p *page) lightCycle(i int) (*Quantity, int) {
 		sep = n
 	}
 	b, ok := p.hours(a.end+sep, roleDark)
-	if !ok || sep == 0 || a.value+b.value <= 0 || a.value+b.value > 48 {
+	if !ok || sep == 0 && !(a.named && b.named && p.glued(a.end)) || a.value+b.value <= 0 || a.value+b.value > 48 {
 		return nil, i
 	}
 	end := b.end
@@ -38,7 +38,7 @@ func (p *page) lightCycle(i int) (*Quantity, int) {
 	}
 	light, light2, dark, dark2 := a.value, a.value, b.value, b.value
 	q := p.make(i, end, Photoperiod, Hour, []Item{
-		{Start: p.toks[i].start, End: p.toks[i+a.num-1].end, Low: &light, High: &light2},
+		{Start: p.toks[a.first].start, End: p.toks[a.first+a.num-1].end, Low: &light, High: &light2},
 		{Start: p.toks[b.first].start, End: p.toks[b.first+b.num-1].end, Low: &dark, High: &dark2},
 	})
 	return q, end
@@ -53,11 +53,16 @@ type stretch struct {
 
 // hours reads a number of hours and the word of role r behind it, if any.
 func (p *page) hours(i int, r role) (stretch, bool) {
-	v, ok := p.numeralAt(i)
+	lead := 0
+	if _, n := p.at(i, r); n > 0 && p.glued(i+n) && p.is(i+n, figure) { // L16
+		lead = n
+	}
+	v, ok := p.numeralAt(i + lead)
 	if !ok || v.article || v.value < 0 || v.value > 24 {
 		return stretch{}, false
 	}
-	s := stretch{first: i, num: v.n, end: i + v.n, value: v.value}
+	i += lead
+	s := stretch{first: i, num: v.n, end: i + v.n, value: v.value, named: lead > 0}
 	if p.key(s.end) == "-" && p.glued(s.end) {
 		if e, n := p.unitAt(s.end + 1); n > 0 && e.unit == Hour {
 			s.end += 1 + n

@@ -205,6 +205,9 @@ func (p *page) numeralAt(i int) (numeral, bool) {
 			p.toks[i+2].plain && p.toks[i+2].value >= 2 && p.toks[i+2].value <= 4 {
 			return numeral{value: 1 / p.toks[i+2].value, n: 3}, true // 1/2
 		}
+		if e, n := p.at(i+1, roleNumber); n == 1 && e.value >= 1000 && !p.glued(i+1) { // 1.5 million
+			return numeral{value: t.value * e.value, n: 2}, true
+		}
 		return numeral{value: t.value, n: 1}, true
 	}
 	if !p.is(i, word) {

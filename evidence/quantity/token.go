@@ -160,12 +160,12 @@ func isLetter(r rune) bool {
 }
 
 // wordEnd returns the end of the word at start. Digits belong to a word
-// ("O2", "T10"), except after pH.
+// ("O2", "T10"), except after pH and the letters of a light cycle ("L16:D8").
 func wordEnd(s string, start int) int {
 	i := start
 	for i < len(s) {
 		r, n := utf8.DecodeRuneInString(s[i:])
-		if digit := r >= '0' && r <= '9'; !isLetter(r) && !(digit && !isPH(s[start:i])) {
+		if digit := r >= '0' && r <= '9'; !isLetter(r) && !(digit && !valueFollows(s[start:i])) {
 			break
 		}
 		i += n
@@ -173,7 +173,13 @@ func wordEnd(s string, start int) int {
 	return i
 }
 
-func isPH(s string) bool { return s == "pH" || s == "PH" }
+func valueFollows(s string) bool {
+	switch s {
+	case "pH", "PH", "L", "D", "LD":
+		return true
+	}
+	return false
+}
 
 // fold returns the lower-case key of a word.
 func fold(s string) string { return strings.ToLower(foldMicro(s)) }

@@ -84,6 +84,7 @@ var units = map[Unit]unitInfo{
 	GramL:      {Salinity, "g/L", []measure{{salt, 1, 0}, {oxygen, 1e3, 0}}},
 	MgL:        {Other, "mg/L", []measure{{salt, 1e-3, 0}, {oxygen, 1, 0}}},
 	"ug/L":     {Other, "µg/L", []measure{{salt, 1e-6, 0}, {oxygen, 1e-3, 0}}},
+	"mL/L":     {Other, "mL/L", one(oxygen, 1.429)}, // of oxygen gas at 0 °C and 1 atm, 1.429 g/L (handbook value)
 	"mg/mL":    {Other, "mg/mL", one(salt, 1)},
 	"kg/m3":    {Other, "kg/m³", one(salt, 1)},
 

@@ -76,6 +76,11 @@ func (p *page) moreParts(at int, parts []part) ([]part, int) {
 		}
 		e, n := p.unitAt(at + k)
 		if n == 0 || e.guessed || (k == 0 && !e.symbol) {
+			if k == 0 && len(parts) == 1 && p.substance(at, parts[0].unit) {
+				if more, end := p.moreParts(at+1, parts); len(more) > 1 {
+					return more, end
+				}
+			}
 			return parts, at
 		}
 		if sign < 0 && e.unit == Day && parts[0].unit == Hour { // hours a day
@@ -92,6 +97,21 @@ func (p *page) moreParts(at int, parts []part) ([]part, int) {
 		at += k + n + j
 	}
 	return parts, at
+}
+
+// substance reports whether token i names what a mass or volume is of, between
+// it and its "per litre": "8.3 mg O2 l-1", "5 g NaCl/L".
+func (p *page) substance(i int, u Unit) bool {
+	switch u {
+	case "mg", "g", "ug", "mL":
+	default:
+		return false
+	}
+	if _, n := p.at(i, roleOxygen); n == 1 {
+		return true
+	}
+	_, n := p.at(i, roleSalinity)
+	return n == 1
 }
 
 // power reads an exponent after a unit's letters: "-1", "−1", "⁻¹", "^-1",
@@ -190,7 +210,7 @@ func (p *page) plausible(i, n int, e entry, value float64) bool {
 	case e.unit == "yr" && p.raw(i) == "y":
 		_, ok := p.numeralAt(next)
 		return !ok && p.glued(i) || p.key(i-1) != "" && !ok && !p.is(next, word)
-	case e.unit == "d" && p.key(next) == "'":
+	case p.raw(i) == "d" && p.key(next) == "'":
 		return false
 	case e.guessed && kindOf(e.unit) == Temperature:
 		return p.plausibleDegree(i, n, e, value)

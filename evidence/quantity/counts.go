@@ -1,0 +1,66 @@
+package quantity
+
+import "math"
+
+// counts reads "23 of 40 eggs" and "12/50 hatched".
+func (p *page) counts(i int) (*Quantity, int) {
+	a, ok := p.numeralAt(i)
+	if _, n := p.at(i, roleNil); !ok && n > 0 {
+		a, ok = numeral{n: n}, true
+	}
+	if !ok || a.article || a.value != math.Trunc(a.value) || a.value < 0 || a.value > 1e6 {
+		return nil, i
+	}
+	at := i + a.n
+	n := 0
+	if p.key(at) == "/" && p.is(i, figure) {
+		n = 1
+	} else if _, m := p.at(at, roleOfCounts); m > 0 {
+		n = m
+	}
+	if n == 0 {
+		return nil, i
+	}
+	b, ok := p.numeralAt(at + n)
+	if !ok || b.article || b.value != math.Trunc(b.value) || b.value < a.value || b.value <= 0 || b.value > 1e6 {
+		return nil, i
+	}
+	end := at + n + b.n
+	e, m := p.unitAt(end)
+	if m == 0 {
+		if e, m = p.unitAt(end + 1); m > 0 && !p.is(end, word) {
+			m = 0
+		}
+	}
+	_, h := p.at(end, roleHatched)
+	if !(m > 0 && (e.unit == Eggs || e.unit == Larvae)) && h == 0 {
+		return nil, i
+	}
+	v := 100 * a.value / b.value
+	lo, hi := v, v
+	q := p.make(i, end, Fraction, Percent, []Item{{Start: p.toks[i].start, End: p.toks[end-1].end, Low: &lo, High: &hi}})
+	q.Of = &Counts{Part: int(a.value), Whole: int(b.value)}
+	return q, end
+}
+
+// implied reads words that hide a number.
+func (p *page) implied(i int) (*Quantity, int) {
+	e, n := p.at(i, roleImplied)
+	if n == 0 {
+		return nil, i
+	}
+	v := e.implied
+	it := Item{Start: p.toks[i].start, End: p.toks[i+n-1].end, Low: copied(v.low), High: copied(v.high)}
+	q := p.make(i, i+n, v.kind, v.unit, []Item{it})
+	q.Implied = true
+	q.Approx = true
+	return q, i + n
+}
+
+func copied(v *float64) *float64 {
+	if v == nil {
+		return nil
+	}
+	c := *v
+	return &c
+}

@@ -1,0 +1,103 @@
+package quantity
+
+import "slices"
+
+// elided reads the bare number at tokens i to end as a quantity in the unit of
+// one before it in the sentence, where the same word stands before both
+// ("within 3 days, those of the others within 4") or words that bound it
+// ("within 24 hours, often in less than twelve"). It returns nil where the
+// number is of something else. firsts are the first tokens of the quantities.
+func (p *page) elided(i, end int, before []Quantity, firsts []int) (*Quantity, int) {
+	v, ok := p.numeralAt(i)
+	next := i + v.n
+	if !ok || v.article || !p.is(i-1, word) || p.is(next, word) && !p.joins(next) ||
+		p.key(next) == "-" && p.glued(next) || p.key(next) == "/" || p.key(next) == "." && p.glued(next+1) {
+		return nil, end
+	}
+	from, mixed := -1, false
+	for k := len(before) - 1; k >= max(0, len(before)-4) && p.sameSentence(firsts[k], i); k-- {
+		mixed = mixed || before[k].Kind != before[len(before)-1].Kind
+		if p.key(firsts[k]-1) == p.key(i-1) {
+			from = k
+			break
+		}
+	}
+	same := from >= 0
+	b, approx := none, false
+	if !same && !mixed && len(before) > 0 && p.sameSentence(firsts[len(firsts)-1], i) && !p.is(next, figure) {
+		from = len(before) - 1
+	}
+	if from < 0 {
+		return nil, end
+	}
+	q := before[from]
+	b, approx = p.boundBefore(i, q.Kind)
+	if b == none && !(same && q.Kind == Duration && p.before(i, roleArticleAfter) > 0) || !p.canLend(q, i, v) {
+		return nil, end
+	}
+	lo, hi := v.value, v.value
+	it := Item{Start: p.toks[i].start, End: p.toks[next-1].end, Low: &lo, High: &hi}
+	out := p.make(i, next, q.Kind, q.Unit, []Item{b.apply(it)})
+	out.Approx, out.Guessed = approx, true
+	return out, next
+}
+
+// canLend reports whether q's unit could belong to the number v at token i.
+func (p *page) canLend(q Quantity, i int, v numeral) bool {
+	switch {
+	case q.Implied, q.Kind == Count, q.Kind == Photoperiod, q.Kind == Other, p.toks[i].start-q.End > 250:
+		return false
+	case q.Kind == Fraction && v.value > 100:
+		return false
+	}
+	return !p.yearLike(link{first: i, value: v}, unitMatch{kind: q.Kind})
+}
+
+func (p *page) joins(i int) bool {
+	_, n := p.at(i, roleAnd)
+	return n > 0
+}
+
+func (p *page) sameSentence(from, to int) bool {
+	for k := from; k < to; k++ {
+		if to-k > 80 || p.ends(k) {
+			return false
+		}
+	}
+	return true
+}
+
+// waits reports whether the bare number at token i may take the unit of a
+// temperature further on: "12 d at 10, 7 d at 15 and 4 d at 20 °C".
+func (p *page) waits(i int) bool {
+	if !p.is(i, figure) || !p.is(i-1, word) || p.before(i, roleFiller) != 1 {
+		return false
+	}
+	if p.key(i+1) == "," {
+		return true
+	}
+	return p.joins(i + 1)
+}
+
+// lendBack gives the unit of the single temperature q, at token i, to the
+// numbers that wait for one in the same sentence behind the same word.
+func (p *page) lendBack(out []Quantity, firsts, waiting []int, q *Quantity, i int) ([]Quantity, []int) {
+	if len(q.Items) != 1 {
+		return out, firsts
+	}
+	for _, w := range waiting {
+		if p.key(w-1) != p.key(i-1) || !p.sameSentence(w, i) {
+			continue
+		}
+		lo, hi := p.toks[w].value, p.toks[w].value
+		lent := p.make(w, w+1, q.Kind, q.Unit, []Item{{Start: p.toks[w].start, End: p.toks[w].end, Low: &lo, High: &hi}})
+		lent.Guessed = true
+		at, taken := slices.BinarySearch(firsts, w)
+		if taken || at > 0 && out[at-1].End > lent.Start {
+			continue
+		}
+		out = slices.Insert(out, at, *lent)
+		firsts = slices.Insert(firsts, at, w)
+	}
+	return out, firsts
+}
