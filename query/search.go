@@ -6,7 +6,6 @@ import (
 	"unicode/utf8"
 
 	"hatchlore/query/index"
-	"hatchlore/species/name"
 )
 
 // Search is a question about words. Fields that are empty ask for nothing.
@@ -81,16 +80,14 @@ func (e *Engine) alternatives(ctx context.Context) (map[string][]string, error) 
 	}
 	out := map[string][]string{}
 	for _, t := range taxa {
-		for _, n := range name.Find(t.Taxon) {
-			if n.Epithet == "" {
-				continue
-			}
-			genus := strings.ToLower(n.Genus)
-			short := string([]rune(genus)[:1]) + ". " + n.Epithet
-			out[genus] = append(out[genus], short)
-			full := genus + " " + n.Epithet
-			out[full] = append(out[full], short)
+		words := strings.Fields(strings.ToLower(t.Taxon))
+		if len(words) < 2 {
+			continue // a genus has no shorter form
 		}
+		genus, epithet := words[0], words[1]
+		short := string([]rune(genus)[:1]) + ". " + epithet
+		out[genus] = append(out[genus], short)
+		out[genus+" "+epithet] = append(out[genus+" "+epithet], short)
 	}
 	return out, nil
 }
