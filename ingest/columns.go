@@ -24,6 +24,7 @@ func (p *sheet) findGutter() {
 	best, bestScore := 0.0, 0
 	for x := 0.3 * p.width; x <= 0.7*p.width; x += 2 {
 		left, right, cross := 0, 0, 0
+		var starts []float64
 		for _, s := range p.strips {
 			if s.sideways || s.furn {
 				continue
@@ -33,7 +34,9 @@ func (p *sheet) findGutter() {
 				left += min(n, 60)
 			case s.x0 > x+1:
 				right += min(n, 60)
+				starts = append(starts, s.x0)
 			case s.gapAt(x) >= 0:
+				starts = append(starts, s.glyphs[s.gapAt(x)].x1)
 				left += min(n/2, 60)
 				right += min(n/2, 60)
 			default:
@@ -41,13 +44,23 @@ func (p *sheet) findGutter() {
 			}
 		}
 		// Both sides need text of their own, a tenth of the page at least.
-		if side := min(left, right); side > 300 && cross < (left+right+cross)/3 {
+		if side := min(left, right); side > 300 && cross < (left+right+cross)/3 && flush(starts) {
 			if score := side*2 - cross; score > bestScore {
 				best, bestScore = x, score
 			}
 		}
 	}
 	p.gutter = best
+}
+
+// flush reports whether most lines start at one edge, as a column's do.
+func flush(starts []float64) bool {
+	counts := map[int]int{}
+	for _, x := range starts {
+		counts[int(x/4)]++
+		counts[int(x/4)+1]++
+	}
+	return 2*counts[mode(counts)] >= len(starts)
 }
 
 // gapAt returns the index of the cell gap that lies across x, -1 for none.
@@ -100,9 +113,9 @@ func (p *sheet) order() {
 		if s.sideways || s.furn {
 			continue
 		}
-		if prev != nil && p.column(s) == p.column(prev) {
+		if prev != nil {
 			steps++
-			if s.base < prev.base-2*s.size && s.x0 < prev.x1 && s.x1 > prev.x0 {
+			if up := s.base < prev.base-2*s.size && s.x0 < prev.x1 && s.x1 > prev.x0; up || p.column(s) < p.column(prev) {
 				jumps++
 			}
 		}

@@ -1,0 +1,223 @@
+package ingest
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"hatchlore/ingest/pdf"
+)
+
+// prose returns n lines of running text, each with its own number in words.
+func prose(name string, n int) []string {
+	out := make([]string, n)
+	for i := range out {
+		out[i] = fmt.Sprintf("%s line %c of the text was set in the", name, 'a'+i)
+	}
+	return out
+}
+
+func TestColumnsKeepOrder(t *testing.T) {
+	interleaved := newSetter()
+	left, right := prose("left", 20), prose("right", 20)
+	for i := range left {
+		y := 100 + 12*float32(i)
+		interleaved.at(40, y, 10, left[i])
+		interleaved.at(320, y, 10, right[i])
+	}
+	text := assemble(t, interleaved).Pages[0].Text
+	if l, r := strings.LastIndex(text, "left"), strings.Index(text, "right"); l < 0 || r < l {
+		t.Errorf("the columns are mixed: %q", text)
+	}
+}
+
+// TestShuffledPage: a file that draws its lines in disorder is read down its
+// columns.
+func TestShuffledPage(t *testing.T) {
+	s := newSetter()
+	for i := range 20 {
+		k := (i * 7) % 20
+		s.at(40, 100+12*float32(k), 10, prose("left", 20)[k])
+		s.at(320, 100+12*float32(k), 10, prose("right", 20)[k])
+	}
+	text := assemble(t, s).Pages[0].Text
+	at := 0
+	for _, l := range append(prose("left", 20), prose("right", 20)...) {
+		i := strings.Index(text[at:], l)
+		if i < 0 {
+			t.Fatalf("line %q is not after the one above it in %q", l, text)
+		}
+		at += i
+	}
+}
+
+func TestPaper(t *testing.T) {
+	s := newSetter()
+	s.at(50, 80, 18, "Hatching of the invented shrimp")
+	y := s.lines(50, 120, 10, "Abstract")
+	y = s.lines(50, y, 10, "The eggs of the species hatched at 12 °C after", "thirty days of cold, and not at all when they were warm.")
+	s.bold = true
+	y = s.lines(50, y+12, 10, "2. Sites and methods")
+	s.bold = false
+	y = s.lines(50, y, 10, "Eggs were picked out of the dry sedi-", "ment of three pools and held in water of the tap.")
+	y = s.lines(50, y+12, 8, "Figure 1. Hatching against days of cold.")
+	s.bold = true
+	y = s.lines(50, y+12, 10, "References")
+	s.bold = false
+	y = s.lines(50, y, 10, "Haldon, P. Q. (1962) On the hatching of winter eggs. Notes", "9, 117–119.", "Thorn, E. (1974) Drought and winter. Insects 6, 211.")
+	at := s.at(50, 700, 6, "1")
+	s.at(at, 703, 8, "Present address: nowhere at all, and nobody is there.")
+	d := assemble(t, s)
+	want := []string{
+		"title/:Hatching of the invented shrimp",
+		"heading/abstract:Abstract",
+		"paragraph/abstract:The eggs of the species hatched at 12 °C after thirty days of cold, and not at all when they were warm.",
+		"heading/methods:2. Sites and methods",
+		"paragraph/methods:Eggs were picked out of the dry sediment of three pools and held in water of the tap.",
+		"caption/methods:Figure 1. Hatching against days of cold.",
+		"heading/references:References",
+		"reference/references:Haldon, P. Q. (1962) On the hatching of winter eggs. Notes 9, 117–119.",
+		"reference/references:Thorn, E. (1974) Drought and winter. Insects 6, 211.",
+		"footnote/references:¹Present address: nowhere at all, and nobody is there.",
+	}
+	if diff := cmp.Diff(want, blocks(d.Pages[0])); diff != "" {
+		t.Error(diff)
+	}
+	if d.Title != "Hatching of the invented shrimp" || d.Lang != "en" {
+		t.Errorf("title %q, language %q", d.Title, d.Lang)
+	}
+}
+
+// TestFurniture: what recurs at the same place with other digits is no part of
+// the text, and is not lost either.
+func TestFurniture(t *testing.T) {
+	var all []*setter
+	for i := range 5 {
+		s := newSetter()
+		s.at(50, 40, 8, fmt.Sprintf("Annals of Pools 12 (1974) 21%d", i))
+		s.lines(50, 100, 10, prose(fmt.Sprintf("page%c", 'a'+i), 10)...)
+		s.at(300, 770, 8, fmt.Sprint(210+i))
+		all = append(all, s)
+	}
+	for _, p := range assemble(t, all...).Pages {
+		if !strings.Contains(p.Text, "Annals of Pools") {
+			t.Errorf("page %d: the running head is lost", p.Number)
+		}
+		for _, b := range p.Blocks {
+			if text := p.Text[b.Start:b.End]; strings.Contains(text, "Annals") || strings.Contains(text, "21") {
+				t.Errorf("page %d: a running head or foot is in the block %q", p.Number, text)
+			}
+		}
+	}
+}
+
+func TestTable(t *testing.T) {
+	s := newSetter()
+	s.lines(50, 80, 10, "Table 1. Hatching after cold.")
+	for i, row := range [][]string{{"Days cold", "Fen", "Plateau"}, {"0", "2", "0"}, {"30", "61", ""}, {"120", "58", "60"}} {
+		for k, cell := range row {
+			if cell != "" {
+				s.at(50+120*float32(k), 110+14*float32(i), 10, cell)
+			}
+		}
+	}
+	p := assemble(t, s).Pages[0]
+	if len(p.Blocks) != 2 || p.Blocks[1].Kind != Table {
+		t.Fatalf("blocks %q", blocks(p))
+	}
+	var got []string
+	for _, r := range p.Blocks[1].Rows {
+		line := fmt.Sprint(r.Head)
+		for _, c := range r.Cells {
+			line += "|" + p.Text[c.Start:c.End]
+		}
+		got = append(got, line)
+	}
+	want := []string{"true|Days cold|Fen|Plateau", "false|0|2|0", "false|30|61|", "false|120|58|60"}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Error(diff)
+	}
+}
+
+// TestParagraphOverColumns: a sentence that goes on in the next column is one
+// paragraph; a figure's caption between its halves follows it.
+func TestParagraphOverColumns(t *testing.T) {
+	s := newSetter()
+	s.lines(40, 100, 10, append(prose("left", 24), "and the last of it breaks off in the very")...)
+	s.lines(40, 600, 8, "Figure 2. A caption below the column.")
+	s.lines(320, 100, 10, append([]string{"middle of its sentence, and goes on here."}, prose("right", 24)...)...)
+	p := assemble(t, s).Pages[0]
+	if !strings.Contains(p.Text, "in the very middle of its sentence") {
+		t.Errorf("the sentence is parted: %q", p.Text)
+	}
+	if c := strings.Index(p.Text, "Figure 2"); c < strings.Index(p.Text, "right line") {
+		t.Error("the caption stands inside the paragraph")
+	}
+}
+
+func TestVerdict(t *testing.T) {
+	words := func(flag pdf.Flag, n int) func(s *setter) {
+		return func(s *setter) {
+			s.flag = flag
+			s.lines(50, 100, 10, prose("the", n)...)
+		}
+	}
+	for _, c := range []struct {
+		name     string
+		set      func(s *setter)
+		pictures float32
+		fault    string
+		how      How
+		why      string
+	}{
+		{"text", words(0, 12), 0, "", ByText, ""},
+		{"scan without text", func(*setter) {}, 1, "", Unread, WhyPicture},
+		{"scan with a stamp", func(s *setter) { s.at(50, 20, 8, "Copied from the library") }, 0.9, "", Unread, WhyPicture},
+		{"scan with a text layer", words(pdf.Hidden, 12), 1, "", ByOCR, WhyScan},
+		{"figure over the page", func(s *setter) { s.at(50, 700, 8, "Figure 3. Pools of the plateau.") }, 0.8, "", ByText, ""},
+		{"last page with a few words", func(s *setter) { s.at(50, 100, 10, "and so on.") }, 0, "", ByText, ""},
+		{"empty page", func(*setter) {}, 0, "", ByText, WhyBlank},
+		{"damaged page", func(*setter) {}, 0, "the page is damaged", Unread, "the page is damaged"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			s := newSetter()
+			c.set(s)
+			s.page.Pictures, s.page.Err = c.pictures, c.fault
+			p := assemble(t, s).Pages[0]
+			if p.How != c.how || p.Why != c.why {
+				t.Errorf("%s (%s), want %s (%s)", p.How, p.Why, c.how, c.why)
+			}
+		})
+	}
+}
+
+func TestSections(t *testing.T) {
+	for heading, want := range map[string]Section{
+		"Abstract": SectionAbstract, "A B S T R A C T": SectionAbstract, "ZUSAMMENFASSUNG": SectionAbstract, "1. Introduction": SectionIntroduction,
+		"2 Materials and Methods": SectionMethods, "Material und Methoden": SectionMethods, "Matériel et méthodes": SectionMethods, "IV. Results": SectionResults,
+		"Ergebnisse": SectionResults, "Discusión": SectionDiscussion, "LITERATURE CITED": SectionReferences, "Literatur": SectionReferences,
+		"Références": SectionReferences, "Acknowledgements": SectionOther,
+	} {
+		if got, ok := sectionOf(heading); !ok || got != want {
+			t.Errorf("%q is %q, want %q", heading, got, want)
+		}
+	}
+	for _, text := range []string{"Results were poor in all dishes", "methods", "Eggs", ""} {
+		if got, ok := sectionOf(text); ok {
+			t.Errorf("%q is %q, want none", text, got)
+		}
+	}
+}
+
+func TestCaptions(t *testing.T) {
+	for text, want := range map[string]bool{
+		"Figure 1. Hatching": true, "Fig. 2: Hatching": true, "FIGURE 3": true, "Table 4—Counts": true, "Abb. 5. Schlupf": true, "Tabelle 6. Zahlen": true, "Tableau II. Œufs": true,
+		"Figure 2 shows that eggs hatch": false, "Table 1 lists them.": false, "Figures are drawn": false, "Tab water was used": false,
+	} {
+		if got := isCaption(text, false); got != want {
+			t.Errorf("%q: %v, want %v", text, got, want)
+		}
+	}
+}
