@@ -158,6 +158,7 @@ func (p *page) link(i int, j joint) (link, bool) {
 		l.end = p.lesserUnit(l.end, &l)
 		if _, n := p.at(l.end, roleBelowZero); n > 0 && u.kind == Temperature {
 			l.value.value = -l.value.value
+			l.end += n
 		}
 		return l, true
 	}
@@ -403,9 +404,10 @@ func (p *page) leading(links []link) int {
 		}
 	}
 	from := n
-	if n == 2 && links[1].join == listAnd && links[2].join == rangeTo && u.kind == Duration && p.is(links[0].first-1, word) &&
-		p.before(links[0].first, roleFiller) > 0 {
-		return 1 // "6-8 d at 15 and 3-4 d at 20 °C"
+	if u.kind == Duration && p.before(links[0].first, roleFiller) == 1 {
+		if e, m := p.unitAt(links[0].first - 2); m == 1 && kindOf(e.unit) == Duration {
+			return 1 // "8 d at 15 and 4 d at 20 °C": the 15 is of another kind
+		}
 	}
 	for k := n; k > 0; k-- {
 		if links[k].join == listComma && !conj && commas < 2 {

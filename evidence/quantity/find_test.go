@@ -100,7 +100,7 @@ var findCases = []struct{ name, in, want string }{
 
 	{"minus in words", "bei minus 20 °C", "temperature degC [minus 20 °C] -20"},
 	{"at least is no minus", "al menos 20 °C", "temperature degC [20 °C] 20.."},
-	{"below zero", "18 °C below zero", "temperature degC [18 °C] -18"},
+	{"below zero", "18 °C below zero", "temperature degC [18 °C below zero] -18"},
 	{"signs", "between −5 °C and +5 °C", "temperature degC [−5 °C and +5 °C] -5..5"},
 	{"deviation named", "12.3 °C (SD 2.1)", "temperature degC [12.3 °C (SD 2.1)] 12.3±2.1"},
 	{"unit at the end", "12 d at 10, 7 d at 15 and 4 d at 20 °C", "duration d [12 d] 12 | temperature degC [10] 10 ? | duration d [7 d] 7 | temperature degC [15] 15 ? | duration d [4 d] 4 | temperature degC [20 °C] 20"},
