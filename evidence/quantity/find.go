@@ -40,7 +40,7 @@ func Find(text string) []Quantity {
 // after it, i when there is none. A nil quantity with a later token means that
 // these tokens are a number of no use.
 func (p *page) quantityAt(i int) (*Quantity, int) {
-	if p.toks[i].kind == gap {
+	if t := p.toks[i]; t.kind != figure && !p.lx.opens[t.key] {
 		return nil, i
 	}
 	for _, read := range []func(int) (*Quantity, int){p.lightCycle, p.counts, p.clock, p.ordinal, p.chain, p.implied} {

@@ -125,7 +125,11 @@ type impliedValue struct {
 // number, by their last.
 type lexicon struct {
 	first, last [roles]map[string][]entry
+	opens       map[string]bool // first words with which a quantity can begin
 }
+
+// opening are the roles with which a quantity can begin when no figure does.
+var opening = []role{roleNumber, roleArticle, roleOrdinal, roleClock, roleNil, roleLight, roleImplied}
 
 // words is the lexicon of the embedded files. Their soundness is a test's
 // business (loadWords returns every problem); a bad line is left out here.
@@ -160,6 +164,12 @@ func loadWords(files fs.FS) (*lexicon, error) {
 			if err := lx.addLine(line, exact, 1<<(k%32)); err != nil {
 				bad = append(bad, fmt.Errorf("%s:%d: %w", name, n+1, err))
 			}
+		}
+	}
+	lx.opens = map[string]bool{}
+	for _, r := range opening {
+		for w := range lx.first[r] {
+			lx.opens[w] = true
 		}
 	}
 	return lx, errors.Join(bad...)

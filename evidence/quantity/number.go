@@ -179,7 +179,26 @@ func decimalCommas(text string) bool {
 			points++
 		}
 	}
+	if commas == 0 && points == 0 {
+		return groupsWithPoints(text)
+	}
 	return commas > points
+}
+
+// groupsWithPoints reports whether a text that shows no decimal sign otherwise
+// has a number like 2.000 and is not English.
+func groupsWithPoints(text string) bool {
+	if !strings.Contains(text, ".000") {
+		return false
+	}
+	english, other := 0, 0
+	for _, w := range []string{" the ", " of ", " and ", " was ", " with "} {
+		english += strings.Count(text, w)
+	}
+	for _, w := range []string{" de ", " der ", " die ", " und ", " la ", " el ", " os ", " di ", " les ", " com "} {
+		other += strings.Count(text, w)
+	}
+	return other > english
 }
 
 // numeral is a number read in digits or words.
