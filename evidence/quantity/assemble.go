@@ -59,7 +59,7 @@ func (p *page) items(links []link, u unitMatch, kind Kind, b bound) []Item {
 
 // item makes an item of one link, in unit u.
 func (p *page) item(l link, u unitMatch) Item {
-	v := l.value.value + l.half
+	v := l.value.value + l.extra
 	if l.has {
 		v *= l.unit.factor
 		if l.unit.unit != u.unit {

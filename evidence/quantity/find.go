@@ -9,15 +9,15 @@ package quantity
 func Find(text string) []Quantity {
 	p := &page{text: text, toks: tokenize(text), lx: words()}
 	var out []Quantity
-	var firsts []int // first token of each quantity
-	var waiting []int
+	var firsts []int  // first token of each quantity
+	var waiting []int // the last few numbers that may take a later unit
 	for i := 0; i < len(p.toks); {
 		q, next := p.quantityAt(i)
 		if q == nil && next > i {
 			q, next = p.elided(i, next, out, firsts)
 		}
 		if q == nil && next > i && p.waits(i) {
-			waiting = append(waiting, i)
+			waiting = append(waiting[max(0, len(waiting)-7):], i)
 		}
 		if next <= i {
 			i++

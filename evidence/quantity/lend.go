@@ -23,7 +23,6 @@ func (p *page) elided(i, end int, before []Quantity, firsts []int) (*Quantity, i
 		}
 	}
 	same := from >= 0
-	b, approx := none, false
 	if !same && !mixed && len(before) > 0 && p.sameSentence(firsts[len(firsts)-1], i) && !p.is(next, figure) {
 		from = len(before) - 1
 	}
@@ -31,7 +30,7 @@ func (p *page) elided(i, end int, before []Quantity, firsts []int) (*Quantity, i
 		return nil, end
 	}
 	q := before[from]
-	b, approx = p.boundBefore(i, q.Kind)
+	b, approx := p.boundBefore(i, q.Kind)
 	if b == none && !(same && q.Kind == Duration && p.before(i, roleArticleAfter) > 0) || !p.canLend(q, i, v) {
 		return nil, end
 	}
