@@ -55,7 +55,8 @@ var (
 func Conflicts(claims []evidence.Claim, library Library, names *Names) []Conflict {
 	lib := shelve(library)
 	var out []Conflict
-	for _, g := range groups(claims, names) {
+	gs := groups(claims, names)
+	for _, g := range gs {
 		if !slices.ContainsFunc(g.claims, func(c evidence.Claim) bool { return !c.Secondhand }) {
 			continue // an open question, see Questions
 		}
@@ -64,7 +65,7 @@ func Conflicts(claims []evidence.Claim, library Library, names *Names) []Conflic
 		out = append(out, categories(lib, g, vs)...)
 		out = append(out, numbers(lib, g, vs)...)
 	}
-	finish(out, claims, lib, names)
+	finish(out, gs, lib)
 	slices.SortStableFunc(out, func(a, b Conflict) int {
 		return cmp.Or(slices.Index(kindOrder, a.Kind)-slices.Index(kindOrder, b.Kind),
 			slices.Index(factorOrder, a.Factor)-slices.Index(factorOrder, b.Factor), b.witnesses()-a.witnesses(), strings.Compare(a.ID, b.ID))
@@ -89,13 +90,18 @@ type group struct {
 
 func groups(claims []evidence.Claim, names *Names) []group {
 	at := map[[2]string]int{}
+	current := map[string]string{}
 	var out []group
 	for _, c := range ordered(claims) {
-		taxon := names.Current(c.Taxon)
+		taxon, known := current[c.Taxon]
+		if !known {
+			taxon = names.Current(c.Taxon)
+			current[c.Taxon] = taxon
+		}
 		if taxon == "" {
 			continue
 		}
-		key := [2]string{fold(taxon), string(c.Factor)}
+		key := [2]string{taxon, string(c.Factor)}
 		i, seen := at[key]
 		if !seen {
 			i = len(out)
@@ -111,18 +117,17 @@ func groups(claims []evidence.Claim, names *Names) []group {
 }
 
 // finish gives conflicts their ids, stages, questions, reasons and levels.
-func finish(cs []Conflict, claims []evidence.Claim, lib *shelf, names *Names) {
+func finish(cs []Conflict, gs []group, lib *shelf) {
 	all := map[string][]evidence.Claim{}
-	for _, c := range ordered(claims) {
-		t := fold(names.Current(c.Taxon))
-		all[t] = append(all[t], c)
+	for _, g := range gs {
+		all[g.taxon] = append(all[g.taxon], g.claims...)
 	}
 	for i := range cs {
 		c := &cs[i]
 		c.ID = c.id()
 		c.Stage = commonStage(c.Sides)
 		c.Question = question(*c)
-		c.Reasons = reasons(*c, all[fold(c.Taxon)], lib)
+		c.Reasons = reasons(*c, all[c.Taxon], lib)
 		c.Levels = levels(*c)
 	}
 }

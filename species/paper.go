@@ -169,9 +169,14 @@ func ordered(claims []evidence.Claim) []evidence.Claim {
 			out = append(out, c)
 		}
 	}
-	slices.SortFunc(out, func(a, b evidence.Claim) int {
-		return cmp.Or(strings.Compare(a.Paper, b.Paper), a.Page-b.Page, a.Start-b.Start, a.End-b.End,
-			a.Factor.Order()-b.Factor.Order(), strings.Compare(a.ID, b.ID), strings.Compare(fmt.Sprint(a.Bearing, a.Category, a.Printed), fmt.Sprint(b.Bearing, b.Category, b.Printed)))
-	})
+	slices.SortFunc(out, compareClaims)
 	return out
+}
+
+func compareClaims(a, b evidence.Claim) int {
+	if d := cmp.Or(strings.Compare(a.Paper, b.Paper), a.Page-b.Page, a.Start-b.Start, a.End-b.End, strings.Compare(a.ID, b.ID)); d != 0 {
+		return d
+	}
+	return cmp.Or(a.Factor.Order()-b.Factor.Order(), strings.Compare(string(a.Bearing), string(b.Bearing)),
+		strings.Compare(a.Category, b.Category), strings.Compare(a.Printed, b.Printed))
 }

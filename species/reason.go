@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"unicode"
 
 	"hatchlore/evidence"
 	"hatchlore/evidence/quantity"
@@ -209,7 +210,7 @@ func cited(c evidence.Claim, lib *shelf) string {
 func places(a, b Side, lib *shelf) []Reason {
 	x, y := placesOf(a, lib), placesOf(b, lib)
 	if len(x.names) == 0 || len(y.names) == 0 || slices.ContainsFunc(x.names, func(n string) bool {
-		return slices.ContainsFunc(y.names, func(m string) bool { return strings.EqualFold(n, m) })
+		return slices.ContainsFunc(y.names, func(m string) bool { return sameRegion(n, m) })
 	}) {
 		return nil
 	}
@@ -219,12 +220,20 @@ func places(a, b Side, lib *shelf) []Reason {
 
 type origin struct{ papers, names []string }
 
+// placesOf gathers the places of a side's papers; of a paper that worked at
+// several, those that the quotes name, when they name any.
 func placesOf(s Side, lib *shelf) origin {
 	var o origin
 	for _, k := range s.leaders() {
-		for _, place := range lib.Library[k].Places {
-			if !slices.Contains(o.names, place) {
-				o.names = append(o.names, place)
+		places := slices.DeleteFunc(slices.Clone(lib.Library[k].Places), func(p string) bool {
+			return !slices.ContainsFunc(s.claims, func(c evidence.Claim) bool { return c.Paper == k && mentions(c.Quote, p) })
+		})
+		if len(places) == 0 {
+			places = lib.Library[k].Places
+		}
+		for _, p := range places {
+			if !slices.Contains(o.names, p) {
+				o.names = append(o.names, p)
 			}
 			if !slices.Contains(o.papers, k) {
 				o.papers = append(o.papers, k)
@@ -232,6 +241,13 @@ func placesOf(s Side, lib *shelf) origin {
 		}
 	}
 	return o
+}
+
+// mentions reports whether a quote has a word of the place's name: "fen eggs"
+// are those of Marrow Fen.
+func mentions(quote, place string) bool {
+	words := strings.FieldsFunc(strings.ToLower(quote), func(r rune) bool { return !unicode.IsLetter(r) && r != '-' })
+	return slices.ContainsFunc(strings.Fields(strings.ToLower(place)), func(w string) bool { return slices.Contains(words, w) })
 }
 
 // conditions names other factors whose values on the two sides do not meet.

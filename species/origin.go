@@ -1,0 +1,214 @@
+package species
+
+import (
+	"cmp"
+	_ "embed"
+	"regexp"
+	"slices"
+	"strings"
+	"sync"
+	"unicode"
+	"unicode/utf8"
+
+	"hatchlore/species/name"
+)
+
+//go:embed data/places.txt
+var placesData string
+
+// placeWords is read once and never written after.
+var placeWords = sync.OnceValue(func() map[string]map[string]bool {
+	out := map[string]map[string]bool{}
+	section := ""
+	for line := range strings.Lines(placesData) {
+		line = strings.TrimSpace(line)
+		if s, ok := strings.CutPrefix(line, "["); ok {
+			section = strings.TrimSuffix(s, "]")
+			out[section] = map[string]bool{}
+			continue
+		}
+		if strings.HasPrefix(line, "#") || section == "" {
+			continue
+		}
+		for _, w := range strings.Split(line, ",") {
+			if w = strings.TrimSpace(w); w != "" {
+				out[section][w] = true
+			}
+		}
+	}
+	return out
+})
+
+// mostOrigins is how many places one paper's eggs are taken to come from.
+const mostOrigins = 3
+
+// Origins returns the places from which a paper says its eggs or animals came,
+// most often named first, for [Paper.Places]. It looks for capitalised phrases
+// that name a kind of place ("Fen", "Lac", "Becken") or follow "eggs from" and
+// the like, and passes over sentences with a citation, which speak of other
+// people's animals. It takes text of one paper: its methods, or all of it.
+func Origins(texts ...string) []string {
+	scan := gazetteer{taxa: name.NewScope("", texts...), nouns: isGerman(texts)}
+	count := map[string]int{}
+	first := map[string]int{}
+	for _, text := range texts {
+		for sentence := range sentences(text) {
+			if citationYear.MatchString(sentence) {
+				continue
+			}
+			for _, p := range scan.in(sentence) {
+				if count[p]++; count[p] == 1 {
+					first[p] = len(first)
+				}
+			}
+		}
+	}
+	all := make([]string, 0, len(count))
+	for p := range count {
+		all = append(all, p)
+	}
+	slices.SortFunc(all, func(a, b string) int { return cmp.Or(count[b]-count[a], first[a]-first[b]) })
+	out := []string{}
+	for _, p := range all {
+		if len(out) < mostOrigins && !slices.ContainsFunc(out, func(o string) bool { return sameRegion(o, p) }) {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// isGerman reports whether nouns have capitals in these texts, so that a
+// capital makes no name.
+func isGerman(texts []string) bool {
+	german, other := 0, 0
+	for _, t := range texts {
+		german += strings.Count(t, " und ") + strings.Count(t, " der ")
+		other += strings.Count(t, " the ") + strings.Count(t, " la ") + strings.Count(t, " de ")
+	}
+	return german > other
+}
+
+// citationYear finds "Alder (1960)", "(Alder, 1960)" and "Alder & Birch 1960".
+var citationYear = regexp.MustCompile(`\p{Lu}[\p{L}.’'-]+(?:,| et al\.,?)? ?\(?(?:18|19|20)\d\d[a-z]?\b`)
+
+// sentences yields the stretches between full stops that end a sentence.
+func sentences(text string) func(yield func(string) bool) {
+	return func(yield func(string) bool) {
+		start := 0
+		for i := 0; i < len(text); i++ {
+			end := text[i] == '.' && i+1 < len(text) && (text[i+1] == ' ' || text[i+1] == '\n') && i > 1 && text[i-2] != ' ' ||
+				text[i] == '\n' && i+1 < len(text) && text[i+1] == '\n'
+			if end {
+				if !yield(text[start : i+1]) {
+					return
+				}
+				start = i + 1
+			}
+		}
+		yield(text[start:])
+	}
+}
+
+// elision finds the article in "d’Ostrel" and "l’Étang".
+var elision = regexp.MustCompile(`\b([dl])[’'](\p{Lu})`)
+
+// gazetteer reads places in the sentences of one paper.
+type gazetteer struct {
+	taxa  *name.Scope
+	nouns bool // all nouns have capitals
+}
+
+// in returns the places one sentence names.
+func (g gazetteer) in(sentence string) []string {
+	words := strings.Fields(elision.ReplaceAllString(sentence, "$1 $2"))
+	taxa := map[string]bool{}
+	for _, n := range g.taxa.Find(sentence) {
+		taxa[n.Genus] = true
+	}
+	var out []string
+	for i := 0; i < len(words); {
+		phrase, next, kind := capitals(words, i, taxa)
+		single := !strings.Contains(phrase, " ")
+		if phrase != "" && !housed(words, i) && (kind && i > 0 && !(g.nouns && single) || fromBearer(words, i) && !(g.nouns && !kind)) {
+			out = append(out, phrase)
+		}
+		i = max(i+1, next)
+	}
+	return out
+}
+
+// capitals reads up to four capitalised words from i on; kind reports whether
+// one of them is a kind of place, or a compound of one ("Marschenmoor").
+func capitals(words []string, i int, taxa map[string]bool) (phrase string, next int, kind bool) {
+	lists := placeWords()
+	var got []string
+	for next = i; next < len(words) && len(got) < 4; next++ {
+		w := strings.Trim(words[next], "(),;:.“”\"'’[]")
+		if !startsUpper(w) || lists["never"][w] || taxa[w] {
+			break
+		}
+		got = append(got, w)
+		kind = kind || lists["kind"][w] || isCompound(w)
+		if last := words[next][len(words[next])-1]; last == ',' || last == ';' || last == ')' || last == '.' {
+			next++
+			break
+		}
+	}
+	bare := len(got) == 1 && (lists["kind"][got[0]] || utf8.RuneCountInString(got[0]) < 4)
+	if len(got) == 0 || bare {
+		return "", next, false
+	}
+	return strings.Join(got, " "), next, kind
+}
+
+// isCompound reports whether a word ends in a kind of place with a name before
+// it.
+func isCompound(w string) bool {
+	for kind := range placeWords()["kind"] {
+		if k := strings.ToLower(kind); len(k) > 3 && len(w) > len(k)+3 && strings.HasSuffix(w, k) {
+			return true
+		}
+	}
+	return false
+}
+
+func startsUpper(w string) bool {
+	r, n := utf8.DecodeRuneInString(w)
+	return unicode.IsUpper(r) && n < len(w) && !strings.ContainsFunc(w, unicode.IsDigit) && strings.ToUpper(w) != w
+}
+
+// fromBearer reports whether "eggs from the" or the like stands before word i.
+func fromBearer(words []string, i int) bool {
+	j := head(words, i)
+	return j >= 0 && j < i-1 && placeWords()["bearer"][strings.Trim(words[j], "(),;:")]
+}
+
+// housed reports whether "University of" or the like stands before word i: the
+// place of an institution.
+func housed(words []string, i int) bool {
+	j := head(words, i)
+	return j >= 0 && placeWords()["never"][strings.Trim(words[j], "(),;:")]
+}
+
+// head is the last word before word i that is no preposition or article.
+func head(words []string, i int) int {
+	j := i - 1
+	for j >= 0 && i-j <= 3 && placeWords()["before"][strings.ToLower(words[j])] {
+		j--
+	}
+	return j
+}
+
+// sameRegion reports whether two places share a word that is no mere kind:
+// "Orrin Top" lies on the "Orrin Plateau".
+func sameRegion(a, b string) bool {
+	lists := placeWords()
+	for _, w := range strings.Fields(a) {
+		for _, v := range strings.Fields(b) {
+			if strings.EqualFold(w, v) && !lists["kind"][w] && !lists["kind"][v] && utf8.RuneCountInString(w) > 3 {
+				return true
+			}
+		}
+	}
+	return strings.EqualFold(a, b)
+}
