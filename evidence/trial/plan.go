@@ -128,7 +128,7 @@ func (s *settled) write(lay layout, fixed []Fixed, out []LeftOut) (*Plan, bench,
 	p := &Plan{
 		Trial: s.Trial, Taxon: s.Taxon, Seed: s.Seed, Design: lay.design,
 		Factors: lay.factors, Fixed: fixed, Runs: b.runs,
-		LeftOut: out, Assumed: s.assumed, Cautions: Cautions(),
+		LeftOut: out, Cautions: Cautions(),
 		Odds: Odds{s.BaseFraction, s.rho, s.Difference},
 	}
 	p.control(lay.treatments)
@@ -138,6 +138,7 @@ func (s *settled) write(lay layout, fixed []Fixed, out []LeftOut) (*Plan, bench,
 	if err := s.schedule(p, b); err != nil {
 		return nil, b, err
 	}
+	p.Assumed = s.assumed
 	p.EggsKept = s.Eggs - p.EggsUsed
 	if p.Trial == "" {
 		p.Trial = trialName(s.Taxon, p.Start, s.Seed)

@@ -74,6 +74,7 @@ type Request struct {
 	Start    Day // first handling day
 	Trigger  Day // the day on which all dishes meet the trigger
 	LookDays int // how long to look after the trigger; 0 is 14
+	Barred   Barred
 
 	BaseFraction float64  // hatched without help; 0 is 0.3
 	Rho          *float64 // dish-to-dish correlation; nil is 0.05

@@ -3,7 +3,9 @@ package trial
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
+	"time"
 
 	"hatchlore/evidence"
 )
@@ -214,38 +216,80 @@ func lookDaysAfter(last int) []int {
 }
 
 // schedule dates every run and dish. With the trigger day given it works
-// backwards; with the first day given the longest treatment starts on it. All
-// dishes of a batch meet their trigger on the same day.
+// backwards; with the first day given the longest treatment starts on it, or as
+// soon after as keeps every handling step off the barred days. All dishes of a
+// batch meet their trigger on the same day.
 func (s *settled) schedule(p *Plan, b bench) error {
-	longest := make([]int, len(b.runs))
-	for _, at := range b.slots {
-		longest[at.run] = max(longest[at.run], b.recipe(at).length())
-	}
 	between := s.LookDays + cleaningDays + settleDays
-	lead := 0
-	for i, run := range b.runs {
-		lead = max(lead, longest[i]-(run.Batch-1)*between)
+	handling, lead := b.handlingDays(between)
+	trigger, err := s.triggerDay(handling, lead)
+	if err != nil {
+		return err
 	}
-	switch {
-	case s.Trigger.IsZero():
-		p.Trigger = s.Start.Add(lead)
-	case !s.Start.IsZero() && s.Trigger.Since(s.Start) < lead:
-		return fmt.Errorf("the longest treatment takes %d days, so the trigger day can be %s at the earliest: move it or leave a level out",
-			lead, s.Start.Add(lead))
-	default:
-		p.Trigger = s.Trigger
-	}
-	p.Start, p.End = p.Trigger.Add(-lead), p.Trigger
+	p.Trigger, p.Start, p.End = trigger, trigger.Add(-lead), trigger
 	for i := range b.runs {
 		b.runs[i].Trigger = p.Trigger.Add((b.runs[i].Batch - 1) * between)
 	}
 	for i, at := range b.slots {
-		p.Dishes[i].Steps = b.recipe(at).steps(b.runs[at.run], s.LookDays)
+		p.Dishes[i].Steps = s.Barred.moveLooks(b.recipe(at).steps(b.runs[at.run], s.LookDays))
 		if last := p.Dishes[i].Steps[len(p.Dishes[i].Steps)-1].Date; p.End.Before(last) {
 			p.End = last
 		}
 	}
 	return nil
+}
+
+// handlingDays returns the days, counted from the first trigger, on which some
+// dish is handled, and how long before it the first of them is.
+func (b bench) handlingDays(between int) (days []int, lead int) {
+	var zero = Day{2000, time.January, 1}
+	for _, at := range b.slots {
+		run := b.runs[at.run]
+		run.Trigger = zero.Add((run.Batch - 1) * between)
+		for _, step := range b.recipe(at).steps(run, 1) {
+			if n := step.Date.Since(zero); step.Act != actLook && !slices.Contains(days, n) {
+				days = append(days, n)
+			}
+		}
+	}
+	slices.Sort(days)
+	return days, -days[0]
+}
+
+// searchDays is how far a free trigger day is looked for.
+const searchDays = 60
+
+// triggerDay finds the first trigger's day.
+func (s *settled) triggerDay(handling []int, lead int) (Day, error) {
+	free := func(d Day) bool {
+		return !slices.ContainsFunc(handling, func(n int) bool { return s.Barred.bars(d.Add(n)) })
+	}
+	if !s.Trigger.IsZero() {
+		if !s.Start.IsZero() && s.Trigger.Since(s.Start) < lead {
+			return Day{}, fmt.Errorf("the longest treatment takes %d days, so the trigger day can be %s at the earliest: move it or leave a level out",
+				lead, s.Start.Add(lead))
+		}
+		if free(s.Trigger) {
+			return s.Trigger, nil
+		}
+		hint := "choose another trigger day"
+		for n := 1; n <= searchDays; n++ {
+			if d := s.Trigger.Add(n); free(d) {
+				hint = fmt.Sprintf("%s would do", d)
+				break
+			}
+		}
+		return Day{}, fmt.Errorf("with the trigger on %s some dish must be handled on a barred day: %s", s.Trigger, hint)
+	}
+	for n := range searchDays {
+		if d := s.Start.Add(lead + n); free(d) {
+			if n > 0 {
+				s.assume("the trial starts %s after the first day given, so that no handling falls on a barred day", plural(n, "day"))
+			}
+			return d, nil
+		}
+	}
+	return Day{}, fmt.Errorf("no start within %d days keeps all handling off the barred days: bar fewer days, or choose lengths that differ by whole weeks", searchDays)
 }
 
 func plural(n int, word string) string {

@@ -10,7 +10,7 @@ import (
 
 // Limits under which a layout is sound but weak (rules of thumb, no source).
 const (
-	weakPower   = 0.5
+	weakPower   = 0.8
 	fewErrorDF  = 6
 	fewEggsDish = 5
 	manyEggs    = 50
@@ -21,6 +21,12 @@ func (s *settled) warnings(p *Plan, b bench) []string {
 	var out []string
 	say := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
 	s.warnRuns(p, b, say)
+	switch p.Design.Kind {
+	case "fraction":
+		say("not every combination is tried (a fraction of resolution %s): %s", p.Design.Resolution, aliasCount(p.Design.Aliases))
+	case "d-optimal":
+		say("not every combination is tried (the subset that tells single factors apart best): how two factors work together cannot be told")
+	}
 	if len(s.Chambers) == 0 {
 		say("no chambers were given: the plan supposes one for each of its temperatures")
 	}
@@ -49,6 +55,13 @@ func (s *settled) warnings(p *Plan, b bench) []string {
 	}
 	warnSenseless(b, say)
 	return out
+}
+
+func aliasCount(aliases []string) string {
+	if len(aliases) == 0 {
+		return "single factors and pairs of factors are all told apart"
+	}
+	return strings.Join(aliases, "; ")
 }
 
 func errorDF(b bench) int {
