@@ -6,9 +6,10 @@ import "hatchlore/evidence"
 // has, in the order of dish numbers.
 type bench struct {
 	layout
-	runs  []Run
-	fixed []Fixed
-	slots []slot
+	runs     []Run
+	fixed    []Fixed
+	slots    []slot
+	incubate int
 }
 
 type slot struct{ treatment, run, set int }
@@ -16,7 +17,7 @@ type slot struct{ treatment, run, set int }
 // bench places the runs and draws the dishes of each by lot.
 func (s *settled) bench(l layout, fixed []Fixed) bench {
 	r := generator(s.Seed, streamLayout)
-	b := bench{layout: l, fixed: fixed, runs: s.place(l, fixed, r)}
+	b := bench{layout: l, fixed: fixed, runs: s.place(l, fixed, r), incubate: s.Incubate}
 	for i, run := range b.runs {
 		var slots []slot
 		for set := range l.sets {

@@ -61,6 +61,9 @@ func ParseFactor(s string) (Factor, error) {
 		}
 		f.Levels = append(f.Levels, set)
 	}
+	if len(f.Levels) > mostLevels {
+		return Factor{}, fmt.Errorf("factor %s has %d levels: take at most %d", id, len(f.Levels), mostLevels)
+	}
 	if none, ok := untreated(id); ok && len(f.Levels) == 1 && f.Levels[0] != none {
 		f.Levels = append(f.Levels, none)
 	}

@@ -80,6 +80,7 @@ func TestRefusals(t *testing.T) {
 		{"fixed temperature", Request{Eggs: 400, Start: start, Chambers: []Chamber{{Low: 5, High: 5}},
 			Factors: []Factor{factor(t, "incubation-temperature=20"), factor(t, "drying=0,14")}}, "no chamber holds 20 °C"},
 		{"trigger too early", Request{Eggs: 400, Start: start, Trigger: start.Add(3), Factors: []Factor{factor(t, "drying=0,14")}}, "takes 15 days, so the trigger day can be 2026-01-25"},
+		{"too many dishes", Request{Eggs: 400, Dishes: 501, Start: start}, "at most 500 dishes"},
 		{"all kept", Request{Eggs: 40, KeepBack: new(40), Start: start}, "leaves none"},
 	}
 	for _, tt := range tests {
@@ -113,6 +114,7 @@ func TestParseFactor(t *testing.T) {
 		{"drying=1,x", "", "no level of drying"},
 		{"drying=1,1", "", "twice"},
 		{"drying=-3,1", "", "outside what can be set"},
+		{"drying=1,2,3,4,5,6,7,8,9,10,11,12,13", "", "at most 12"},
 		{"drying=nan,1", "", "no level"},
 		{"light=dark,1:", "", "no level of light"},
 	}
@@ -244,7 +246,7 @@ func randomRequest(t *testing.T, r *rand.Rand) Request {
 	pool := []string{"drying=0,14", "drying=7,14,30", "stratification-length=0,60", "stratification-length=30,90", "freezing=none,-18",
 		"light=dark,12:12", "conductivity=50,500", "trigger=flooding,carbon-dioxide,low-oxygen", "incubation-temperature=5,12",
 		"stratification-temperature=4,8", "storage-length=0,365", "ph=6,8", "incubation-temperature=10"}
-	req := Request{Taxon: "Branchinecta exempli", Eggs: 20 + r.IntN(900), Seed: r.Uint64(), Runs: r.IntN(3), LookDays: r.IntN(40)}
+	req := Request{Taxon: "Branchinecta exempli", Eggs: 20 + r.IntN(900), Seed: r.Uint64(), Runs: r.IntN(3), LookDays: r.IntN(40), Incubate: max(0, r.IntN(30)-15)}
 	for _, k := range r.Perm(len(pool))[:1+r.IntN(4)] {
 		f := factor(t, pool[k])
 		if !slices.ContainsFunc(req.Factors, func(g Factor) bool { return g.ID == f.ID }) {

@@ -172,6 +172,15 @@ func (a *arena) weights(i int, from, to []Setting) []float64 {
 	return w
 }
 
+// mostWork bounds the multiplications that the simulation of one comparison may
+// take; large layouts are simulated fewer times.
+const mostWork = 3e8
+
+func (a *arena) rounds(space *stat.ErrorSpace) int {
+	work := float64(2 * len(a.slots) * (space.Rank() + 1))
+	return max(300, min(a.trials, int(mostWork/work)))
+}
+
 // simulate draws outcomes with and without the difference and judges each by
 // the interval of the contrast w on the space's degrees of freedom.
 func (a *arena) simulate(w []float64, space *stat.ErrorSpace, alpha float64, outcome func(at slot, shift bool, trial int) float64) (chances, error) {
@@ -181,7 +190,8 @@ func (a *arena) simulate(w []float64, space *stat.ErrorSpace, alpha float64, out
 	scale := norm(w) / math.Sqrt(float64(space.DF()))
 	y := make([]float64, len(a.slots))
 	var found, ruledOut int
-	for trial := range a.trials {
+	rounds := a.rounds(space)
+	for trial := range rounds {
 		for _, shift := range []bool{true, false} {
 			for k, at := range a.slots {
 				y[k] = outcome(at, shift, trial)
@@ -195,7 +205,7 @@ func (a *arena) simulate(w []float64, space *stat.ErrorSpace, alpha float64, out
 			}
 		}
 	}
-	return chances{float64(found) / float64(a.trials), float64(ruledOut) / float64(a.trials)}, nil
+	return chances{float64(found) / float64(rounds), float64(ruledOut) / float64(rounds)}, nil
 }
 
 // findsBetweenRuns tests a chamber temperature against the differences between

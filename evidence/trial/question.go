@@ -79,6 +79,12 @@ func (s *settled) factorOf(q Question) (f Factor, why string) {
 		return f, why
 	}
 	slices.SortStableFunc(f.Levels, compareSettings(f.ID))
+	for len(f.Levels) > mostLevels { // every other one, the outermost kept
+		f.Levels = slices.DeleteFunc(f.Levels, func(l Setting) bool {
+			i := slices.Index(f.Levels, l)
+			return i%2 == 1 && i < len(f.Levels)-1
+		})
+	}
 	return f, s.unholdable(f)
 }
 

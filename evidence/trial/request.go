@@ -74,6 +74,11 @@ type Request struct {
 	Start    Day // first handling day
 	Trigger  Day // the day on which all dishes meet the trigger
 	LookDays int // how long to look after the trigger; 0 is 14
+	// Incubate is how many days the eggs lie wetted in their chamber before the
+	// trigger, for animals whose embryos emerge first and hatch when triggered;
+	// emergence is looked for in that time. 0 is a day to settle, and eggs that
+	// wetting alone is to trigger stay dry until then.
+	Incubate int
 	Barred   Barred
 
 	BaseFraction float64  // hatched without help; 0 is 0.3
@@ -94,6 +99,9 @@ const (
 	defaultRho        = 0.05
 	defaultDifference = 0.2
 	defaultLookDays   = 14
+	mostDishes        = 500 // more are no keeper's trial, and slow to simulate
+	mostLevels        = 12
+	mostLookDays      = 366
 	leastKept         = 10
 	fewestDishes      = 2 // per treatment, or there is nothing to measure chance by
 )
@@ -156,8 +164,11 @@ func (s *settled) settleEggs() error {
 }
 
 func (s *settled) settleDishes() error {
-	if s.Dishes < 0 || s.EggsPerDish < 0 || s.Runs < 0 || s.LookDays < 0 {
-		return fmt.Errorf("dishes, eggs per dish, runs and days of looking cannot be negative")
+	if s.Dishes < 0 || s.EggsPerDish < 0 || s.Runs < 0 || s.LookDays < 0 || s.Incubate < 0 {
+		return fmt.Errorf("dishes, eggs per dish, runs and days cannot be negative")
+	}
+	if s.Dishes > mostDishes || s.LookDays > mostLookDays || s.Incubate > mostLookDays {
+		return fmt.Errorf("a trial has at most %d dishes and %d days of incubating or looking", mostDishes, mostLookDays)
 	}
 	if s.Dishes == 0 {
 		s.Dishes = defaultDishes

@@ -118,6 +118,21 @@ type WeighOptions struct {
 	Terms      []string        // of the model, as "drying", "drying:light", "trend(drying)"; nil: each factor by itself
 	Model      string          // "" is quasi-binomial
 	Correction stat.Correction // "" is Holm
+	Outcome    string          // "" or hatched; emerged weighs embryos out of the shell, hatched included
+}
+
+// outcome puts the count to be weighed in the place of the hatched.
+func (o WeighOptions) outcome(dishes []dishCount) error {
+	switch o.Outcome {
+	case "", "hatched":
+		return nil
+	case "emerged":
+		for i := range dishes {
+			dishes[i].hatched = dishes[i].emerged
+		}
+		return nil
+	}
+	return fmt.Errorf("%q is no outcome: choose hatched or emerged", o.Outcome)
 }
 
 // dish is one dish with all its looks summed.
@@ -248,14 +263,19 @@ func weigh(names []string, factors []Factor, dishes []dishCount, opt WeighOption
 	}
 	r := &Result{Verdicts: []Verdict{}, Notes: []string{}}
 	r.Treatments = treatmentResults(names, factors, dishes)
+	if err := opt.outcome(dishes); err != nil {
+		return nil, err
+	}
 	if err := r.fit(names, factors, dishes, opt, p); err != nil {
 		return nil, err
 	}
-	if len(r.Treatments) == 2 {
+	if len(r.Treatments) == 2 && opt.Outcome != "emerged" {
 		r.Exact = exact(r.Treatments)
 	}
 	if p != nil {
-		r.judge(p, dishes)
+		if opt.Outcome != "emerged" { // the questions are about hatching
+			r.judge(p, dishes)
+		}
 		if n := len(p.Dishes) - len(dishes); n > 0 {
 			r.note("%d of %d dishes were not counted", n, len(p.Dishes))
 		}

@@ -360,6 +360,48 @@ func TestWholePlotResult(t *testing.T) {
 	}
 }
 
+// Emergence and hatching are counts of their own: dishes that all emerge but hatch
+// only when triggered differ in the one and not in the other.
+func TestTwoSteps(t *testing.T) {
+	p, err := New(Request{Eggs: 400, Start: start, Incubate: 10, Factors: []Factor{factor(t, "trigger=carbon-dioxide")}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var sheet strings.Builder
+	sheet.WriteString("dish,date,emerged,hatched\n")
+	for i, d := range p.Dishes {
+		early := slices.IndexFunc(d.Steps, func(s Step) bool { return s.Act == actLook })
+		trigger := slices.IndexFunc(d.Steps, func(s Step) bool { return s.Act == actTrigger })
+		if early > trigger || d.Steps[trigger].Date.Since(d.Steps[early].Date) < 1 || strings.Contains(d.Steps[early-1].Do, "not yet wetted") {
+			t.Fatalf("steps %+v", d.Steps)
+		}
+		out := 6 + i%3
+		hatched := i % 2
+		if d.Levels[evidence.Trigger] != Cat("flooding") {
+			hatched = out - 1
+		}
+		fmt.Fprintf(&sheet, "%s,%s,%d,0\n%s,%s,%d,%d\n", d.Label, d.Steps[early].Date, out, d.Label, d.Steps[trigger].Date.Add(2), out-hatched, hatched)
+	}
+	c := readCounts(t, sheet.String())
+	hatched, err := p.Weigh(c, WeighOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	emerged, err := p.Weigh(c, WeighOptions{Outcome: "emerged"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if hatched.Model.Terms[1].P > 1e-4 || emerged.Model.Terms[1].P < 0.2 {
+		t.Errorf("hatching p %v, emergence p %v", hatched.Model.Terms[1].P, emerged.Model.Terms[1].P)
+	}
+	if emerged.Treatments[0].Hatched != hatched.Treatments[0].Hatched || emerged.Treatments[0].Emerged < 6 {
+		t.Errorf("treatments %+v", emerged.Treatments)
+	}
+	if _, err := p.Weigh(c, WeighOptions{Outcome: "alive"}); err == nil {
+		t.Error("an unknown outcome passes")
+	}
+}
+
 func FuzzReadCounts(f *testing.F) {
 	f.Add(crowderSheet)
 	f.Add("dish,date,eggs,emerged,hatched,dead,note\nACE,2026-01-01,10,1,2,3,\"a \"\"note\"\"\"\n")

@@ -38,14 +38,19 @@ type phase struct {
 
 // recipe reads a dish's settings in the words of the bench.
 type recipe struct {
-	get func(evidence.Factor) (Setting, bool)
+	get      func(evidence.Factor) (Setting, bool)
+	incubate int // days wetted in the chamber before the trigger; 0: only a day to settle
 }
 
 func (b bench) recipe(at slot) recipe {
-	return recipe{func(f evidence.Factor) (Setting, bool) {
+	get := func(f evidence.Factor) (Setting, bool) {
 		return settingOf(f, b.factors, b.treatments[at.treatment], b.fixed)
-	}}
+	}
+	return recipe{get, b.incubate}
 }
+
+// inChamber is how long a dish is in its chamber before the trigger.
+func (r recipe) inChamber() int { return max(settleDays, r.incubate) }
 
 // phases returns the pre-treatments in order: stored, dried, frozen, then wetted
 // and held cold.
@@ -103,7 +108,7 @@ func (r recipe) trigger() string {
 
 // length is the time from the first step to the trigger.
 func (r recipe) length() int {
-	n := settleDays
+	n := r.inChamber()
 	for _, p := range r.phases() {
 		n += p.days
 	}
@@ -149,7 +154,7 @@ func (r recipe) arrive(run Run) string {
 		return where
 	case r.coldDays() > 0:
 		return where + ", change the water to one" + r.water()
-	case r.trigger() == "flooding":
+	case r.trigger() == "flooding" && r.incubate == 0:
 		return where + ", not yet wetted"
 	}
 	return where + ", wet with water" + r.water()
@@ -159,7 +164,7 @@ func (r recipe) arrive(run Run) string {
 func (r recipe) fire() string {
 	switch kind := r.trigger(); kind {
 	case "flooding":
-		if r.coldDays() > 0 {
+		if r.coldDays() > 0 || r.incubate > 0 {
 			return "renew the water" + r.water() + " (flooding)"
 		}
 		return "flood with water" + r.water()
@@ -182,7 +187,11 @@ func (r recipe) steps(run Run, lookDays int) []Step {
 		out = append(out, Step{day, p.act, p.do})
 		day = day.Add(p.days)
 	}
-	out = append(out, Step{day, actMove, r.arrive(run)}, Step{run.Trigger, actTrigger, r.fire()})
+	out = append(out, Step{day, actMove, r.arrive(run)})
+	for n := 3; n < r.incubate; n += 3 {
+		out = append(out, Step{day.Add(n), actLook, "look before the trigger: count emerged, still in their membrane, and any hatched"})
+	}
+	out = append(out, Step{run.Trigger, actTrigger, r.fire()})
 	looks := lookDaysAfter(lookDays)
 	for i, n := range looks {
 		do := "look: count emerged and hatched, take the hatched out"
@@ -220,7 +229,7 @@ func lookDaysAfter(last int) []int {
 // soon after as keeps every handling step off the barred days. All dishes of a
 // batch meet their trigger on the same day.
 func (s *settled) schedule(p *Plan, b bench) error {
-	between := s.LookDays + cleaningDays + settleDays
+	between := s.LookDays + cleaningDays + max(settleDays, s.Incubate)
 	handling, lead := b.handlingDays(between)
 	trigger, err := s.triggerDay(handling, lead)
 	if err != nil {
