@@ -82,7 +82,9 @@ func New(req Request) (*Plan, error) {
 	if err := s.weigh(p, b); err != nil {
 		return nil, err
 	}
-	p.Warnings = s.warnings(p, b)
+	if p.Warnings, err = s.warnings(p, b); err != nil {
+		return nil, err
+	}
 	p.fillNil()
 	return p, nil
 }

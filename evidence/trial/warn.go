@@ -11,13 +11,14 @@ import (
 // Limits under which a layout is sound but weak (rules of thumb, no source).
 const (
 	weakPower   = 0.8
+	evenChance  = 0.5
 	fewErrorDF  = 6
 	fewEggsDish = 5
 	manyEggs    = 50
 )
 
 // warnings lists what a keeper must know about the plan before starting it.
-func (s *settled) warnings(p *Plan, b bench) []string {
+func (s *settled) warnings(p *Plan, b bench) ([]string, error) {
 	var out []string
 	say := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
 	s.warnRuns(p, b, say)
@@ -39,12 +40,9 @@ func (s *settled) warnings(p *Plan, b bench) []string {
 	if b.eggsPerDish > manyEggs {
 		say("%d eggs a dish are many: they foul and crowd each other, and more dishes would tell more", b.eggsPerDish)
 	}
-	for _, w := range p.Power {
-		if w.Power < weakPower && w.Power > 0 {
-			unit := w.Factor.Unit()
-			say("a difference of %.0f per cent points between %s %s and %s would be found with a chance of only %.0f %%",
-				100*w.Difference, w.Factor.Label(), w.From.In(unit), w.To.In(unit), 100*w.Power)
-		}
+	warnPower(p, say)
+	if err := s.warnFocus(p, b, say); err != nil {
+		return nil, err
 	}
 	for _, o := range p.LeftOut {
 		what := string(o.Factor)
@@ -54,7 +52,51 @@ func (s *settled) warnings(p *Plan, b bench) []string {
 		say("left out: %s: %s", what, o.Why)
 	}
 	warnSenseless(b, say)
-	return out
+	return out, nil
+}
+
+// warnPower names the comparisons that will probably miss the difference.
+func warnPower(p *Plan, say func(string, ...any)) {
+	var weak []string
+	for _, w := range p.Power {
+		if w.Power < weakPower && w.Power > 0 {
+			unit := w.Factor.Unit()
+			weak = append(weak, fmt.Sprintf("%s %s against %s %.0f %%", w.Factor.Label(), w.To.In(unit), w.From.In(unit), 100*w.Power))
+		}
+	}
+	if len(weak) > 0 {
+		say("a difference of %.0f per cent points would be found with a chance of only: %s", 100*p.Odds.Difference, strings.Join(weak, "; "))
+	}
+}
+
+// warnFocus says what the first question alone could hope for, where none of
+// several has an even chance of being settled.
+func (s *settled) warnFocus(p *Plan, b bench, say func(string, ...any)) error {
+	if len(p.Settles) < 2 || slices.ContainsFunc(p.Settles, func(c Settles) bool { return c.Chance >= evenChance }) {
+		return nil
+	}
+	first := slices.IndexFunc(b.factors, func(f Factor) bool { return slices.Contains(f.Conflicts, p.Settles[0].Conflict) })
+	options, err := s.options(b.factors[first : first+1])
+	if err != nil {
+		return err
+	}
+	o, fixed, err := s.choose(options, b.fixed)
+	if err != nil {
+		return err
+	}
+	a, err := s.arena(s.bench(o.layout, fixed), simulations)
+	if err != nil {
+		return err
+	}
+	alone, err := a.settle(p.Questions[:1])
+	if err != nil {
+		return err
+	}
+	if alone[0].Chance > p.Settles[0].Chance+0.05 {
+		say("no question has an even chance of being settled: %s alone, with all dishes, would have %.0f %% instead of %.0f %%",
+			b.factors[first].ID.Label(), 100*alone[0].Chance, 100*p.Settles[0].Chance)
+	}
+	return nil
 }
 
 func aliasCount(aliases []string) string {
