@@ -121,7 +121,7 @@ func (p *sheet) order() {
 		}
 		prev = s
 	}
-	if jumps < 4 || jumps*5 < steps {
+	if jumps < 6 || jumps*3 < steps {
 		return
 	}
 	slices.SortStableFunc(p.strips, func(a, b *strip) int {

@@ -52,7 +52,7 @@ func (p *sheet) goesOn(c, next *chunk) bool {
 	lower := unicode.IsLower(r)
 	if first.base > last.base {
 		// Below it: only a figure can have parted them, or an uneven line.
-		return lower && p.column(first) == p.column(last)
+		return unicode.IsLower(firstRune(first.text)) && p.column(first) == p.column(last)
 	}
 	full := last.x1 > p.rightEdge(last)-3*last.size
 	return (lower || unicode.IsDigit(r) || strings.HasSuffix(last.text, "-") || full && unicode.IsLetter(r)) && len(next.strips) > 1 || lower && full

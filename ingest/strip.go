@@ -70,6 +70,9 @@ func strips(p *pdf.Page, advance bool) []*strip {
 	space, accented := usual, false
 	for i := range p.Chars {
 		c := &p.Chars[i]
+		if !placed(c) {
+			continue
+		}
 		if blank(c) {
 			if c.Flags&pdf.Generated != 0 && (c.Rune != ' ' || accented) {
 				space = min(space, spaceLineEnd)
@@ -98,10 +101,21 @@ const anyGap = -1e9
 // blank reports whether a character is a space. A font without a character map
 // has its space under some code of its own, known by a box without height.
 func blank(c *pdf.Char) bool {
-	if c.Flags&pdf.MapError != 0 {
+	if c.Flags&pdf.MapError != 0 && c.Flags&pdf.Generated == 0 {
 		return c.Bottom-c.Top < 0.02*c.Size
 	}
 	return unicode.IsSpace(c.Rune) || c.Rune == 0 || c.Rune == 0xFEFF || c.Rune == 0x200B
+}
+
+// placed reports whether a character has a place that can be reckoned with;
+// damaged files put some at infinity.
+func placed(c *pdf.Char) bool {
+	for _, v := range []float32{c.Left, c.Right, c.Top, c.Bottom, c.Origin, c.Size} {
+		if !(v > -1e6 && v < 1e6) {
+			return false
+		}
+	}
+	return true
 }
 
 func newGlyph(c *pdf.Char) glyph {
@@ -111,7 +125,10 @@ func newGlyph(c *pdf.Char) glyph {
 		bold: c.Weight >= 600, coded: c.Flags&pdf.MapError != 0, hyphen: c.Flags&pdf.Hyphen != 0,
 		sideways: c.Flags&pdf.Sideways != 0, hid: c.Flags&pdf.Hidden != 0,
 	}
-	if g.size <= 0 || math.IsNaN(g.size) || math.IsInf(g.size, 0) {
+	if g.r == ' ' || g.r == '\t' {
+		g.r = 0 // an unmapped glyph with ink under a space's code
+	}
+	if g.size < 0.1 {
 		g.size = max(g.bottom-g.top, 1)
 	}
 	return g
@@ -202,7 +219,7 @@ func (s *strip) settle() {
 	// The upper quartile: a line may be mostly scripts, but not its largest type.
 	s.size = sizes[len(sizes)*3/4]
 	for i := range s.glyphs {
-		if g := &s.glyphs[i]; g.r != ' ' && g.r != '\t' && g.size > 0.9*s.size {
+		if g := &s.glyphs[i]; g.r != ' ' && g.r != '\t' && g.size >= 0.9*s.size {
 			bases = append(bases, g.base)
 		}
 	}

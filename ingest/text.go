@@ -109,8 +109,20 @@ func (w *draft) enter(kind BlockKind, text string) BlockKind {
 	return kind
 }
 
-// table adds a table, a line a row and a tab between cells.
-func (w *draft) table(rows [][]string, heads int) {
+// table adds a table, a line a row and a tab between cells. Rows without a word
+// are left out.
+func (w *draft) table(all [][]string, heads int) {
+	var rows [][]string
+	for i, cells := range all {
+		if strings.TrimSpace(strings.Join(cells, "")) != "" {
+			rows = append(rows, cells)
+		} else if i < heads {
+			heads--
+		}
+	}
+	if len(rows) == 0 {
+		return
+	}
 	start := w.part()
 	block := Block{Kind: Table, Section: w.section, Start: start}
 	for i, cells := range rows {
