@@ -88,7 +88,7 @@ func (s *Store) openToWrite(path string) error {
 		defer release()
 	}
 	var err error
-	if s.write, err = connect(path, "rwc", "_txlock=immediate", pragmas("journal_mode(wal)", "synchronous(full)", "journal_size_limit(67108864)")); err != nil {
+	if s.write, err = connect(path, "rwc", "_txlock=immediate", pragmas("journal_mode(wal)", "synchronous(full)", "journal_size_limit(67108864)", "cache_size(-16384)")); err != nil {
 		return err
 	}
 	s.write.SetMaxOpenConns(1)
