@@ -51,7 +51,7 @@ func occurrences(text string, a *analyzer, needles []needle) []occurrence {
 	if len(starts) == 0 {
 		return nil
 	}
-	var all []word
+	all := make([]word, 0, len(text)/5)
 	words(text, func(w word) { all = append(all, w) })
 	var out []occurrence
 	for i, w := range all {
