@@ -48,6 +48,14 @@ func newPaper(f *pdf.File) *paper {
 			p.vocab.learn(s.text, after, strings.HasSuffix(s.text, "-"))
 		}
 	}
+	for _, sh := range p.sheets {
+		for _, s := range sh.strips {
+			if s.mendWords(p.vocab) {
+				s.repair(codes)
+				unglue(s)
+			}
+		}
+	}
 	p.body = float64(mode(p.sizes)) / 4
 	for _, sh := range p.sheets {
 		body := *sh

@@ -52,6 +52,8 @@ func (w *lineWriter) glyph(i int) {
 		if g.r != '\u00AD' || i == len(w.glyphs)-1 {
 			w.b.WriteByte('-')
 		}
+	case g.mended != "":
+		w.infer(g.mended, rawOf(g))
 	case w.isDegree(i):
 		w.infer("°", rawOf(g))
 	case w.isEquals(i):

@@ -19,6 +19,7 @@ type glyph struct {
 	hyphen        bool
 	script        int8 // 1 raised, -1 lowered
 	sideways, hid bool
+	mended        string // what stands for it by the paper's vocabulary
 }
 
 // strip is a printed line: glyphs on one baseline that follow one another both
