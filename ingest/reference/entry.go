@@ -24,7 +24,6 @@ var (
 	directAt   = regexp.MustCompile(`^(?:\p{Lu}\. ?){1,3}(?:(?:van|von|de|der) ){0,2}\p{Lu}[\p{L}'’-]+,? `)
 	corporate  = regexp.MustCompile(`^\p{Lu}[\p{L} '’,.&-]{2,80}\(?(?:1[789]|20)\d\d[a-z]?\)?[.:,]`)
 	yearAt     = regexp.MustCompile(`\(?\b(1[789]\d\d|20\d\d)([a-z])?\b\)?`)
-	doiAt      = regexp.MustCompile(`(?i)\b10\.\d{4,9}/[^\s"<>;,]+`)
 	volumeAt   = regexp.MustCompile(`^(.*?)[,.]?\s*(?:\bvol\.?\s*|\bBd\.?\s*)?\b(\d{1,4})\s*(?:\((?:[^()]{1,15})\))?\s*[:,]\s*(?:pp?\.?\s*|S\.\s*)?([A-Z]?e?\d{1,7}(?:\s*[-–—]\s*[A-Z]?\d{1,6})?)`)
 	yearVolume = regexp.MustCompile(`^(.*?)[.,]?\s*(?:1[789]|20)\d\d[^;]{0,12};\s*(\d{1,4})\s*(?:\([^()]{1,15}\))?\s*:\s*([A-Z]?e?\d{1,7}(?:\s*[-–—]\s*[A-Z]?\d{1,6})?)`)
 )
@@ -103,7 +102,7 @@ func parseEntry(raw string) (Entry, bool) {
 		e.Number, _ = strconv.Atoi(m[1] + m[2])
 		body = raw[len(m[0]):]
 	}
-	e.DOI = findDOI(body)
+	e.DOI = FindDOI(body)
 	years := yearAt.FindAllStringSubmatchIndex(body, 8)
 	for _, y := range years {
 		authors, ok := parseAuthors(body[:y[0]])
@@ -233,13 +232,4 @@ func short(s string) bool {
 		return true
 	}
 	return utf8.RuneCountInString(w) == 1 && w != "" && unicode.IsUpper([]rune(w)[0])
-}
-
-func findDOI(s string) string {
-	d := doiAt.FindString(s)
-	if i := strings.IndexByte(d, '('); i > 0 && !strings.Contains(d, ")") {
-		d = d[:i]
-	}
-	d = strings.TrimRight(d, ".,;:)]}'\"")
-	return strings.ToLower(d)
 }

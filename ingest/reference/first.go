@@ -327,7 +327,7 @@ func pageDOI(lines []Line) string {
 				d += next[0]
 			}
 		}
-		return findDOI(d)
+		return FindDOI(d)
 	}
 	return ""
 }

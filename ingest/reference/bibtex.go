@@ -1,0 +1,433 @@
+package reference
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"maps"
+	"slices"
+	"strings"
+	"unicode/utf8"
+)
+
+// maxBib bounds a reference file that is read whole, in bytes.
+const maxBib = 64 << 20
+
+var bibKinds = map[string]Kind{
+	"article": Article, "book": Book, "inbook": Chapter, "incollection": Chapter, "inproceedings": Chapter, "conference": Chapter,
+	"phdthesis": Thesis, "mastersthesis": Thesis, "thesis": Thesis, "techreport": Report, "report": Report,
+}
+
+// ReadBibTeX reads a BibTeX file: entries in braces or parentheses, string
+// macros, values in braces, quotes or joined by #, and TeX's accents. The error
+// is the reader's; what is wrong in the file is a [Problem].
+func ReadBibTeX(r io.Reader) ([]Work, []Problem, error) {
+	b, err := io.ReadAll(io.LimitReader(r, maxBib))
+	if err != nil {
+		return nil, nil, fmt.Errorf("reading BibTeX: %w", err)
+	}
+	p := bibParser{s: string(b), macros: map[string]string{}}
+	for n, m := range []string{"jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"} {
+		p.macros[m] = fmt.Sprint(n + 1)
+	}
+	for p.entry() {
+	}
+	return p.works, p.problems, nil
+}
+
+type bibParser struct {
+	s        string
+	at       int
+	line     int // line breaks before at, counted up to counted
+	counted  int
+	macros   map[string]string
+	works    []Work
+	problems []Problem
+}
+
+// entry reads the next entry; false at the end.
+func (p *bibParser) entry() bool {
+	i := strings.IndexByte(p.s[p.at:], '@')
+	if i < 0 {
+		return false
+	}
+	p.at += i
+	p.line += strings.Count(p.s[p.counted:p.at], "\n")
+	p.counted = p.at
+	line := p.line + 1
+	p.at++
+	kind := strings.ToLower(p.name())
+	p.space()
+	if kind == "" || !p.take('{') && !p.take('(') {
+		return true // an @ in free text, which BibTeX takes as comment
+	}
+	switch kind {
+	case "comment", "preamble":
+		p.at--
+		p.skipBlock()
+	case "string":
+		for name, value := range p.fields() {
+			p.macros[name] = value
+		}
+	default:
+		p.work(kind, line)
+	}
+	return true
+}
+
+// skipBlock passes over a balanced block, whose opening sign is at p.at.
+func (p *bibParser) skipBlock() {
+	depth := 0
+	for ; p.at < len(p.s); p.at++ {
+		switch p.s[p.at] {
+		case '{', '(':
+			depth++
+		case '}', ')':
+			if depth--; depth == 0 {
+				p.at++
+				return
+			}
+		}
+	}
+}
+
+func (p *bibParser) work(kind string, line int) {
+	p.space()
+	end := strings.IndexAny(p.s[p.at:], ",}\n")
+	if end < 0 {
+		p.problems = append(p.problems, Problem{line, "entry without an end"})
+		p.at = len(p.s)
+		return
+	}
+	key := strings.TrimSpace(p.s[p.at : p.at+end])
+	p.at += end
+	p.take(',')
+	f := map[string]string{}
+	for name, value := range p.fields() {
+		if _, ok := f[name]; !ok {
+			f[name] = value
+		}
+	}
+	first := func(names ...string) string {
+		for _, n := range names {
+			if v := plainTeX(f[n]); v != "" {
+				return v
+			}
+		}
+		return ""
+	}
+	w := Work{Key: key, Kind: Other}
+	if k, ok := bibKinds[kind]; ok {
+		w.Kind = k
+	}
+	w.Title = first("title")
+	w.Journal = first("journal", "journaltitle", "booktitle")
+	w.Volume, w.Pages = first("volume"), pages(first("pages"))
+	w.Publisher = first("publisher", "school", "institution", "organization")
+	w.Year = yearIn(first("year", "date"))
+	w.DOI = FindDOI(first("doi", "url"))
+	w.Authors = bibAuthors(f["author"])
+	if len(w.Authors) == 0 {
+		w.Authors = bibAuthors(f["editor"])
+	}
+	p.works = append(p.works, w)
+	p.problems = append(p.problems, w.lint(line)...)
+}
+
+// fields reads "name = value, …" up to the closing sign, in order.
+func (p *bibParser) fields() func(yield func(string, string) bool) {
+	return func(yield func(string, string) bool) {
+		for {
+			p.space()
+			if p.take(',') {
+				continue
+			}
+			name := strings.ToLower(p.name())
+			p.space()
+			if name == "" || !p.take('=') {
+				if !p.take('}') {
+					p.take(')')
+				}
+				return
+			}
+			if !yield(name, p.value()) {
+				return
+			}
+		}
+	}
+}
+
+// value reads a value: parts joined by #.
+func (p *bibParser) value() string {
+	var b strings.Builder
+	for {
+		p.space()
+		switch {
+		case p.at >= len(p.s):
+			return b.String()
+		case p.s[p.at] == '{':
+			b.WriteString(p.until('}'))
+		case p.s[p.at] == '"':
+			b.WriteString(p.until('"'))
+		default:
+			name := p.name()
+			if v, ok := p.macros[strings.ToLower(name)]; ok {
+				name = v
+			}
+			b.WriteString(name)
+		}
+		p.space()
+		if !p.take('#') {
+			return b.String()
+		}
+	}
+}
+
+// until reads the rest of a value whose opening sign is at p.at, braces inside
+// balanced and backslashes kept.
+func (p *bibParser) until(end byte) string {
+	p.at++
+	start, depth := p.at, 0
+	for ; p.at < len(p.s); p.at++ {
+		switch c := p.s[p.at]; {
+		case c == '\\' && p.at+1 < len(p.s):
+			p.at++
+		case depth == 0 && c == end:
+			p.at++
+			return p.s[start : p.at-1]
+		case c == '{':
+			depth++
+		case c == '}':
+			depth--
+		}
+	}
+	return p.s[start:]
+}
+
+func (p *bibParser) name() string {
+	start := p.at
+	for p.at < len(p.s) && !strings.ContainsRune(" \t\r\n{}(),=#\"@", rune(p.s[p.at])) {
+		p.at++
+	}
+	return p.s[start:p.at]
+}
+
+func (p *bibParser) space() {
+	for p.at < len(p.s) && strings.IndexByte(" \t\r\n", p.s[p.at]) >= 0 {
+		p.at++
+	}
+}
+
+func (p *bibParser) take(c byte) bool {
+	if p.at < len(p.s) && p.s[p.at] == c {
+		p.at++
+		return true
+	}
+	return false
+}
+
+// bibAuthors splits a list at "and" outside braces. A name that is all in
+// braces is an institution's.
+func bibAuthors(s string) []Author {
+	var out []Author
+	for _, name := range splitAnd(s) {
+		plain := plainTeX(name)
+		switch {
+		case plain == "" || plain == "others":
+		case strings.HasPrefix(name, "{") && strings.HasSuffix(name, "}"):
+			out = append(out, Author{Family: plain})
+		default:
+			if a, ok := listedAuthor(plain); ok {
+				out = append(out, a)
+			}
+		}
+	}
+	return out
+}
+
+func splitAnd(s string) []string {
+	var out []string
+	depth, start := 0, 0
+	s = strings.Join(strings.Fields(s), " ")
+	for i := 0; i < len(s); i++ {
+		switch s[i] {
+		case '\\':
+			i++
+		case '{':
+			depth++
+		case '}':
+			depth--
+		case ' ':
+			if depth == 0 && len(s) >= i+5 && strings.EqualFold(s[i:i+5], " and ") {
+				out = append(out, strings.TrimSpace(s[start:i]))
+				start = i + 5
+			}
+		}
+	}
+	return append(out, strings.TrimSpace(s[min(start, len(s)):]))
+}
+
+// WriteBibTeX writes works as BibTeX in UTF-8, with TeX's special characters
+// escaped.
+func WriteBibTeX(w io.Writer, works []Work) error {
+	b := bufio.NewWriter(w)
+	for _, k := range works {
+		fmt.Fprintf(b, "@%s{%s", bibType(k.Kind), bibKey(k))
+		var authors []string
+		for _, a := range k.Authors {
+			if a.Given == "" {
+				authors = append(authors, "{"+texOf(a.Family)+"}")
+			} else {
+				authors = append(authors, texOf(a.Family)+", "+texOf(a.Given))
+			}
+		}
+		journal := "journal"
+		if k.Kind == Chapter {
+			journal = "booktitle"
+		}
+		fields := [][2]string{{"author", strings.Join(authors, " and ")}, {"title", texOf(k.Title)}, {journal, texOf(k.Journal)},
+			{"volume", texOf(k.Volume)}, {"pages", strings.ReplaceAll(texOf(k.Pages), "–", "--")}, {"publisher", texOf(k.Publisher)}, {"doi", texOf(k.DOI)}}
+		if k.Year > 0 {
+			fields = append(fields, [2]string{"year", fmt.Sprint(k.Year)})
+		}
+		for _, f := range fields {
+			if f[1] != "" {
+				fmt.Fprintf(b, ",\n  %s = {%s}", f[0], f[1])
+			}
+		}
+		fmt.Fprint(b, "\n}\n\n")
+	}
+	return b.Flush()
+}
+
+func bibType(k Kind) string {
+	switch k {
+	case Article, Book:
+		return string(k)
+	case Chapter:
+		return "incollection"
+	case Thesis:
+		return "phdthesis"
+	case Report:
+		return "techreport"
+	}
+	return "misc"
+}
+
+// bibKey is the work's key, or one made from its record.
+func bibKey(k Work) string {
+	if k.Key != "" {
+		return k.Key
+	}
+	return Key(k.Record, func(string) bool { return false })
+}
+
+// plainTeX turns a TeX value into plain text: accents composed, commands and
+// braces dropped, white space folded.
+func plainTeX(s string) string {
+	var b strings.Builder
+	for i := 0; i < len(s); {
+		switch s[i] {
+		case '{', '}', '$':
+			i++
+		case '~':
+			b.WriteByte(' ')
+			i++
+		case '-':
+			n := 0
+			for i < len(s) && s[i] == '-' {
+				n++
+				i++
+			}
+			b.WriteString([]string{"-", "–", "—"}[min(n, 3)-1])
+		case '\\':
+			i = command(&b, s, i+1)
+		default:
+			_, n := utf8.DecodeRuneInString(s[i:])
+			b.WriteString(s[i : i+n])
+			i += n
+		}
+	}
+	return strings.Join(strings.Fields(b.String()), " ")
+}
+
+// texLetters are commands that stand for one letter or sign.
+var texLetters = map[string]string{"ss": "ß", "o": "ø", "O": "Ø", "aa": "å", "AA": "Å", "ae": "æ", "AE": "Æ", "oe": "œ", "OE": "Œ",
+	"l": "ł", "L": "Ł", "i": "ı", "j": "ȷ", "textbackslash": "\\", "textasciitilde": "~", "textasciicircum": "^", "textdegree": "°", "textmu": "µ", "times": "×", "pm": "±"}
+
+// texAccents give, for each accent, the plain letters and the accented ones.
+var texAccents = map[string][2]string{
+	"\"": {"aeiouyAEIOUY", "äëïöüÿÄËÏÖÜŸ"}, "'": {"aeiouycnszAEIOUYCNSZ", "áéíóúýćńśźÁÉÍÓÚÝĆŃŚŹ"}, "`": {"aeiouAEIOU", "àèìòùÀÈÌÒÙ"},
+	"^": {"aeiouAEIOU", "âêîôûÂÊÎÔÛ"}, "~": {"anoANO", "ãñõÃÑÕ"}, "c": {"csCS", "çşÇŞ"}, "v": {"cszrenCSZREN", "čšžřěňČŠŽŘĚŇ"},
+	"H": {"ouOU", "őűŐŰ"}, "k": {"aeAE", "ąęĄĘ"}, "r": {"auAU", "åůÅŮ"}, "u": {"agAG", "ăğĂĞ"}, "=": {"aeiouAEIOU", "āēīōūĀĒĪŌŪ"}, ".": {"zeZE", "żėŻĖ"},
+}
+
+// command writes what the command whose name begins at s[i] stands for, and
+// returns the place behind it.
+func command(b *strings.Builder, s string, i int) int {
+	start := i
+	for i < len(s) && (s[i] >= 'a' && s[i] <= 'z' || s[i] >= 'A' && s[i] <= 'Z') {
+		i++
+	}
+	if i == start && i < len(s) {
+		_, n := utf8.DecodeRuneInString(s[i:])
+		i += n
+	}
+	name := s[start:i]
+	if accent, ok := texAccents[name]; ok {
+		if letter, n := accented(s[i:], accent); n > 0 {
+			b.WriteString(letter)
+			return i + n
+		}
+		return i
+	}
+	if name != "" && (name[0] >= 'a' && name[0] <= 'z' || name[0] >= 'A' && name[0] <= 'Z') {
+		b.WriteString(texLetters[name])
+		if strings.HasPrefix(s[i:], "{}") {
+			return i + 2
+		}
+		for i < len(s) && s[i] == ' ' { // a space ends the command
+			i++
+		}
+		return i
+	}
+	b.WriteString(name)
+	return i
+}
+
+// accented reads the letter that an accent stands over: "{o}", "o", "\i".
+func accented(s string, accent [2]string) (letter string, n int) {
+	i := 0
+	for i < len(s) && (s[i] == ' ' || s[i] == '{') {
+		i++
+	}
+	if strings.HasPrefix(s[i:], "\\i") {
+		i++
+	}
+	if i >= len(s) {
+		return "", 0
+	}
+	r, size := utf8.DecodeRuneInString(s[i:])
+	plain, marked := []rune(accent[0]), []rune(accent[1])
+	if k := slices.Index(plain, r); k >= 0 {
+		return string(marked[k]), i + size
+	}
+	return s[i : i+size], i + size
+}
+
+// texOf escapes what TeX would read as a command.
+func texOf(s string) string { return texEscapes.Replace(strings.Join(strings.Fields(s), " ")) }
+
+var texEscapes = strings.NewReplacer(texPairs()...)
+
+func texPairs() []string {
+	m := map[string]string{"\\": "\\textbackslash{}", "{": "\\{", "}": "\\}", "~": "\\textasciitilde{}", "^": "\\textasciicircum{}", "--": "-{}-"}
+	for _, c := range "&%$#_" {
+		m[string(c)] = "\\" + string(c)
+	}
+	var out []string
+	for _, k := range slices.Sorted(maps.Keys(m)) {
+		out = append(out, k, m[k])
+	}
+	return out
+}
