@@ -84,6 +84,7 @@ func (r *reading) decide(index int, s *sentence, f *focus) (found []*finding, fi
 			done[family] = true
 			fired = append(fired, firing{c.ID, s, t})
 			if c.Silent {
+				r.recent = append(r.recent, &finding{s: s, index: index, t: t, rule: c})
 				continue
 			}
 			if fd := r.conclude(index, s, t, c); fd != nil {
@@ -168,6 +169,9 @@ func (r *reading) follows(s *sentence, t *target, factor evidence.Factor) bool {
 		f := r.recent[i]
 		if f.t.class != t.class || f.t.q == t.q {
 			continue
+		}
+		if factor == "none" {
+			return f.rule.Silent && s.clauses[f.t.clause].has.meets(r.set.roles.life) && !s.clauses[t.clause].has.meets(r.set.roles.topic)
 		}
 		return f.factor == factor && (t.from-f.t.to <= 1 || f.t.clause < t.clause && !s.clauses[t.clause].has.meets(r.set.roles.treat))
 	}

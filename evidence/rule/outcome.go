@@ -68,7 +68,9 @@ func (r *reading) own(s *sentence, c *clause) (bearing, int) {
 				continue
 			}
 			best, basis = evidence.Prevents, i
-			if r.negated(s, c, g) && !c.has.meets(ro.lift) {
+			if c.has.meets(ro.lift) {
+				best = evidence.Favours
+			} else if r.negated(s, c, g) {
 				best = evidence.Indifferent
 			}
 		case ro.helpful.has(g.class):
@@ -90,10 +92,19 @@ func (r *reading) own(s *sentence, c *clause) (bearing, int) {
 			}
 		}
 	}
-	if best == unsaid && share && s.has.meets(ro.event) {
+	switch {
+	case best == unsaid && c.has.meets(ro.null) && !c.has.meets(ro.life) && r.speaksOfHatching(s):
+		best = evidence.Prevents
+	case best == unsaid && share && s.has.meets(ro.event):
 		best = evidence.Favours
 	}
 	return best, basis
+}
+
+// speaksOfHatching reports whether hatching is what s or the sentence before
+// it counts.
+func (r *reading) speaksOfHatching(s *sentence) bool {
+	return s.has.meets(r.set.roles.hatch) || r.neighbour(s.index, -1).meets(r.set.roles.hatch)
 }
 
 // ofHatching reports whether a word that lessens something stands near a word
@@ -114,7 +125,13 @@ func (r *reading) ofHatching(s *sentence, c *clause, g tag) bool {
 func (r *reading) negated(s *sentence, c *clause, e tag) bool {
 	ro := r.set.roles
 	for _, n := range s.tags {
-		if n.from < c.from || n.from >= c.to || n.from < e.to && e.from < n.to {
+		if n.from < c.from || n.from >= c.to {
+			continue
+		}
+		if n.from < e.to && e.from < n.to { // "gave no nauplii"; but "no success" is no denial of itself
+			if ro.neg.has(n.class) && ro.event.has(e.class) {
+				return true
+			}
 			continue
 		}
 		if ro.without.has(n.class) && n.to <= e.from && e.from-n.to <= 1 {

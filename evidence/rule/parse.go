@@ -11,7 +11,7 @@ import (
 
 var (
 	scopes   = []string{"clause", "sentence", "previous", "next", "around", "block", "title"}
-	kinds    = []string{"temperature", "duration", "fraction", "conductivity", "salinity", "ph", "oxygen", "photoperiod"}
+	kinds    = []string{"temperature", "duration", "fraction", "conductivity", "salinity", "ph", "oxygen", "photoperiod", "coldness", "frost"}
 	bearings = []string{"favours", "prevents", "indifferent", "reported"}
 )
 
@@ -257,9 +257,9 @@ func (p *parser) condition() (c condition, err error) {
 		p.space()
 		at := p.col
 		factor := p.word()
-		if _, ok := evidence.MeasureOf(evidence.Factor(factor)); !ok {
+		if _, ok := evidence.MeasureOf(evidence.Factor(factor)); !ok && factor != "none" {
 			p.col = at
-			return c, p.fail("want a factor")
+			return c, p.fail("want a factor or none")
 		}
 		c.Refs = []string{factor}
 		return c, nil

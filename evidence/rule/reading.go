@@ -240,6 +240,7 @@ func (r *reading) addQuantity(s *sentence, q *quantity.Quantity) {
 		to++
 	}
 	s.tag(class, from, to)
+	r.tagCold(s, q, items, from, to)
 	for i, it := range items {
 		if it.Low == nil && it.High == nil {
 			continue
@@ -249,6 +250,24 @@ func (r *reading) addQuantity(s *sentence, q *quantity.Quantity) {
 			low: it.Low, high: it.High, unit: string(unit), from: from, to: to, at: s.wordAt(sp.start),
 			broken: s.page.Marked(ingest.Untrusted, start, end)})
 	}
+}
+
+// tagCold marks temperatures at which eggs are held rather than incubated.
+func (r *reading) tagCold(s *sentence, q *quantity.Quantity, items []quantity.Item, from, to int) {
+	const cold = 7 // °C, common practice: refrigerators and cold rooms
+	if q.Kind != quantity.Temperature {
+		return
+	}
+	for _, it := range items {
+		if it.High == nil || *it.High > cold {
+			return
+		}
+	}
+	kind := "coldness"
+	if *items[0].High <= 0 {
+		kind = "frost"
+	}
+	s.tag(r.set.classes[kind], from, to)
 }
 
 // uncertain reports whether a number should not be read as the quantity that

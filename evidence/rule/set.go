@@ -203,9 +203,9 @@ func (s *Set) compile(r *rule) (c *compiled, unknown string) {
 
 // roles are the classes and groups that the reader itself asks for.
 type roles struct {
-	act, event, adverse, helpful, unaffected, topic, life, treat                                                                                                                        bits
-	neg, lift, contrast, coord, prep, aim, hearsay                                                                                                                                      bits
-	respectively, beside, former, latter, both, emergence, hatch, egg, anaphor, resume, reduce, effect, instruct, without, need, noneed, present, past, firsttwo, firstthree, firstfour bits
+	act, event, adverse, helpful, unaffected, topic, life, treat                                                                                                                              bits
+	neg, lift, contrast, coord, prep, aim, hearsay                                                                                                                                            bits
+	respectively, beside, former, latter, both, emergence, hatch, egg, anaphor, resume, reduce, effect, instruct, without, need, noneed, present, past, firsttwo, firstthree, firstfour, null bits
 }
 
 func (s *Set) findRoles() roles {
@@ -222,7 +222,7 @@ func (s *Set) findRoles() roles {
 		emergence: get("emergence"), hatch: get("hatch"), egg: get("egg"), anaphor: get("anaphor"),
 		resume: get("resume"), reduce: get("reduce"), effect: get("effect"), instruct: get("instruct"),
 		without: get("without"), need: get("need"), noneed: get("noneed"), present: get("present"), past: get("past"),
-		firsttwo: get("firsttwo"), firstthree: get("firstthree"), firstfour: get("firstfour"),
+		firsttwo: get("firsttwo"), firstthree: get("firstthree"), firstfour: get("firstfour"), null: get("nil"),
 	}
 }
 

@@ -54,6 +54,8 @@
 //
 // "on" names what the rule looks at: kinds of quantity (temperature duration
 // fraction conductivity salinity ph oxygen photoperiod) or classes of cues.
+// In conditions two more kinds may be named: coldness, a temperature above 0
+// and at most 7 °C, and frost, one of at most 0 °C.
 // A cue is looked at once per clause and family.
 //
 // Every "when" must hold and no "unless" may. The conditions are
@@ -74,7 +76,8 @@
 //	several             the target stands in a list of levels
 //	level FACTOR        a sentence shortly before gave this very value to FACTOR
 //	follows FACTOR      the quantity of the same kind before the target, in an
-//	                    earlier clause of the sentence, was claimed for FACTOR
+//	                    earlier clause of the sentence, was claimed for FACTOR;
+//	                    "none": was kept silent
 //
 // A claim line is: claim FACTOR BEARING [else BEARING] [category NAME]
 // [floor | ceiling]. BEARING is favours, prevents, indifferent, reported,
