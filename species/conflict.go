@@ -37,7 +37,7 @@ type Conflict struct {
 
 // Rule says in what order [Conflicts] come, for the reader of a listing.
 const Rule = "what blocks a first hatch comes first: whether something is needed, then where one paper hatched and another did not, " +
-	"then ranges that do not meet; within these drying, cold and freezing, then trigger, temperature, light and oxygen, then the water, " +
+	"then ranges that do not meet; of each, first those in which two sides have findings of their own; within these drying, cold and freezing, then trigger, temperature, light and oxygen, then the water, " +
 	"then storage, and last what came of it; then the number of papers that stand on the sides by their own findings"
 
 // kindOrder and factorOrder are Rule in code. The order of the factors is our
@@ -67,7 +67,7 @@ func Conflicts(claims []evidence.Claim, library Library, names *Names) []Conflic
 	}
 	finish(out, gs, lib)
 	slices.SortStableFunc(out, func(a, b Conflict) int {
-		return cmp.Or(slices.Index(kindOrder, a.Kind)-slices.Index(kindOrder, b.Kind),
+		return cmp.Or(slices.Index(kindOrder, a.Kind)-slices.Index(kindOrder, b.Kind), b.backed()-a.backed(),
 			slices.Index(factorOrder, a.Factor)-slices.Index(factorOrder, b.Factor), b.witnesses()-a.witnesses(), strings.Compare(a.ID, b.ID))
 	})
 	return out
@@ -79,6 +79,17 @@ func (c Conflict) witnesses() int {
 		n += s.Firsthand
 	}
 	return n
+}
+
+// backed is 1 when two sides have findings of their own.
+func (c Conflict) backed() int {
+	n := 0
+	for _, s := range c.Sides {
+		if s.Firsthand > 0 {
+			n++
+		}
+	}
+	return min(1, n/2)
 }
 
 // group is the claims on one factor of one species.

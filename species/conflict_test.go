@@ -158,7 +158,7 @@ func TestLevels(t *testing.T) {
 		{"alder cold favours 20\nalder cold favours 30\nalder cold favours 45\nbirch cold favours 90..", []string{"control, 0 d", "30 d", "90 d"}},
 		{"alder cold favours 30\nbirch cold prevents 30\nbirch cold favours 60\nbirch cold favours 95\nbirch cold favours 120", []string{"control, 0 d", "30 d", "95 d, for comparison"}},
 		{"alder dry favours required 28\nbirch dry indifferent not-required\ncedar dry prevents harmful", []string{"control, 0 d", "28 d"}},
-		{"alder freeze favours required\nbirch freeze prevents harmful", []string{"required", "control, not frozen"}},
+		{"alder freeze favours required\nbirch freeze prevents harmful", []string{"required", "harmful", "control, not frozen"}},
 		{"alder trigger favours low-oxygen\nbirch trigger favours flooding", []string{"flooding", "low-oxygen", "control, no trigger"}},
 		{"alder light favours light-required\nbirch light indifferent no-effect", []string{"light-required", "control, dark"}},
 		{"alder temp favours 5\nbirch temp favours 20", []string{"5 °C", "20 °C"}},
@@ -170,9 +170,20 @@ func TestLevels(t *testing.T) {
 			continue
 		}
 		got := []string{}
+		sides := map[int]bool{}
 		for _, l := range cs[0].Levels {
 			got = append(got, l.Label)
+			sides[l.Side] = true
+			if (l.Bearing == "") != (l.Side == 0) {
+				t.Errorf("%s: level %s of side %d bears %q", tt.claims, l.Label, l.Side, l.Bearing)
+			}
 		}
+		for i := range cs[0].Sides {
+			if !sides[i+1] && len(got) > 0 {
+				t.Errorf("%s: side %d has no level", tt.claims, i+1)
+			}
+		}
+		got = slices.Compact(got)
 		if d := cmp.Diff(tt.want, got); d != "" {
 			t.Errorf("%s\n%s", tt.claims, d)
 		}

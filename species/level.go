@@ -10,94 +10,119 @@ import (
 )
 
 // Level is a setting that a trial would need to settle a conflict: one where
-// each side stands, and the untreated control.
+// each side stands, one to compare a disputed value with, and the untreated
+// control. Sides that dispute one value have levels with the same setting and
+// the same label.
 type Level struct {
-	Value    *float64 `json:"value"` // canonical unit; nil for a category
-	Unit     string   `json:"unit"`
-	Category string   `json:"category"`
-	Label    string   `json:"label"`
-	Side     int      `json:"side"` // 1 for the first side; 0 for the control and for comparison
-	Claims   []string `json:"claims"`
+	Value    *float64         `json:"value"` // canonical unit; nil for a category
+	Unit     string           `json:"unit"`
+	Category string           `json:"category"` // beside a value: what the side says of the need for it
+	Label    string           `json:"label"`
+	Side     int              `json:"side"`    // 1 for the first side; 0 for the control and for comparison
+	Bearing  evidence.Bearing `json:"bearing"` // what the side says the level does; "" on side 0
+	Claims   []string         `json:"claims"`
 }
 
-// levels returns one level a side and the control, in the order of their
-// values. An outcome cannot be set: it has none.
+// levels returns one level a side, then what to compare with, in the order of
+// their values. An outcome cannot be set: it has none.
 func levels(c Conflict) []Level {
 	out := []Level{}
 	m, ok := evidence.MeasureOf(c.Factor)
 	if !ok || m.Outcome || c.Kind == Silent {
 		return out
 	}
-	untreated := Level{Claims: []string{}}
 	for i, s := range c.Sides {
-		if c.Kind == Need && s.Bearing == evidence.Indifferent && c.Factor != evidence.Trigger {
-			untreated.Side, untreated.Claims = i+1, slices.Clone(s.Claims) // not needed: the untreated egg will do
-			continue
-		}
-		middle := s.span().middle()
-		if c.at != nil {
-			middle = c.at.middle()
-		}
-		out = addLevel(out, s.level(i+1, middle))
+		l := s.level(i+1, c)
+		l.Label = l.words(c)
+		out = append(out, l)
 	}
-	if c.Kind == Need && c.Factor != evidence.Trigger {
-		out = oneTreatment(out)
-	}
-	out = append(out, untreated.control(c.Factor, out)...)
 	if c.at != nil {
 		out = append(out, elsewhere(c, out)...)
 	}
+	out = append(out, control(c.Factor, out)...)
 	slices.SortStableFunc(out, func(a, b Level) int { return cmp.Compare(a.number(), b.number()) })
 	return out
 }
 
 // level is where side number i stands.
-func (s Side) level(i int, middle float64) Level {
-	l := Level{Side: i, Category: s.Category, Claims: slices.Clone(s.Claims)}
-	if l.Value = s.stand(middle); l.Value != nil {
-		l.Unit, l.Category = s.Unit, "" // a length or a temperature says more than the word
+func (s Side) level(i int, c Conflict) Level {
+	l := Level{Side: i, Bearing: s.Bearing, Category: s.Category, Claims: slices.Clone(s.Claims)}
+	switch {
+	case c.at != nil:
+		l.Value, l.Category = disputed(c), ""
+	case c.Kind == Need && c.Factor != evidence.Trigger:
+		if s.Bearing != evidence.Indifferent {
+			l.Value = treatment(s, c)
+			break
+		}
+		l.Category = cmp.Or(l.Category, string(notNeeded))
+		if u := controls[c.Factor].Unit; u != "" {
+			l.Value, l.Unit = new(float64), u
+			return l
+		}
+	default:
+		if l.Value = s.stand(s.span().middle()); l.Value != nil {
+			l.Category = ""
+		}
 	}
-	l.Label = valueOf(l.Value, l.Value, l.Unit, l.Category)
+	if l.Value != nil {
+		l.Unit = c.unit()
+	}
 	return l
 }
 
-// oneTreatment joins levels that are mere words, "required" and "harmful", to
-// the first level with a value, or to one another: all say treat the eggs.
-func oneTreatment(levels []Level) []Level {
-	if len(levels) < 2 {
-		return levels
+// words is the label of a side's level.
+func (l Level) words(c Conflict) string {
+	if c.Kind == Need && c.Factor != evidence.Trigger && l.Bearing == evidence.Indifferent {
+		return controls[c.Factor].Label // not needed: the untreated egg will do
 	}
-	first := max(0, slices.IndexFunc(levels, func(l Level) bool { return l.Value != nil }))
-	var out []Level
-	for i, l := range levels {
-		if i != first && l.Value == nil {
-			levels[first].Claims = append(levels[first].Claims, l.Claims...)
-		}
+	if l.Value != nil {
+		return valueOf(l.Value, l.Value, l.Unit, "")
 	}
-	for i, l := range levels {
-		if i == first || l.Value != nil {
-			out = append(out, l)
-		}
-	}
-	return out
+	return l.Category
 }
 
-// addLevel adds l, or its claims to a level with the same setting: sides that
-// dispute one value share the level that tests it.
-func addLevel(levels []Level, l Level) []Level {
-	i := slices.IndexFunc(levels, l.sameSetting)
-	if i < 0 {
-		return append(levels, l)
+func (c Conflict) unit() string {
+	for _, s := range c.Sides {
+		if s.Unit != "" {
+			return s.Unit
+		}
 	}
-	levels[i].Claims = append(levels[i].Claims, l.Claims...)
-	return levels
+	return ""
+}
+
+// disputed is the value at which some saw eggs hatch and others none: of the
+// values in that range the one that the hatching side printed.
+func disputed(c Conflict) *float64 {
+	last := c.Sides[len(c.Sides)-1].stand(c.at.middle())
+	for _, s := range c.Sides[:len(c.Sides)-1] {
+		if v := s.stand(c.at.middle()); v != nil && *v >= c.at.low && *v <= c.at.high && c.at.low != c.at.high {
+			return v
+		}
+	}
+	return last
+}
+
+// treatment is how long or how cold a side treated the eggs; a side that only
+// says that it is needed, or harms, borrows the value of the first that told
+// one.
+func treatment(s Side, c Conflict) *float64 {
+	for _, t := range append([]Side{s}, c.Sides...) {
+		if v := t.stand(t.span().middle()); v != nil && t.Bearing != evidence.Indifferent {
+			return v
+		}
+	}
+	return nil
 }
 
 func (l Level) sameSetting(m Level) bool {
-	if l.Category != m.Category || l.Unit != m.Unit || (l.Value == nil) != (m.Value == nil) {
+	if l.Unit != m.Unit || (l.Value == nil) != (m.Value == nil) {
 		return false
 	}
-	return l.Value == nil || *l.Value == *m.Value
+	if l.Value == nil {
+		return l.Category == m.Category
+	}
+	return *l.Value == *m.Value
 }
 
 // elsewhere is a level to compare a disputed one with: the middle one of the
@@ -161,23 +186,29 @@ func (s Side) stand(middle float64) *float64 {
 	return &best
 }
 
-// control makes l the egg without the treatment, where there is such a thing.
-func (l Level) control(f evidence.Factor, sides []Level) []Level {
-	zero := 0.0
-	switch f {
-	case evidence.Drying, evidence.ColdLength, evidence.StorageLength:
-		l.Value, l.Unit, l.Label = &zero, "d", "control, 0 d"
-	case evidence.Freezing:
-		l.Category, l.Label = "none", "control, not frozen"
-	case evidence.Trigger:
-		l.Category, l.Label = "none", "control, no trigger"
-	case evidence.Light:
-		l.Category, l.Label = "dark", "control, dark"
-	default:
-		return nil // water has always some temperature, salt and oxygen
+// controls are the eggs without the treatment, for factors that have such a
+// thing: water has always some temperature, salt and oxygen.
+var controls = map[evidence.Factor]Level{
+	evidence.Drying:        {Unit: "d", Label: "control, 0 d"},
+	evidence.ColdLength:    {Unit: "d", Label: "control, 0 d"},
+	evidence.StorageLength: {Unit: "d", Label: "control, 0 d"},
+	evidence.Freezing:      {Category: "none", Label: "control, not frozen"},
+	evidence.Trigger:       {Category: "none", Label: "control, no trigger"},
+	evidence.Light:         {Category: "dark", Label: "control, dark"},
+}
+
+// control is the untreated level, unless a side stands there already.
+func control(f evidence.Factor, sides []Level) []Level {
+	l, ok := controls[f]
+	if !ok || slices.ContainsFunc(sides, func(s Level) bool { return s.Label == l.Label }) {
+		return nil
 	}
-	if i := slices.IndexFunc(sides, l.sameSetting); i >= 0 {
-		sides[i].Claims = append(sides[i].Claims, l.Claims...)
+	l.Claims = []string{}
+	if l.Unit != "" {
+		zero := 0.0
+		l.Value = &zero
+	}
+	if slices.ContainsFunc(sides, l.sameSetting) {
 		return nil
 	}
 	return []Level{l}

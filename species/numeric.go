@@ -86,7 +86,7 @@ func sidesOf(lib *shelf, cs []cluster, unit string) []Side {
 		s := side(lib, c.voices, nil, func(c evidence.Claim) bool {
 			return hasNumber(c) && c.Unit == unit && c.Bearing == evidence.Favours
 		})
-		s.Value = valueOf(s.Low, s.High, s.Unit, "")
+		s.Value = cmp.Or(valueOf(s.Low, s.High, s.Unit, ""), s.extent())
 		out = append(out, s)
 	}
 	return out

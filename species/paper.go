@@ -58,11 +58,11 @@ func family(author string) string {
 type shelf struct {
 	Library
 	byYear map[string][]string // year → keys, sorted
-	cited  map[string]string   // citation as printed → key
+	cited  map[string][]string // citation as printed → keys
 }
 
 func shelve(l Library) *shelf {
-	s := &shelf{Library: l, byYear: map[string][]string{}, cited: map[string]string{}}
+	s := &shelf{Library: l, byYear: map[string][]string{}, cited: map[string][]string{}}
 	for key, p := range l {
 		if len(p.Authors) > 0 && p.Year > 0 {
 			y := strconv.Itoa(p.Year)
@@ -78,14 +78,22 @@ func shelve(l Library) *shelf {
 func (s *shelf) cite(key string) string { return s.Cite(key) }
 
 // echoes returns the key of the paper in the library that a second-hand claim
-// cites: the one whose first author and year stand in the citation as
-// printed; "" when there is none or more than one.
+// cites, the oldest of several; "" when there is none.
 func (s *shelf) echoes(c evidence.Claim) string {
-	if !c.Secondhand || c.Cited == "" {
-		return ""
+	if keys := s.sources(c); len(keys) > 0 {
+		return keys[0]
 	}
-	if key, done := s.cited[c.Cited]; done {
-		return key
+	return ""
+}
+
+// sources returns the papers in the library that a second-hand claim cites:
+// those whose first author and year stand in the citation as printed, by year.
+func (s *shelf) sources(c evidence.Claim) []string {
+	if !c.Secondhand || c.Cited == "" {
+		return nil
+	}
+	if keys, done := s.cited[c.Cited]; done {
+		return keys
 	}
 	words := citationWords(c.Cited)
 	var found []string
@@ -99,11 +107,11 @@ func (s *shelf) echoes(c evidence.Claim) string {
 			}
 		}
 	}
-	s.cited[c.Cited] = ""
-	if len(found) == 1 {
-		s.cited[c.Cited] = found[0]
-	}
-	return s.cited[c.Cited]
+	slices.SortFunc(found, func(a, b string) int {
+		return cmp.Or(s.Library[a].Year-s.Library[b].Year, strings.Compare(a, b))
+	})
+	s.cited[c.Cited] = found
+	return found
 }
 
 // citationWords splits a citation into lower-case words; "1990a" is 1990, and

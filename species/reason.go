@@ -53,10 +53,12 @@ func reasons(c Conflict, claims []evidence.Claim, lib *shelf) []Reason {
 	return distinctReasons(out)
 }
 
+// distinctReasons drops repetitions, and of each other condition all but the
+// first pair of sides that it tells apart.
 func distinctReasons(rs []Reason) []Reason {
 	out := []Reason{}
 	for _, r := range rs {
-		if !slices.Contains(out, r) {
+		if !slices.ContainsFunc(out, func(o Reason) bool { return o == r || r.Kind == Conditions && o.Kind == Conditions && o.Factor == r.Factor }) {
 			out = append(out, r)
 		}
 	}

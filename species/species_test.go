@@ -216,7 +216,7 @@ func TestEchoes(t *testing.T) {
 		"Alder (1960)":                     "alder",
 		"(Birch & Cole 1975b; Fern 1950)":  "birch",
 		"van der Dogtwo, 2001":             "dogtwo",
-		"(Alder 1960; Birch & Cole 1975)":  "",
+		"(Birch & Cole 1975; Alder 1960)":  "alder",
 		"Alder 1961":                       "",
 		"[12]":                             "",
 		"J. Alder, personal communication": "",

@@ -51,11 +51,14 @@ func speaker(c evidence.Claim, lib *shelf, own map[string][]evidence.Claim) (id,
 		w := lib.witness(c.Paper)
 		return w, w
 	}
-	if key := lib.echoes(c); key != "" {
+	for _, key := range lib.sources(c) {
 		w := lib.witness(key)
 		if said := own[w]; len(said) == 0 || slices.ContainsFunc(said, func(o evidence.Claim) bool { return agree(o, c) }) {
 			return w, w
 		}
+	}
+	if key := lib.echoes(c); key != "" {
+		w := lib.witness(key)
 		return w + " as cited by " + c.Paper, w
 	}
 	if c.Cited != "" {
@@ -176,7 +179,7 @@ func (s *Side) fill(lib *shelf) {
 	if numbers {
 		s.Low, s.High = whole.ends()
 	}
-	s.Value = cmp.Or(valueOf(s.Low, s.High, s.Unit, s.Category), string(s.Bearing))
+	s.Value = cmp.Or(valueOf(s.Low, s.High, s.Unit, s.Category), s.extent(), string(s.Bearing))
 }
 
 // usual is the bearing of most claims.
@@ -204,6 +207,29 @@ func (s Side) position() string {
 		return s.Value + " without effect"
 	}
 	return s.Value
+}
+
+// extent is the range of the printed numbers of a side that is open at both
+// ends, as one with "up to 25 °C" and "18 °C or more" is.
+func (s Side) extent() string {
+	var whole span
+	some := false
+	for _, c := range s.claims {
+		for _, v := range []*float64{c.Low, c.High} {
+			if v == nil || c.Unit != s.Unit {
+				continue
+			}
+			if !some {
+				whole, some = span{*v, *v}, true
+			}
+			whole = whole.join(span{*v, *v})
+		}
+	}
+	if !some {
+		return ""
+	}
+	low, high := whole.ends()
+	return valueOf(low, high, s.Unit, "") + " and beyond"
 }
 
 func (s Side) span() span { return spanOf(evidence.Claim{Low: s.Low, High: s.High}) }
