@@ -256,3 +256,45 @@ func TestKill(t *testing.T) {
 		ix.Close()
 	}
 }
+
+func TestFaultsAndFlippedBits(t *testing.T) {
+	dir := made(t)
+	if faults, err := Faults(ctx, dir); len(faults) > 0 || err != nil {
+		t.Fatalf("a sound index: %v %v", faults, err)
+	}
+	files, err := filepath.Glob(filepath.Join(dir, "store", "*.zap"))
+	if err != nil || len(files) == 0 {
+		t.Fatal("no segments")
+	}
+	whole, err := os.ReadFile(files[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	// Wherever a bit flips, the check sees it, and no search takes the program
+	// down, whatever it finds.
+	for at := 0; at < len(whole)-8; at += 1 + len(whole)/150 {
+		b := slices.Clone(whole)
+		b[at] ^= 0x55
+		// A new file, for the old one may still be mapped.
+		if err := os.Remove(files[0]); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(files[0], b, 0o666); err != nil {
+			t.Fatal(err)
+		}
+		if faults, err := Faults(ctx, dir); len(faults) != 1 || err != nil {
+			t.Fatalf("byte %d: faults %v %v", at, faults, err)
+		}
+		ix, err := OpenToRead(dir)
+		if err != nil {
+			if !NeedsRebuild(err) {
+				t.Errorf("byte %d: %v", at, err)
+			}
+			continue
+		}
+		for _, words := range []string{"hatch", `"cold period"`, "Branchinella -frozen"} {
+			ix.Search(ctx, Query{Words: words})
+		}
+		ix.Close()
+	}
+}

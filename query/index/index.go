@@ -195,12 +195,20 @@ func opening(err error) error {
 // do something about into this package's; others pass unchanged.
 func explain(err error) error {
 	switch {
+	case err == nil:
+		return nil
 	case errors.Is(err, bolterrors.ErrTimeout):
-		return fmt.Errorf("%w", ErrInUse)
-	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT):
+		return ErrInUse
+	case is(err, syscall.ENOSPC), is(err, syscall.EDQUOT):
 		return fmt.Errorf("%w (%w)", ErrFull, err)
 	case errors.Is(err, fs.ErrPermission), errors.Is(err, syscall.EROFS):
 		return fmt.Errorf("%w (%w)", ErrReadOnly, err)
 	}
 	return err
+}
+
+// is looks for code in err's chain and, since the engine's writer breaks the
+// chain, in its text.
+func is(err error, code syscall.Errno) bool {
+	return errors.Is(err, code) || strings.Contains(err.Error(), code.Error())
 }

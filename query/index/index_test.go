@@ -215,3 +215,23 @@ func TestPutAgainAndRemove(t *testing.T) {
 		t.Errorf("keys %v %v, want %v", keys, err, want)
 	}
 }
+
+func TestNamesLike(t *testing.T) {
+	ix := fill(t, invented()...)
+	for word, want := range map[string][]string{
+		"Branchinela":    {"branchinella"},
+		"branchinellla":  {"branchinella"},
+		"BRANCHINELLO":   {"branchinella"},
+		"Branchinella":   nil,
+		"branchi":        nil,
+		"fict":           nil, // too short to tell
+		"fictx":          {"ficta"},
+		"drying":         nil, // no name
+		"branchinelloid": nil,
+	} {
+		got, err := ix.NamesLike(word)
+		if err != nil || !slices.Equal(got, want) {
+			t.Errorf("%s: %v %v, want %v", word, got, err, want)
+		}
+	}
+}
