@@ -190,6 +190,9 @@ func (r *reading) inScope(index int, s *sentence, t *target, c *test) bool {
 		return r.neighbour(index, 1).meets(c.refs)
 	case "around":
 		return s.has.meets(c.refs) || r.neighbour(index, -1).meets(c.refs) || r.neighbour(index, 1).meets(c.refs)
+	case "about":
+		return s.has.meets(c.refs) || r.neighbour(index, -1).meets(c.refs) || r.neighbour(index, 1).meets(c.refs) ||
+			r.title.meets(c.refs) || s.head.meets(c.refs)
 	case "block":
 		if s.has.meets(c.refs) {
 			return true

@@ -10,7 +10,7 @@ import (
 )
 
 var (
-	scopes   = []string{"clause", "sentence", "previous", "next", "around", "block", "title"}
+	scopes   = []string{"clause", "sentence", "previous", "next", "around", "about", "block", "title"}
 	kinds    = []string{"temperature", "duration", "fraction", "conductivity", "salinity", "ph", "oxygen", "photoperiod", "coldness", "frost"}
 	bearings = []string{"favours", "prevents", "indifferent", "reported"}
 )
