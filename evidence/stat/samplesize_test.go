@@ -130,3 +130,19 @@ func TestDishPower(t *testing.T) {
 		near(t, "power", got, tt.want, 0.012)
 	}
 }
+
+// The normal approximation with the design effect promises more than dishes
+// keep: compare TestDishPower (R's power.prop.test at the effective number of
+// eggs).
+func TestDesignEffectPromisesTooMuch(t *testing.T) {
+	for _, tt := range []struct {
+		p1, p2 float64
+		eggs   int
+		rho    float64
+		dishes int
+		want   float64
+	}{{0.3, 0.5, 25, 0.05, 9, 0.8365}, {0.3, 0.5, 50, 0.05, 7, 0.8335}, {0.3, 0.5, 25, 0, 4, 0.8281}, {0.2, 0.5, 20, 0.1, 6, 0.8287}} {
+		n := float64(tt.eggs*tt.dishes) / DesignEffect(tt.eggs, tt.rho)
+		near(t, "promise", PairPower(tt.p1, tt.p2, n, 0.05), tt.want, 5e-5)
+	}
+}

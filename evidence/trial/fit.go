@@ -19,6 +19,10 @@ const (
 	lotTerm     = "lot"
 )
 
+// quadraturePoints integrate over the dishes' deviates to more digits than are
+// printed.
+const quadraturePoints = 25
+
 // fit adds the model to the result.
 func (r *Result) fit(names []string, factors []Factor, dishes []dishCount, opt WeighOptions, p *Plan) error {
 	table := countTable(names, factors, dishes, p)
@@ -140,10 +144,15 @@ func fitModel(m *stat.Model, kind string) (*stat.Fit, string, error) {
 		fit, err = stat.FitBetaBinomial(m)
 	case Binomial:
 		fit, err = stat.FitBinomial(m)
+	case MixedLogistic:
+		var mixed *stat.MixedFit
+		if mixed, err = stat.FitMixed(m, quadraturePoints); err == nil {
+			fit = &mixed.Fit
+		}
 	case BiasReduced:
 		fit, err = stat.FitFirthQuasi(m)
 	default:
-		return nil, "", fmt.Errorf("%q is no model: choose %s", kind, strings.Join([]string{QuasiBinomial, BetaBinomial, BiasReduced, Binomial}, ", "))
+		return nil, "", fmt.Errorf("%q is no model: choose %s", kind, strings.Join([]string{QuasiBinomial, BetaBinomial, BiasReduced, Binomial, MixedLogistic}, ", "))
 	}
 	if errors.Is(err, stat.ErrSeparated) || errors.Is(err, stat.ErrNoConvergence) {
 		kind = BiasReduced
@@ -193,6 +202,8 @@ func (r *Result) test(m *stat.Model, f *stat.Fit, kind string, g stat.TermGroup)
 		t, err = f.TestFirth(m, g.Columns)
 	case BetaBinomial:
 		t, err = f.TestBetaBinomial(m, g.Columns)
+	case MixedLogistic:
+		t, err = (&stat.MixedFit{Fit: *f}).Test(m, g.Columns, quadraturePoints)
 	default:
 		t, err = f.Test(m, g.Columns)
 	}

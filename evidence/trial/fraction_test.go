@@ -151,3 +151,28 @@ func TestAliasesInWords(t *testing.T) {
 		t.Errorf("resolution V confuses %q", got)
 	}
 }
+
+// The pilot plant of Box, Hunter and Hunter 1978: mean 64.25 and effects of
+// temperature, concentration, catalyst and their products, runs in Yates order.
+func TestEffectsInYatesOrder(t *testing.T) {
+	y := []float64{60, 72, 54, 68, 52, 83, 45, 80}
+	runs := fraction{free: 3}.runs(false)
+	for _, tt := range []struct {
+		effect string
+		want   float64
+	}{{"A", 23}, {"B", -5}, {"C", 1.5}, {"AB", 1.5}, {"AC", 10}, {"BC", 0}, {"ABC", 0.5}} {
+		var got float64
+		for k, signs := range runs {
+			s := 1
+			for i := range 3 {
+				if parseEffect(tt.effect)&(1<<i) != 0 {
+					s *= signs[i]
+				}
+			}
+			got += float64(s) * y[k] / 4
+		}
+		if got != tt.want {
+			t.Errorf("effect %s is %v, want %v", tt.effect, got, tt.want)
+		}
+	}
+}

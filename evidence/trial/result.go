@@ -62,7 +62,7 @@ type TreatmentResult struct {
 // ModelResult is the logistic model of the dishes. Estimates are differences on
 // the logit scale from the baseline.
 type ModelResult struct {
-	Kind       string       `json:"kind"`       // quasi-binomial, beta-binomial, bias-reduced, binomial
+	Kind       string       `json:"kind"`       // quasi-binomial, beta-binomial, bias-reduced, binomial, logistic-normal
 	Dispersion Figure       `json:"dispersion"` // factor on the variance that independent eggs would have
 	Rho        Figure       `json:"rho"`        // correlation of eggs within a dish
 	DF         int          `json:"df"`         // dishes less terms
@@ -111,6 +111,7 @@ const (
 	BetaBinomial  = "beta-binomial"
 	BiasReduced   = "bias-reduced"
 	Binomial      = "binomial"
+	MixedLogistic = "logistic-normal" // dishes differ by normal deviates on the logit scale
 )
 
 // WeighOptions say how counts are to be weighed.

@@ -100,6 +100,14 @@ func TestWeighCrowder(t *testing.T) {
 	}
 	near(t, "beta-binomial rho", b.Model.Rho, 0.0123609, 1e-5)
 	near(t, "beta-binomial estimate", b.Model.Terms[2].Estimate, 1.320068, 1e-4)
+	x, err := readCounts(t, crowderSheet).Weigh(WeighOptions{Terms: []string{"seed", "extract", "seed:extract"}, Model: MixedLogistic})
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "logistic-normal estimate", x.Model.Terms[2].Estimate, 1.337039, 1e-4) // lme4, 25 points
+	if p := x.Model.Tests[2].P; !p.Known() || p < 0.01 || p > 0.1 {
+		t.Errorf("logistic-normal interaction p %v", p)
+	}
 	if b.Model.Terms[0].DF != nil {
 		t.Error("a normal test has degrees of freedom")
 	}
