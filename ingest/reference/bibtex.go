@@ -261,6 +261,7 @@ func splitAnd(s string) []string {
 			if depth == 0 && len(s) >= i+5 && strings.EqualFold(s[i:i+5], " and ") {
 				out = append(out, strings.TrimSpace(s[start:i]))
 				start = i + 5
+				i += 4
 			}
 		}
 	}
@@ -276,9 +277,9 @@ func WriteBibTeX(w io.Writer, works []Work) error {
 		var authors []string
 		for _, a := range k.Authors {
 			if a.Given == "" {
-				authors = append(authors, "{"+texOf(a.Family)+"}")
+				authors = append(authors, "{"+nameTeX(a.Family)+"}")
 			} else {
-				authors = append(authors, texOf(a.Family)+", "+texOf(a.Given))
+				authors = append(authors, nameTeX(a.Family)+", "+nameTeX(a.Given))
 			}
 		}
 		journal := "journal"
@@ -417,6 +418,17 @@ func accented(s string, accent [2]string) (letter string, n int) {
 
 // texOf escapes what TeX would read as a command.
 func texOf(s string) string { return texEscapes.Replace(strings.Join(strings.Fields(s), " ")) }
+
+// nameTeX is texOf for a part of a name, where "and" and a comma would split it.
+func nameTeX(s string) string {
+	words := strings.Fields(texOf(s))
+	for i, w := range words {
+		if strings.EqualFold(w, "and") || strings.Contains(w, ",") {
+			words[i] = "{" + w + "}"
+		}
+	}
+	return strings.Join(words, " ")
+}
 
 var texEscapes = strings.NewReplacer(texPairs()...)
 
