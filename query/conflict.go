@@ -3,6 +3,7 @@ package query
 import (
 	"context"
 
+	"hatchlore/evidence"
 	"hatchlore/evidence/trial"
 	"hatchlore/species"
 )
@@ -25,12 +26,38 @@ func (e *Engine) Conflicts(ctx context.Context, taxon string) (Disputes, error) 
 	if err != nil {
 		return Disputes{}, err
 	}
+	if err := e.addOrigins(ctx, lib, s.Claims); err != nil {
+		return Disputes{}, err
+	}
 	return Disputes{
 		Taxon:     s.Taxon,
 		Conflicts: species.Conflicts(s.Claims, lib, names),
 		Open:      species.Questions(s, lib),
 		Agreed:    species.Agreements(s.Claims, lib, names),
 	}, nil
+}
+
+// addOrigins notes where the eggs of each paper with claims came from. Only
+// these papers are looked into: it takes their whole text.
+func (e *Engine) addOrigins(ctx context.Context, lib species.Library, claims []evidence.Claim) error {
+	done := map[string]bool{}
+	for _, c := range claims {
+		p, known := lib[c.Paper]
+		if !known || done[c.Paper] {
+			continue
+		}
+		done[c.Paper] = true
+		var texts []string
+		for page, err := range e.store.Pages(ctx, c.Paper) {
+			if err != nil {
+				return err
+			}
+			texts = append(texts, page.Text)
+		}
+		p.Places = species.Origins(texts...)
+		lib[c.Paper] = p
+	}
+	return nil
 }
 
 // Questions turns conflicts into what a trial is planned for, in their order.

@@ -1,0 +1,253 @@
+package library
+
+import (
+	"bufio"
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+
+	"hatchlore/evidence/store"
+	"hatchlore/ingest/pdf"
+	"hatchlore/query"
+)
+
+// ingestEnv makes the test binary ingest the folder named after it into the
+// library before it: the process that TestKilled kills.
+const ingestEnv = "HATCHLORE_TEST_INGEST"
+
+func TestMain(m *testing.M) {
+	if pdf.Serving() {
+		if err := pdf.Serve(os.Stdin, os.Stdout); err != nil {
+			fmt.Fprintln(os.Stderr, err)
+			os.Exit(1)
+		}
+		return
+	}
+	if dirs := os.Getenv(ingestEnv); dirs != "" {
+		dir, papers, _ := strings.Cut(dirs, string(os.PathListSeparator))
+		if err := ingestInto(context.Background(), dir, papers, func(o Outcome) { fmt.Println(o.State, o.Source) }); err != nil {
+			fmt.Fprintln(os.Stderr, err)
+			os.Exit(1)
+		}
+		return
+	}
+	os.Exit(m.Run())
+}
+
+func ingestInto(ctx context.Context, dir, papers string, report func(Outcome)) error {
+	r, err := NewReader(ctx)
+	if err != nil {
+		return err
+	}
+	defer r.Close()
+	l, err := Open(dir, true)
+	if err != nil {
+		return err
+	}
+	return errors.Join(l.AddAll(ctx, r, Find([]string{papers}), report), l.Close())
+}
+
+// writePapers writes n invented papers of a few pages each.
+func writePapers(t *testing.T, n int) string {
+	t.Helper()
+	dir := t.TempDir()
+	for i := range n {
+		text := fmt.Sprintf("Hatching of Fictocaris umbrosa, part %d\n\nInvented for a test.\n", i)
+		for page := range 3 {
+			text += fmt.Sprintf("\fResting eggs of Fictocaris umbrosa hatched at %d °C after %d days of cold storage in wet moss.\n", 5+page, 20+i)
+		}
+		name := filepath.Join(dir, fmt.Sprintf("paper%02d.txt", i))
+		if err := os.WriteFile(name, []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return dir
+}
+
+func open(t *testing.T, dir string) *Library {
+	t.Helper()
+	l, err := Open(dir, false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() {
+		if err := l.Close(); err != nil {
+			t.Error(err)
+		}
+	})
+	return l
+}
+
+func counts(t *testing.T, l *Library) store.Counts {
+	t.Helper()
+	c, err := l.Store().Counts(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+// Ingesting again must find every paper known and change nothing.
+func TestAddAllAgain(t *testing.T) {
+	papers, dir := writePapers(t, 5), t.TempDir()
+	states := func() map[string]int {
+		n := map[string]int{}
+		if err := ingestInto(t.Context(), dir, papers, func(o Outcome) { n[o.State]++ }); err != nil {
+			t.Fatal(err)
+		}
+		return n
+	}
+	if diff := cmp.Diff(map[string]int{Added: 5}, states()); diff != "" {
+		t.Errorf("first (-want +got):\n%s", diff)
+	}
+	l := open(t, dir)
+	before := counts(t, l)
+	if before.Papers != 5 || before.Pages != 20 || before.Claims < 15 {
+		t.Errorf("counts %+v", before)
+	}
+	if diff := cmp.Diff(map[string]int{Known: 5}, states()); diff != "" {
+		t.Errorf("again (-want +got):\n%s", diff)
+	}
+	if diff := cmp.Diff(before, counts(t, l)); diff != "" {
+		t.Errorf("counts changed:\n%s", diff)
+	}
+}
+
+// A process killed at any moment of an ingest loses at most the papers in
+// hand: the library opens, each paper is whole or absent, and the same ingest
+// completes.
+func TestKilled(t *testing.T) {
+	if testing.Short() {
+		t.Skip("skipped with -short: starts and kills processes")
+	}
+	const papers = 24
+	from, dir := writePapers(t, papers), t.TempDir()
+	self, err := os.Executable()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for after := 1; after < 12; after += 3 {
+		child := exec.Command(self)
+		child.Env = append(os.Environ(), ingestEnv+"="+dir+string(os.PathListSeparator)+from)
+		out, err := child.StdoutPipe()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := child.Start(); err != nil {
+			t.Fatal(err)
+		}
+		// Kill it when it has told of a few papers, at no special point.
+		s := bufio.NewScanner(out)
+		for told := 0; told < after && s.Scan(); told++ {
+		}
+		time.Sleep(time.Millisecond)
+		_ = child.Process.Kill()
+		_ = child.Wait()
+
+		l, err := Open(dir, false)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for p, err := range l.Store().Papers(t.Context()) {
+			if err != nil {
+				t.Fatal(err)
+			}
+			if p.Pages != 4 || p.How.Text != 4 {
+				t.Errorf("%s is there by half: %+v", p.Paper, p)
+			}
+		}
+		if err := l.Close(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := ingestInto(t.Context(), dir, from, func(Outcome) {}); err != nil {
+		t.Fatal(err)
+	}
+	l := open(t, dir)
+	if c := counts(t, l); c.Papers != papers || c.Pages != 4*papers {
+		t.Errorf("after all %+v", c)
+	}
+	answers, err := l.Searching(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	hits, err := answers.Search(t.Context(), query.Search{Words: "moss", Limit: 1000})
+	if err != nil || len(hits) != 3*papers {
+		t.Errorf("the index finds %d pages, %v", len(hits), err)
+	}
+}
+
+// What the index lacks is put in when it is next opened, without being asked.
+func TestIndexOutOfStep(t *testing.T) {
+	papers, dir := writePapers(t, 2), t.TempDir()
+	if err := ingestInto(t.Context(), dir, papers, func(Outcome) {}); err != nil {
+		t.Fatal(err)
+	}
+	l := open(t, dir)
+	if _, err := l.openToWrite(t.Context(), false); err != nil {
+		t.Fatal(err)
+	}
+	var keys []string
+	for p, err := range l.Store().Papers(t.Context()) {
+		if err != nil {
+			t.Fatal(err)
+		}
+		keys = append(keys, p.Paper)
+	}
+	if err := l.index.Remove(t.Context(), keys[0]); err != nil {
+		t.Fatal(err)
+	}
+	if err := l.closeIndex(); err != nil {
+		t.Fatal(err)
+	}
+	answers, err := l.Searching(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	hits, err := answers.Search(t.Context(), query.Search{Words: "moss", Paper: keys[0]})
+	if err != nil || len(hits) != 3 {
+		t.Errorf("found %d pages, %v", len(hits), err)
+	}
+}
+
+func TestFind(t *testing.T) {
+	dir := t.TempDir()
+	for _, name := range []string{"b.txt", "a.PDF", "table.xls", ".hidden.pdf", "sub/c.html", ".git/d.txt"} {
+		path := filepath.Join(dir, name)
+		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, nil, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	var got []string
+	for _, f := range Find([]string{filepath.Join(dir, "b.txt"), dir, filepath.Join(dir, "gone.pdf")}) {
+		rel, err := filepath.Rel(dir, f.Path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got = append(got, strings.TrimSpace(filepath.ToSlash(rel)+" "+f.State))
+	}
+	want := []string{"b.txt", "a.PDF", "sub/c.html", "table.xls left", "gone.pdf refused"}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("files (-want +got):\n%s", diff)
+	}
+}
+
+func TestAllSeen(t *testing.T) {
+	seen := map[string]bool{"10": true, "2.5": true, "30": true}
+	for printed, want := range map[string]bool{"10 °C": true, "2.5–30 d": true, "2.5–31 d": false, "25 °C": false, "two weeks": false} {
+		if got := allSeen(numbers.FindAllString(printed, -1), seen); got != want {
+			t.Errorf("%q twice read: %v", printed, got)
+		}
+	}
+}
