@@ -58,7 +58,9 @@ func reasons(c Conflict, claims []evidence.Claim, lib *shelf) []Reason {
 func distinctReasons(rs []Reason) []Reason {
 	out := []Reason{}
 	for _, r := range rs {
-		if !slices.ContainsFunc(out, func(o Reason) bool { return o == r || r.Kind == Conditions && o.Kind == Conditions && o.Factor == r.Factor }) {
+		if !slices.ContainsFunc(out, func(o Reason) bool {
+			return o == r || r.Kind == Conditions && o.Kind == Conditions && o.Factor == r.Factor
+		}) {
 			out = append(out, r)
 		}
 	}

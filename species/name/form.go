@@ -14,19 +14,20 @@ const (
 // Endings of epithets. The telling ones are adjectives and genitives that
 // hardly any word of the six languages shares.
 var (
-	tellingEpithets = strings.Fields(`ensis oides iformis atus osus inus icus ivus ianus anus urus yurus ulus ellus illus
+	tellingEpithets = endingsOf(`ensis oides iformis atus osus inus icus ivus ianus anus urus yurus ulus ellus illus
 		idus undus utus usculus ifer iferus iger igerus philus cephalus branchus podus thermus icornis irostris ipennis
 		stris ilis ii soni ersi eri eyi orum arum idi yi`)
-	feminineEpithets  = strings.Fields(`ata osa ica ana ina ella ula ifera igera icola oidea`) // telling outside the Romance languages
-	plausibleEpithets = strings.Fields(`a us um is i ae ense estre gare ens ans ax ex ix yx ox ops ceps as on or es os io er`)
-	ordinaryEndings   = strings.Fields(`ous ious tion sion ness ment ings ing ions ors ers tes nes des les res ves ses ches
+	feminineEpithets  = endingsOf(`ata osa ica ana ina ella ula ifera igera icola oidea`) // telling outside the Romance languages
+	plausibleEpithets = endingsOf(`a us um is i ae ense estre gare ens ans ax ex ix yx ox ops ceps as on or es os io er`)
+	ordinaryEndings   = endingsOf(`ous ious tion sion ness ment ings ing ions ors ers tes nes des les res ves ses ches
 		shes ies ees oes ates ites ides ines ones ures ages ices ues sis xis ois ais ours eurs eux aux ei eis ität heit keit ung
 		ismus zio ario orio ismo ando endo iamo iere iera ieri aggio anza enza enzi anzi ncia cio gia encia ancia ante
 		mente dade gem able ible ique oque ette elle esse ence ance aire oire ure age ee ose ase ine ate ite ile ive ole ule
 		ame ome ime ife ide ade ode ude one ane ene ice ace uce ece ble ple tle dle gle fle cle kle ave ove ike ake oke ose
 		ter der ver ner ger ker ber per ser ler her mer fer wer yer cer ier eer oer tre bre`)
-	genusEndings  = strings.Fields(`a us um is as es os on ops x ys o e er ias yi i ps`)
-	tellingGenera = strings.Fields(`cephalus cephala branchus branchia branchinecta branchinella branchinectella branchipus limnadia lynceus
+	genusEndings   = endingsOf(`a us um is as es os on ops x ys o e er ias yi i ps`)
+	ordinaryGenera = endingsOf(`tion sion ous ness ie ine ter isch`)
+	tellingGenera  = endingsOf(`cephalus cephala branchus branchia branchinecta branchinella branchinectella branchipus limnadia lynceus
 		estheria artemia triops lepidurus cypris daphnia moina ophanes inecta imnadia bosmina diaptomus calanus cyclops
 		acartia branchius fundulus lebias ella iella opsis oides odes urus estheriella nectes phyllum phyllus caris ichthys
 		streptus cyzicus linderia nauplius ceros ocercus odon ostoma osoma thrix cheres phallus ptera ura spora cyclus`)
@@ -56,17 +57,32 @@ func genusForm(w string) form {
 	if endsIn(lower, tellingGenera, 2) {
 		return telling
 	}
-	if endsIn(lower, []string{"tion", "sion", "ous", "ness", "ie", "ine", "ter", "isch"}, 0) || !endsIn(lower, genusEndings, 1) {
+	if endsIn(lower, ordinaryGenera, 0) || !endsIn(lower, genusEndings, 1) {
 		return foreign
 	}
 	return plausible
 }
 
-// endsIn reports whether w is one of the endings with at least stem letters
+// endings is a set of word endings; longest is the length of the longest.
+type endings struct {
+	set     map[string]bool
+	longest int
+}
+
+func endingsOf(list string) endings {
+	e := endings{set: map[string]bool{}}
+	for _, w := range strings.Fields(list) {
+		e.set[w] = true
+		e.longest = max(e.longest, len(w))
+	}
+	return e
+}
+
+// endsIn reports whether w has one of the endings with at least stem letters
 // before it.
-func endsIn(w string, endings []string, stem int) bool {
-	for _, e := range endings {
-		if len(w) >= len(e)+stem && strings.HasSuffix(w, e) {
+func endsIn(w string, e endings, stem int) bool {
+	for n := min(e.longest, len(w)-stem); n > 0; n-- {
+		if e.set[w[len(w)-n:]] {
 			return true
 		}
 	}
