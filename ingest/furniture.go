@@ -13,24 +13,31 @@ const recurShare = 0.4
 // which a paper of two pages may have running heads and feet.
 const edge = 0.09
 
+// maxFurniture bounds a running head, in characters; rows of dots are long.
+const maxFurniture = 400
+
 // place is where a line stands, and what it says with its digits masked.
 type place struct {
 	text string
 	x, y int
 }
 
+// recurrence counts the pages on which a line was seen; last is the latest.
+type recurrence struct{ pages, last int }
+
 // markFurniture finds running heads and feet: lines that stand at the same
 // place with the same words, digits apart, on many pages, and page numbers
 // alone at the edge of the page.
 func markFurniture(sheets []*sheet) {
-	seen := map[place]map[int]bool{}
+	seen := map[place]recurrence{}
+	stand := map[*strip][]place{}
 	for i, p := range sheets {
 		for _, s := range p.strips {
-			for _, k := range places(p, s) {
-				if seen[k] == nil {
-					seen[k] = map[int]bool{}
+			stand[s] = places(p, s)
+			for _, k := range stand[s] {
+				if r := seen[k]; r.pages == 0 || r.last != i {
+					seen[k] = recurrence{r.pages + 1, i}
 				}
-				seen[k][i] = true
 			}
 		}
 	}
@@ -38,8 +45,8 @@ func markFurniture(sheets []*sheet) {
 	for _, p := range sheets {
 		for _, s := range p.strips {
 			n := 0
-			for _, k := range places(p, s) {
-				n = max(n, len(seen[k]))
+			for _, k := range stand[s] {
+				n = max(n, seen[k].pages)
 			}
 			s.furn = n >= need || p.atEdge(s) && (n >= 2 && 5*n >= 2*len(sheets) || pageNumber(s) || numberedHead(s))
 		}
@@ -91,6 +98,9 @@ func (p *sheet) markBesideNumber() {
 // places returns the cells of a coarse grid about the strip, two a direction,
 // so that neighbours by a hair share one.
 func places(p *sheet, s *strip) []place {
+	if len(s.glyphs) > maxFurniture {
+		return nil
+	}
 	text := masked(s)
 	if text == "" {
 		return nil

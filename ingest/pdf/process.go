@@ -22,7 +22,8 @@ type process struct {
 	frames chan frame // closed when the process ends
 	stderr *tail
 	memory int64
-	ended  chan struct{} // closed when it has been waited for
+	ended  chan struct{}   // closed when it has been waited for
+	closed <-chan struct{} // closed with the Reader
 }
 
 // startLimit bounds the start of the engine. Compiling it takes seconds, on a
@@ -147,9 +148,21 @@ func (p *process) ask(ctx context.Context, q request, left func() time.Duration,
 			}
 		case <-timer.C:
 			return ErrSlow
+		case <-p.closed:
+			return ErrClosed
 		case <-ctx.Done():
 			return ctx.Err()
 		}
+	}
+}
+
+// alive reports whether the process is still there.
+func (p *process) alive() bool {
+	select {
+	case <-p.ended:
+		return false
+	default:
+		return true
 	}
 }
 

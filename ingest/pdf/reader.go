@@ -90,6 +90,9 @@ func (r *Reader) nurse() {
 		select {
 		case s := <-r.starts:
 			p, err := newProcess(r.opt.Memory)
+			if err == nil {
+				p.closed = r.closed
+			}
 			s.reply <- started{p, err}
 		case <-r.closed:
 			return
@@ -126,7 +129,7 @@ func (r *Reader) acquire(ctx context.Context) (*process, error) {
 	case <-ctx.Done():
 		return nil, ctx.Err()
 	}
-	if p != nil {
+	if p != nil && p.alive() {
 		return p, nil
 	}
 	p, err := r.fresh(ctx)

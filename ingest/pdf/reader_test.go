@@ -187,6 +187,38 @@ func TestClosed(t *testing.T) {
 	}
 }
 
+// TestCloseUnderWay: closing ends a call that is under way.
+func TestCloseUnderWay(t *testing.T) {
+	r := reader(t, Options{})
+	if _, err := r.Read(t.Context(), save(t, "warm.pdf", write(pages("", ""), ""))); err != nil {
+		t.Fatal(err)
+	}
+	path := save(t, "bomb.pdf", bomb(t, 64<<20))
+	time.AfterFunc(20*time.Millisecond, func() { r.Close() })
+	if _, err := r.Read(t.Context(), path); !errors.Is(err, ErrClosed) {
+		t.Errorf("got %v, want %v", err, ErrClosed)
+	}
+}
+
+// TestIdleProcessDies: a process that was killed while idle is no fault of the
+// next file.
+func TestIdleProcessDies(t *testing.T) {
+	r := reader(t, Options{})
+	path := save(t, "whole.pdf", write(pages("", line(50, 500, "x")), ""))
+	if _, err := r.Read(t.Context(), path); err != nil {
+		t.Fatal(err)
+	}
+	p := <-r.slots
+	if err := p.cmd.Process.Kill(); err != nil {
+		t.Fatal(err)
+	}
+	<-p.ended
+	r.slots <- p
+	if _, err := r.Read(t.Context(), path); err != nil {
+		t.Error(err)
+	}
+}
+
 func TestSecondOpener(t *testing.T) {
 	data := write(pages("", line(50, 500, "Hatching at 12 \\260C")), "")
 	sec, err := openSecond(data)
