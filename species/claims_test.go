@@ -15,6 +15,7 @@ var testLibrary = Library{
 	"birch":  {Key: "birch", Authors: []string{"Birch, Ann", "Cole, Bo"}, Year: 1975, Places: []string{"South Heath"}},
 	"cedar":  {Key: "cedar", Authors: []string{"Cedar, Liv", "Dunn, P", "East, R"}, Year: 1990},
 	"dogtwo": {Key: "dogtwo", Authors: []string{"van der Dogtwo, M"}, Year: 2001, Places: []string{"north fen"}},
+	"fir":    {Key: "fir", Authors: []string{"Bramkötter, I"}, Year: 1983},
 	"elder":  {Key: "elder", Authors: []string{"Elder, K"}, Year: 1961, SameAs: "alder"},
 }
 

@@ -102,7 +102,7 @@ func (s *shelf) sources(c evidence.Claim) []string {
 			continue
 		}
 		for _, key := range keys {
-			if words[strings.ToLower(family(s.Library[key].Authors[0]))] {
+			if words[plain(family(s.Library[key].Authors[0]))] {
 				found = append(found, key)
 			}
 		}
@@ -114,11 +114,11 @@ func (s *shelf) sources(c evidence.Claim) []string {
 	return found
 }
 
-// citationWords splits a citation into lower-case words; "1990a" is 1990, and
+// citationWords splits a citation into plain words; "1990a" is 1990, and
 // runs of up to four words stand joined too, for names like "van der Berg".
 func citationWords(cited string) map[string]bool {
 	out := map[string]bool{}
-	words := strings.FieldsFunc(strings.ToLower(cited), func(r rune) bool {
+	words := strings.FieldsFunc(plain(cited), func(r rune) bool {
 		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '-' && r != '\'' && r != '’'
 	})
 	for i, w := range words {
@@ -132,6 +132,14 @@ func citationWords(cited string) map[string]bool {
 	}
 	return out
 }
+
+// accents folds the letters in which two printings of a surname differ:
+// "Bramkötter", "Bramkoetter", "Bramkotter".
+var accents = strings.NewReplacer("ä", "a", "ae", "a", "æ", "a", "å", "a", "á", "a", "à", "a", "â", "a", "ã", "a", "ö", "o", "oe", "o", "œ", "o", "ø", "o",
+	"ó", "o", "ò", "o", "ô", "o", "õ", "o", "ü", "u", "ue", "u", "ú", "u", "ù", "u", "û", "u", "é", "e", "è", "e", "ê", "e", "ë", "e", "í", "i", "ì", "i",
+	"î", "i", "ï", "i", "ç", "c", "č", "c", "ć", "c", "ñ", "n", "ń", "n", "š", "s", "ś", "s", "ß", "ss", "ž", "z", "ź", "z", "ż", "z", "ł", "l", "ý", "y", "ř", "r")
+
+func plain(s string) string { return accents.Replace(strings.ToLower(s)) }
 
 // witness is the paper that counts for key: the first publication of the same
 // experiment.

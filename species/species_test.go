@@ -218,6 +218,8 @@ func TestEchoes(t *testing.T) {
 		"van der Dogtwo, 2001":             "dogtwo",
 		"(Birch & Cole 1975; Alder 1960)":  "alder",
 		"Alder 1961":                       "",
+		"Bramkotter (1983)":                "fir",
+		"BRAMKOETTER 1983":                 "fir",
 		"[12]":                             "",
 		"J. Alder, personal communication": "",
 	} {
