@@ -99,19 +99,19 @@ func (p *paper) judgeCodes() codeKind {
 // stamps in the margin), both outside every block.
 func (p *paper) write(i int, sh *sheet) Page {
 	w := pageWriter{vocab: p.vocab, page: Page{Number: sh.number, How: ByText}}
-	for _, s := range sh.strips {
-		if s.furn && !s.sideways && s.base < sh.height/2 {
-			w.outside(s)
+	outside := func(belongs func(s *strip) bool) {
+		for _, s := range sh.strips {
+			if belongs(s) {
+				w.outside(s)
+			}
 		}
 	}
+	outside(func(s *strip) bool { return s.furn && !s.sideways && s.base < sh.height/2 })
 	for _, c := range p.chunks[i] {
 		w.chunk(c)
 	}
-	for _, s := range sh.strips {
-		if s.sideways || s.furn && s.base >= sh.height/2 {
-			w.outside(s)
-		}
-	}
+	outside(func(s *strip) bool { return s.furn && !s.sideways && s.base >= sh.height/2 })
+	outside(func(s *strip) bool { return s.sideways })
 	w.page.Text = w.b.String()
 	return w.page
 }
