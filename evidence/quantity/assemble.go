@@ -31,8 +31,29 @@ func (p *page) assemble(links []link) (*Quantity, int) {
 	if kind == Temperature {
 		q.Difference = p.step(links[0].first, end)
 	}
+	q.Each = len(items) > 1 && (inTurn(links) || p.each(end))
 	p.saltPerLitre(q, end)
 	return q, end
+}
+
+// inTurn reports whether the values follow one another: "from 5 to 10 to 20".
+func inTurn(links []link) bool {
+	for _, l := range links[1:] {
+		if l.join != rangeTo {
+			return false
+		}
+	}
+	return len(links) > 2
+}
+
+// each reports whether "respectively" follows soon in the sentence.
+func (p *page) each(i int) bool {
+	for k := i; k < i+16 && k < len(p.toks) && !p.ends(k); k++ {
+		if _, n := p.at(k, roleEach); n > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // items makes the items of links, each bounded by b or by the last words of its

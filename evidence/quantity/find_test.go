@@ -8,7 +8,8 @@ import (
 )
 
 // show prints quantities in one line: text, kind, canonical unit and values;
-// ~ approximate, ? guessed, # ordinal, ! implied, Δ difference, n/m counts.
+// ~ approximate, ? guessed, # ordinal, ! implied, Δ difference, = one each, n/m
+// counts.
 func show(qs []Quantity) string {
 	var out []string
 	for _, q := range qs {
@@ -24,7 +25,7 @@ func show(qs []Quantity) string {
 		for _, m := range []struct {
 			on   bool
 			mark string
-		}{{q.Approx, "~"}, {q.Guessed, "?"}, {q.Ordinal, "#"}, {q.Implied, "!"}, {q.Difference, "Δ"}} {
+		}{{q.Approx, "~"}, {q.Guessed, "?"}, {q.Ordinal, "#"}, {q.Implied, "!"}, {q.Difference, "Δ"}, {q.Each, "="}} {
 			if m.on {
 				marks += m.mark
 			}
@@ -73,6 +74,8 @@ var findCases = []struct{ name, in, want string }{
 	{"list", "at 10, 15 and 20 °C", "temperature degC [10, 15 and 20 °C] 10 15 20"},
 	{"list of ranges", "18–26, 19–23 and 15–18 ºC", "temperature degC [18–26, 19–23 and 15–18 ºC] 18..26 19..23 15..18"},
 	{"nor", "Neither at 10 nor at 50 °C", "temperature degC [10 nor at 50 °C] 10 50"},
+	{"respectively", "at 5 and 10 °C, respectively,", "temperature degC [5 and 10 °C] 5 10 ="},
+	{"in turn", "raised from 5 to 10 to 20 °C", "temperature degC [5 to 10 to 20 °C] 5 10 20 ="},
 	{"own units", "at 34 °C and 38 °C", "temperature degC [34 °C] 34 | temperature degC [38 °C] 38"},
 	{"minus", "frozen at −12 °C", "temperature degC [−12 °C] -12"},
 	{"minus hyphen", "at -15°C", "temperature degC [-15°C] -15"},

@@ -46,6 +46,7 @@ const (
 	roleMinus     // "minus 18 °C"
 	roleBelowZero // "18 °C below zero"
 	roleNil       // "none of 40 eggs"
+	roleEach      // "respectively"
 	roleRangeWord
 	roleLowBefore
 	roleLowBeforeNoTime  // "over": "over 4 weeks" says how long, not how long at least
@@ -87,7 +88,7 @@ var directives = map[string]role{
 	"not ordinal after": roleNotOrdinal, "clock": roleClock, "clock after stop": roleClockStop, "to": roleTo, "and": roleAnd, "or": roleOr,
 	"between": roleBetween, "from": roleFrom, "filler": roleFiller, "approx": roleApprox,
 	"approx after": roleApproxAfter, "plus minus": rolePlusMinus, "deviation": roleDeviation,
-	"minus": roleMinus, "below zero": roleBelowZero, "nil": roleNil, "range word": roleRangeWord,
+	"minus": roleMinus, "below zero": roleBelowZero, "nil": roleNil, "each": roleEach, "range word": roleRangeWord,
 	"low before": roleLowBefore, "low before, no time": roleLowBeforeNoTime, "low before, no share": roleLowBeforeNoShare,
 	"high before, no share": roleHighBeforeNoShare, "low after": roleLowAfter,
 	"high before": roleHighBefore, "high after": roleHighAfter, "inside before": roleInside,

@@ -38,7 +38,12 @@ func TestConvert(t *testing.T) {
 		want     float64
 	}{
 		{60, DegF, DegC, 15.5555555556}, // the keepers' 60 °F
-		{-40, DegF, DegC, -40},
+		// Fahrenheit and Kelvin by definition: checks W31 and W33 of the reference values.
+		{32, DegF, DegC, 0}, {41, DegF, DegC, 5}, {50, DegF, DegC, 10}, {68, DegF, DegC, 20}, {77, DegF, DegC, 25},
+		{-40, DegF, DegC, -40}, {39.2, DegF, DegC, 4}, {12.5, DegC, DegF, 54.5}, {4, DegC, Kelvin, 277.15}, {12.5, DegC, Kelvin, 285.65},
+		// Conductivity, SI identities: check W36.
+		{1, "dS/m", "mS/cm", 1}, {1, "dS/m", MicroS, 1000}, {1, "dS/m", "S/m", 0.1},
+		{1, "g/kg", "ppt", 1}, // W34
 		{55.4, DegF, DegC, 13},
 		{273.15, Kelvin, DegC, 0},
 		{4, DegC, DegF, 39.2},
@@ -66,7 +71,7 @@ func TestConvert(t *testing.T) {
 		}
 	}
 	if got, err := ConvertStep(9, DegF, DegC); err != nil || got != 5 {
-		t.Errorf("a step of 9 degF = %v degC (%v)", got, err)
+		t.Errorf("W32: a step of 9 degF = %v degC (%v)", got, err)
 	}
 }
 
