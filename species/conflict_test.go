@@ -106,6 +106,22 @@ alder cold prevents 10`), testLibrary, nil)
 	}
 }
 
+func TestTorn(t *testing.T) {
+	cs := Conflicts(claimsOf(t, `
+alder dry favours required
+birch dry favours required
+birch dry indifferent not-required
+cedar dry indifferent not-required`), testLibrary, nil)
+	if len(cs) != 1 {
+		t.Fatalf("%d conflicts, want 1", len(cs))
+	}
+	for _, s := range cs[0].Sides {
+		if s.Firsthand != 1 || !slices.Equal(s.Torn, []string{"birch"}) {
+			t.Errorf("side %s has %d witnesses, torn %v", s.Value, s.Firsthand, s.Torn)
+		}
+	}
+}
+
 func TestReasons(t *testing.T) {
 	for _, tt := range []struct {
 		name, claims string

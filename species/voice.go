@@ -103,7 +103,8 @@ type Side struct {
 	Category  string           `json:"category"`
 	Claims    []string         `json:"claims"`    // ids
 	Papers    []string         `json:"papers"`    // keys of the papers in which the claims stand
-	Firsthand int              `json:"firsthand"` // papers that stand here by their own findings
+	Firsthand int              `json:"firsthand"` // papers that stand here, and on no other side, by their own findings
+	Torn      []string         `json:"torn"`      // papers whose own findings stand on another side too
 	Value     string           `json:"value"`     // as shown
 	Says      []Saying         `json:"says"`      // the claims with their sources
 
@@ -129,7 +130,7 @@ type Saying struct {
 // side makes a side of the claims that take picks from the voices. Voices that
 // stand on the other side as well (torn) are shown but are no witnesses.
 func side(lib *shelf, vs []voice, torn map[string]bool, take func(evidence.Claim) bool) Side {
-	s := Side{Claims: []string{}, Papers: []string{}, Says: []Saying{}}
+	s := Side{Claims: []string{}, Papers: []string{}, Torn: []string{}, Says: []Saying{}}
 	witnesses := map[string]bool{}
 	for _, v := range vs {
 		before := len(s.claims)
@@ -138,8 +139,12 @@ func side(lib *shelf, vs []voice, torn map[string]bool, take func(evidence.Claim
 				continue
 			}
 			s.claims = append(s.claims, c)
-			if !c.Secondhand && !torn[v.id] {
+			switch {
+			case c.Secondhand:
+			case !torn[v.id]:
 				witnesses[lib.witness(c.Paper)] = true
+			case !slices.Contains(s.Torn, c.Paper):
+				s.Torn = append(s.Torn, c.Paper)
 			}
 		}
 		if len(s.claims) > before {
