@@ -49,7 +49,7 @@ func (r *reading) elliptic(s *sentence, c *clause) bool {
 func (r *reading) own(s *sentence, c *clause) (bearing, int) {
 	ro := r.set.roles
 	share := hasShare(s, c)
-	if c.has.meets(ro.aim) && !share && !c.has.meets(ro.unaffected) {
+	if (c.has.meets(ro.aim) || s.caption) && !share && !c.has.meets(ro.unaffected) {
 		return unsaid, -1
 	}
 	if zeroShare(s, c) && c.has.meets(ro.event) {

@@ -43,6 +43,7 @@ type sentence struct {
 	clauses []clause
 	region  int  // sentences of one region share their heading
 	grouped bool // speaks of a mixed group
+	caption bool // says what a figure or table shows
 }
 
 // target is one value of one quantity, or a cue, that rules look at.
@@ -160,6 +161,7 @@ func (r *reading) addBlock(page *ingest.Page, b ingest.Block, head bits, region 
 	for _, sp := range spans {
 		s := &sentence{span: sp, index: len(r.sentences), page: page, block: b, head: head, lex: lex, region: region}
 		s.words = words(page.Text, sp.start, sp.end)
+		s.caption = isCaption(b, s.words)
 		if len(s.words) == 0 {
 			continue
 		}
@@ -179,6 +181,22 @@ func (r *reading) addBlock(page *ingest.Page, b ingest.Block, head bits, region 
 		r.mark(s, qs, names[first:ni])
 		r.sentences = append(r.sentences, s)
 	}
+}
+
+// isCaption reports whether a sentence belongs to a caption, by its block or
+// by the label that it begins with.
+func isCaption(b ingest.Block, ws []word) bool {
+	if b.Kind == ingest.Caption {
+		return true
+	}
+	if len(ws) < 3 || ws[1].fold[0] < '0' || ws[1].fold[0] > '9' {
+		return false
+	}
+	switch ws[0].fold {
+	case "figure", "fig", "table", "tab", "abb", "abbildung", "tabelle", "tableau", "figura", "tabla", "tabella", "tabela":
+		return true
+	}
+	return false
 }
 
 // mark finds the tags, targets, names, citations and clauses of s.

@@ -67,7 +67,7 @@ func (r *reading) fromContext(f *finding, found []*finding) bearing {
 		}
 	}
 	c := f.s.clauses[f.t.clause]
-	asked := c.has.meets(r.set.roles.aim)
+	asked := c.has.meets(r.set.roles.aim) || f.s.caption
 	if r.prescribed(f) {
 		return evidence.Favours
 	}
@@ -79,7 +79,7 @@ func (r *reading) fromContext(f *finding, found []*finding) bearing {
 		if b := r.comment(o); d == 1 && b != unsaid {
 			return b
 		}
-		if hatched(o) {
+		if hatched(o) && !f.s.caption {
 			return evidence.Favours
 		}
 	}
