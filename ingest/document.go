@@ -1,6 +1,14 @@
 // Package ingest turns the characters of a file into a [Document]: pages of
 // repaired text with lines, blocks and sections, each a span of that text.
 //
+// In the text of a page, blocks are parted by an empty line. A paragraph's lines
+// are joined by spaces, a word broken at a line's end put together again; a
+// table has a line a row and a tab between cells. Raised digits are written as
+// superscripts (10⁻³, cm⁻¹, and marks of notes too), so that no power becomes
+// part of a number. What belongs to no block is no part of the paper's own text:
+// running heads and feet, the lettering of figures, type set sideways. A
+// character that the file does not map to text is U+FFFD.
+//
 // It refuses to edit text under a span: a repair is made before the text is
 // published and leaves a [Mark] that says what the file really had. It never
 // alters a digit: a number that cannot be trusted is marked, not mended.
@@ -58,7 +66,7 @@ type Document struct {
 type Page struct {
 	Number int // from 1
 	How    How
-	Why    string // why the page is unread or doubtful, one sentence without a full stop
+	Why    string // why the page is unread or doubtful, one sentence without a full stop; "" for a sound page
 	Text   string
 	Lines  []Line  // in reading order; they tile the text apart from line ends
 	Blocks []Block // in reading order, not overlapping

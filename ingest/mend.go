@@ -19,10 +19,16 @@ func (p *sheet) mend(page []*chunk) []*chunk {
 		if c.kind != Paragraph && c.kind != Reference && c.kind != ListItem {
 			continue
 		}
+		captioned := false
 		for j := i + 1; j < len(page); j++ {
 			next := page[j]
+			captioned = captioned || next.kind == Caption
 			if taken[next] || next.isFloat() {
 				continue
+			}
+			// In one column, only a figure or table parts a sentence.
+			if j > i+1 && !captioned && next.first().base > c.last().base {
+				break
 			}
 			if next.kind != Paragraph && next.kind != Reference || !p.goesOn(c, next) {
 				break

@@ -9,8 +9,7 @@ import (
 type grid struct {
 	columns []extent
 	heads   int     // rows that are heads
-	own     int     // of them, how many are rows of the table proper
-	headed  bool    // whether those were told by numbers below them
+	sure    bool    // the heads were told by the numbers below them
 	rows    [][]run // row → column → the strip's cells that stand there
 }
 
@@ -71,8 +70,7 @@ func (p *sheet) tableAt(i int) (*grid, int) {
 	if 4*aligned < 3*n {
 		return nil, 0
 	}
-	g.own, g.headed = headRows(rows)
-	g.heads = g.own
+	g.heads, g.sure = headRows(rows)
 	return g, n
 }
 
@@ -263,10 +261,10 @@ func (p *sheet) takeHeads(out []*chunk, t *chunk) []*chunk {
 	}
 	t.strips = append(heads, t.strips...)
 	t.table.rows = append(rows, t.table.rows...)
-	t.table.heads = len(heads)
-	if t.table.headed {
-		t.table.heads += t.table.own
+	if !t.table.sure {
+		t.table.heads = 0 // the first row was a guess
 	}
+	t.table.heads += len(heads)
 	return out
 }
 
