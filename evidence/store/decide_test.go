@@ -2,6 +2,7 @@ package store
 
 import (
 	"errors"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -211,6 +212,34 @@ func TestDecisionsOutliveReadings(t *testing.T) {
 				t.Errorf("faults %v %v", faults, err)
 			}
 		})
+	}
+}
+
+// Of several values in the same words an amendment takes none for its own.
+func TestAmendmentOfAList(t *testing.T) {
+	s := open(t, t.TempDir())
+	p, _ := sample(t, 1)
+	list := func(values ...float64) (out []evidence.Claim) {
+		for _, v := range values {
+			out = append(out, claim(t, p, 1, "4 °C for 30 days", evidence.ColdLength, v))
+		}
+		return out
+	}
+	claims := list(30, 40, 50)
+	store(t, s, p, claims)
+	amended := claims[0]
+	amended.Low, amended.High = num(28), num(28)
+	decide(t, s, claims[0].ID, Decision{Verdict: evidence.Amended, Amended: &amended})
+	p.Rules = "2"
+	store(t, s, p, list(40, 50))
+	got, err := s.Claims(ctx, Filter{})
+	var values []float64
+	for _, c := range got {
+		values = append(values, *c.Low)
+	}
+	slices.Sort(values)
+	if want := []float64{28, 40, 50}; !slices.Equal(values, want) || err != nil {
+		t.Errorf("values %v %v, want %v", values, err, want)
 	}
 }
 

@@ -26,6 +26,12 @@ func TestSecondWriterWaitsThenSaysWho(t *testing.T) {
 	if !errors.As(err, &in) || in.PID != os.Getpid() || in.Doing != "ingest" || time.Since(in.Since) > time.Minute {
 		t.Fatalf("error %v, want who holds the library", err)
 	}
+	if h := second.Holder(); h == nil || h.PID != os.Getpid() || h.Doing != "ingest" {
+		t.Errorf("holder %+v", h)
+	}
+	if h := first.Holder(); h != nil {
+		t.Errorf("the holder sees another: %+v", h)
+	}
 	if _, err := second.Head(ctx, p.Key); err != nil {
 		t.Errorf("reading while another writes: %v", err)
 	}
@@ -40,6 +46,9 @@ func TestSecondWriterWaitsThenSaysWho(t *testing.T) {
 	release() // twice is once
 	if err := <-done; err != nil {
 		t.Errorf("after waiting: %v", err)
+	}
+	if h := first.Holder(); h != nil {
+		t.Errorf("holder after all is done: %+v", h)
 	}
 }
 

@@ -9,6 +9,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"hatchlore/evidence"
 )
 
 // killDir names the library for the test binary when it runs as the victim.
@@ -31,8 +33,13 @@ func victim(dir string) {
 	c, err := s.Counts(ctx)
 	for n := c.Papers; err == nil; n++ {
 		fmt.Println("ready")
-		if _, err = s.Put(ctx, killPaper(n), nil); err == nil {
+		p, claims := killPaper(n)
+		if _, err = s.Put(ctx, p, claims); err == nil {
 			fmt.Println("stored", n)
+			_, err = s.Decide(ctx, claims[0].ID, Decision{Verdict: evidence.Accepted, Reason: "seen"})
+		}
+		if err == nil {
+			fmt.Println("decided", n)
 		}
 	}
 	fmt.Println("error", err)
@@ -40,12 +47,16 @@ func victim(dir string) {
 }
 
 // killPaper has 1 to 12 pages of up to 20 kB, so that a kill finds some of them written.
-func killPaper(n int) Paper {
+func killPaper(n int) (Paper, []evidence.Claim) {
 	var texts []string
 	for i := range 1 + n%12 {
 		texts = append(texts, textA+hexNoise(n*100+i, 2000+n*777%18000))
 	}
-	return paper(n, texts...)
+	p := paper(n, texts...)
+	c := evidence.Claim{Page: 1, Start: 8, End: 13, Quote: "Cysts", Taxon: "Branchinella ficta", Factor: evidence.ColdLength, Bearing: evidence.Favours,
+		Low: num(30), Unit: "d", Printed: "30 days", Rule: "r1"}
+	c.ID = c.MakeID(p.Hash)
+	return p, []evidence.Claim{c}
 }
 
 func TestKill(t *testing.T) {
@@ -55,9 +66,10 @@ func TestKill(t *testing.T) {
 	}
 	dir := t.TempDir()
 	rnd := rand.New(rand.NewPCG(7, 7))
-	stored := 0
+	stored, decided := 0, 0
 	for kill := range kills {
-		stored = max(stored, killOnce(t, dir, time.Duration(rnd.IntN(40_000))*time.Microsecond))
+		st, de := killOnce(t, dir, time.Duration(rnd.IntN(40_000))*time.Microsecond)
+		stored, decided = max(stored, st), decided+de
 		s, err := Open(dir)
 		if err != nil {
 			t.Fatalf("kill %d: %v", kill, err)
@@ -72,25 +84,29 @@ func TestKill(t *testing.T) {
 			}
 			var seed int
 			fmt.Sscanf(l.Paper, "ficta%d", &seed)
-			if want := len(killPaper(seed - 1900).Pages); l.Pages != want {
-				t.Fatalf("kill %d: %s has %d pages of %d", kill, l.Paper, l.Pages, want)
+			if p, claims := killPaper(seed - 1900); l.Pages != len(p.Pages) || l.Claims != len(claims) {
+				t.Fatalf("kill %d: %s is not whole: %+v", kill, l.Paper, l)
 			}
 			n++
 		}
 		if n < stored {
 			t.Fatalf("kill %d: %d papers, but %d were reported stored", kill, n, stored)
 		}
+		if c, err := s.Counts(ctx); c.Decisions < decided || err != nil {
+			t.Fatalf("kill %d: %d decisions %v, but %d were reported made", kill, c.Decisions, err, decided)
+		}
 		s.Close()
 	}
-	t.Logf("%d kills, %d papers", kills, stored)
-	if stored == 0 {
-		t.Error("no paper was stored between kills: the test shows nothing")
+	t.Logf("%d kills, %d papers, %d decisions", kills, stored, decided)
+	if stored == 0 || decided == 0 {
+		t.Error("nothing was stored between kills: the test shows nothing")
 	}
 }
 
 // killOnce runs a victim, kills it some time after it is ready, and returns
-// how many papers it said were in.
-func killOnce(t *testing.T, dir string, after time.Duration) int {
+// how many papers it said were in, over all, and how many decisions it said
+// it had made.
+func killOnce(t *testing.T, dir string, after time.Duration) (stored, decided int) {
 	t.Helper()
 	cmd := exec.Command(os.Args[0])
 	cmd.Env = append(os.Environ(), killDir+"="+dir)
@@ -102,7 +118,7 @@ func killOnce(t *testing.T, dir string, after time.Duration) int {
 		t.Fatal(err)
 	}
 	lines := bufio.NewScanner(out)
-	stored, ready := 0, false
+	ready := false
 	for lines.Scan() {
 		line := lines.Text()
 		if strings.HasPrefix(line, "error") {
@@ -116,7 +132,10 @@ func killOnce(t *testing.T, dir string, after time.Duration) int {
 		if _, err := fmt.Sscanf(line, "stored %d", &n); err == nil {
 			stored = n + 1
 		}
+		if strings.HasPrefix(line, "decided") {
+			decided++
+		}
 	}
 	cmd.Wait()
-	return stored
+	return stored, decided
 }

@@ -111,6 +111,24 @@ func (l *lock) sign(doing string) {
 	}
 }
 
+// Holder says which other process is writing to the library now, nil when none
+// is: the answer to why a search index is locked, say.
+func (s *Store) Holder() *InUse {
+	if s.lock == nil {
+		return nil
+	}
+	n := <-s.lock.deep
+	defer func() { s.lock.deep <- n }()
+	if n > 0 {
+		return nil // this Store itself
+	}
+	if ok, err := tryLockFile(s.lock.file); err != nil || !ok {
+		return s.lock.inUse()
+	}
+	unlockFile(s.lock.file)
+	return nil
+}
+
 func (l *lock) inUse() *InUse {
 	var h holder
 	b, err := io.ReadAll(io.NewSectionReader(l.file, 0, 4096))

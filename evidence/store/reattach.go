@@ -72,11 +72,15 @@ func counterpart(d threaded, claims []evidence.Claim, taken map[string]bool) (ev
 		func(c evidence.Claim) bool { return sameWords(c, d) && sameStatement(c, d.Reading) },
 	}
 	if d.Amended != nil {
-		tests = append(tests,
-			func(c evidence.Claim) bool { return sameWords(c, d) && sameStatement(c, *d.Amended) },
-			func(c evidence.Claim) bool {
-				return c.Page == d.Reading.Page && sameWords(c, d) && c.Factor == d.Reading.Factor
-			})
+		tests = append(tests, func(c evidence.Claim) bool { return sameWords(c, d) && sameStatement(c, *d.Amended) })
+		same := func(c evidence.Claim) bool {
+			return c.Page == d.Reading.Page && sameWords(c, d) && c.Factor == d.Reading.Factor
+		}
+		// Words that carry a list of values ("10, 15 and 20 °C") do not tell
+		// which of them was amended.
+		if count(claims, same) == 1 {
+			tests = append(tests, same)
+		}
 	}
 	for _, fits := range tests {
 		for _, c := range claims {
@@ -86,6 +90,15 @@ func counterpart(d threaded, claims []evidence.Claim, taken map[string]bool) (ev
 		}
 	}
 	return evidence.Claim{}, false
+}
+
+func count(claims []evidence.Claim, test func(evidence.Claim) bool) (n int) {
+	for _, c := range claims {
+		if test(c) {
+			n++
+		}
+	}
+	return n
 }
 
 func sameWords(c evidence.Claim, d threaded) bool { return c.Quote == d.Reading.Quote }
