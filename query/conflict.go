@@ -68,7 +68,7 @@ func Questions(conflicts []species.Conflict) []trial.Question {
 		q := trial.Question{ID: c.ID, Kind: string(c.Kind), Factor: c.Factor}
 		for _, l := range c.Levels {
 			q.Levels = append(q.Levels, trial.Level{
-				Value: l.Value, Category: l.Category, Label: l.Label, Claims: l.Claims, Side: l.Side,
+				Value: l.Value, Category: l.Category, Label: l.Label, Claims: l.Claims, Side: l.Side, Bearing: l.Bearing,
 			})
 			if l.Unit != "" {
 				q.Unit = l.Unit

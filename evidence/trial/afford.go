@@ -121,14 +121,21 @@ func (s *settled) part(factors []Factor) (layout, bool) {
 	return layout{}, false
 }
 
-// thin keeps the two outermost levels of a factor.
+// thin takes one level from a factor: one to compare with, else the bare one
+// where no side stands there (untreated eggs are added beside the factorial
+// anyway), else one from the middle.
 func thin(f *Factor) LeftOut {
-	var lost []string
-	for _, l := range f.Levels[1 : len(f.Levels)-1] {
-		lost = append(lost, l.In(f.Unit))
+	none, _ := bare(f.ID)
+	i := slices.IndexFunc(f.Levels, func(l Setting) bool { return slices.Contains(f.spare, l) && l != none })
+	if i < 0 {
+		i = slices.IndexFunc(f.Levels, func(l Setting) bool { return slices.Contains(f.spare, l) })
 	}
-	f.Levels = []Setting{f.Levels[0], f.Levels[len(f.Levels)-1]}
-	return LeftOut{Factor: f.ID, Why: fmt.Sprintf("its levels %s are too many for the dishes and eggs", strings.Join(lost, ", "))}
+	if i < 0 {
+		i = len(f.Levels) / 2
+	}
+	lost := f.Levels[i]
+	f.Levels = slices.Delete(slices.Clone(f.Levels), i, i+1)
+	return LeftOut{Factor: f.ID, Why: fmt.Sprintf("its level %s is one too many for the dishes and eggs", lost.In(f.Unit))}
 }
 
 func lastIndex[T any](list []T, ok func(T) bool) int {

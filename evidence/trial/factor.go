@@ -17,8 +17,8 @@ type Factor struct {
 	Control   *Setting        `json:"control,omitempty"` // its setting in the added control dishes
 	WholePlot bool            `json:"whole_plot"`        // set for a chamber run, not for a dish
 	Conflicts []string        `json:"conflicts"`         // the questions that it stands for
-	priority  int             // 0 is settled first; by hand before questions
-	byHand    bool
+	byHand    bool            // asked for by the keeper: never dropped
+	spare     []Setting       // levels on which no side stands, the first to go
 }
 
 // Fixed is a condition that is the same in all dishes.

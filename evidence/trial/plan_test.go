@@ -107,7 +107,7 @@ func TestParseFactor(t *testing.T) {
 		{"trigger=carbon-dioxide", "[flooding carbon-dioxide]", ""},
 		{"incubation-temperature=12", "[12]", ""},
 		{"light=dark,16:8", "[dark 16:8]", ""},
-		{"light=0,12", "[12 dark]", ""},
+		{"light=0,12", "[dark 12]", ""},
 		{"drying", "", "no levels"},
 		{"sun=1,2", "", "no factor"},
 		{"time-to-hatch=1,2", "", "counted, not set"},
@@ -136,12 +136,12 @@ func TestQuestions(t *testing.T) {
 	req := Request{Taxon: "Branchinecta exempli", Eggs: 260, Dishes: 24, Start: start, Seed: 3,
 		Chambers: []Chamber{{Low: 8, High: 8}},
 		Questions: []Question{
-			{ID: "c1", Kind: "need", Factor: evidence.Drying, Levels: []Level{{Category: "required", Claims: []string{"a"}}, {Category: "not-required", Claims: []string{"b"}, Side: 1}}},
-			{ID: "c2", Kind: "apart", Factor: evidence.ColdLength, Unit: "d", Levels: []Level{{Value: n(30), Claims: []string{"c"}}, {Value: n(60), Claims: []string{"d"}, Side: 1}, {Value: n(90), Claims: []string{"d"}, Side: 1}}},
-			{ID: "c3", Kind: "apart", Factor: evidence.WarmTemperature, Levels: []Level{{Value: n(5)}, {Value: n(20), Side: 1}}},
-			{ID: "c4", Kind: "apart", Factor: evidence.TimeToHatch, Levels: []Level{{Value: n(5)}, {Value: n(20), Side: 1}}},
-			{ID: "c5", Kind: "need", Factor: evidence.Freezing, Levels: []Level{{Category: "helpful"}, {Category: "not-required", Side: 1}}},
-			{ID: "c6", Kind: "opposed", Factor: evidence.Light, Levels: []Level{{Category: "light-required"}, {Category: "dark", Side: 1}}},
+			{ID: "c1", Kind: "need", Factor: evidence.Drying, Levels: []Level{{Category: "required", Claims: []string{"a"}, Side: 1}, {Category: "not-required", Claims: []string{"b"}, Side: 2}}},
+			{ID: "c2", Kind: "apart", Factor: evidence.ColdLength, Unit: "d", Levels: []Level{{Value: n(30), Claims: []string{"c"}, Side: 1}, {Value: n(60), Claims: []string{"d"}, Side: 2}, {Value: n(90), Claims: []string{"d"}, Side: 2}}},
+			{ID: "c3", Kind: "apart", Factor: evidence.WarmTemperature, Levels: []Level{{Value: n(5), Side: 1}, {Value: n(20), Side: 2}}},
+			{ID: "c4", Kind: "apart", Factor: evidence.TimeToHatch, Levels: []Level{{Value: n(5), Side: 1}, {Value: n(20), Side: 2}}},
+			{ID: "c5", Kind: "need", Factor: evidence.Freezing, Levels: []Level{{Category: "helpful", Side: 1}, {Category: "not-required", Side: 2}}},
+			{ID: "c6", Kind: "opposed", Factor: evidence.Light, Levels: []Level{{Category: "light-required", Side: 1}, {Category: "dark", Side: 2}}},
 		}}
 	p, err := New(req)
 	if err != nil {
@@ -151,7 +151,7 @@ func TestQuestions(t *testing.T) {
 	for _, f := range p.Factors {
 		got = append(got, fmt.Sprintf("%s %v %v", f.ID, f.Levels, f.Claims))
 	}
-	want := []string{"drying [0 14] [a b]", "stratification-length [30 90] [c d]", "freezing [none -18] []", "light [12:12 dark] []"}
+	want := []string{"drying [0 14] [a b]", "stratification-length [30 90] [c d]", "freezing [none -18] []", "light [dark 12:12] []"}
 	if !slices.Equal(got, want) || p.Design.Kind != "fraction" || p.Design.Resolution != "IV" || len(p.Design.Aliases) != 3 {
 		t.Errorf("factors %q, want %q in a fraction, not %+v", got, want, p.Design)
 	}
@@ -164,6 +164,43 @@ func TestQuestions(t *testing.T) {
 	}
 	if len(p.Settles) != 4 || p.Settles[0].Chance <= 0 {
 		t.Errorf("settles %+v", p.Settles)
+	}
+}
+
+// Two sides at 30 and 90 days beside untreated eggs: when dishes are short the
+// untreated level leaves the factorial first and stands beside it instead.
+func TestThinning(t *testing.T) {
+	n := func(v float64) *float64 { return &v }
+	req := Request{Eggs: 400, Dishes: 11, Start: start, Questions: []Question{
+		{ID: "a", Kind: KindApart, Factor: evidence.ColdLength, Levels: []Level{{Value: n(0)}, {Value: n(30), Side: 1}, {Value: n(60)}, {Value: n(90), Side: 2}}},
+		{ID: "b", Kind: KindOpposed, Factor: evidence.Conductivity, Levels: []Level{
+			{Value: n(50)}, {Value: n(800), Side: 1, Bearing: evidence.Favours}, {Value: n(800), Side: 2, Bearing: evidence.Prevents}}},
+	}}
+	p, err := New(req)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := fmt.Sprint(p.Factors[0].Levels, p.Factors[1].Levels); got != "[30 90] [50 800]" || len(p.Treatments()) != 5 || len(p.Dishes) != 10 {
+		t.Errorf("levels %s, %d treatments", got, len(p.Treatments()))
+	}
+	if len(p.Settles) != 2 || p.Settles[1].Chance < 0.5 {
+		t.Errorf("settles %+v", p.Settles)
+	}
+	r, err := p.Weigh(hatchPlan(t, p, 1, func(d Dish) float64 {
+		if d.Levels[evidence.Conductivity] == Num(800) {
+			return 0
+		}
+		return 0.5
+	}), WeighOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, v := range r.Verdicts {
+		got = append(got, v.Conflict, v.Verdict)
+	}
+	if strings.Join(got, " ") != "a undecided a undecided b contradicted b supported" {
+		t.Errorf("verdicts %+v", r.Verdicts)
 	}
 }
 

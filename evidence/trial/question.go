@@ -26,7 +26,7 @@ func (s *settled) gather() (factors []Factor, fixed []Fixed, out []LeftOut, err 
 			fixed = append(fixed, Fixed{f.ID, f.Unit, f.Levels[0], "as asked"})
 			continue
 		}
-		f.byHand, f.WholePlot, f.priority = true, wholePlot(f.ID), len(factors)
+		f.byHand, f.WholePlot = true, wholePlot(f.ID)
 		factors = append(factors, f)
 	}
 	for _, q := range s.Questions {
@@ -43,7 +43,6 @@ func (s *settled) gather() (factors []Factor, fixed []Fixed, out []LeftOut, err 
 			factors[i].join(f)
 			continue
 		}
-		f.priority = len(factors)
 		factors = append(factors, f)
 	}
 	return factors, fixed, out, nil
@@ -79,6 +78,7 @@ func (s *settled) factorOf(q Question) (f Factor, why string) {
 		return f, why
 	}
 	slices.SortStableFunc(f.Levels, compareSettings(f.ID))
+	f.spare = q.spareLevels(f)
 	for len(f.Levels) > mostLevels { // every other one, the outermost kept
 		f.Levels = slices.DeleteFunc(f.Levels, func(l Setting) bool {
 			i := slices.Index(f.Levels, l)
@@ -86,6 +86,15 @@ func (s *settled) factorOf(q Question) (f Factor, why string) {
 		})
 	}
 	return f, s.unholdable(f)
+}
+
+// spareLevels returns the levels of f on which no side of q stands.
+func (q Question) spareLevels(f Factor) []Setting {
+	taken := []Setting{}
+	for _, s := range q.sides(f) {
+		taken = append(taken, s.levels...)
+	}
+	return slices.DeleteFunc(slices.Clone(f.Levels), func(l Setting) bool { return slices.Contains(taken, l) })
 }
 
 func (l Level) setting(m evidence.Measure) (Setting, error) {
@@ -127,6 +136,9 @@ func (f *Factor) join(g Factor) {
 	if f.byHand {
 		return
 	}
+	f.spare = slices.DeleteFunc(append(slices.Clone(f.spare), g.spare...), func(l Setting) bool {
+		return slices.Contains(f.Levels, l) && !slices.Contains(f.spare, l) || slices.Contains(g.Levels, l) && !slices.Contains(g.spare, l)
+	})
 	f.Levels = slices.Clone(f.Levels)
 	for _, l := range g.Levels {
 		if !slices.Contains(f.Levels, l) {

@@ -12,7 +12,7 @@ type Level struct {
 	Category string           `json:"category"`
 	Label    string           `json:"label"`
 	Claims   []string         `json:"claims"`
-	Side     int              `json:"side"`    // levels of one side share a number; all 0: each level is a side of its own
+	Side     int              `json:"side"`    // 1, 2, ...; 0 is a level to compare with; all 0: each level is a side of its own
 	Bearing  evidence.Bearing `json:"bearing"` // what the side says the level does; "" is favours
 }
 

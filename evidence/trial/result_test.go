@@ -234,9 +234,9 @@ func questionsPlan(t *testing.T, eggs int) *Plan {
 	n := func(v float64) *float64 { return &v }
 	p, err := New(Request{Taxon: "Branchinecta exempli", Eggs: eggs, Start: start, Seed: 3, Chambers: []Chamber{{Low: 8, High: 8}},
 		Questions: []Question{
-			{ID: "dry", Kind: KindNeed, Factor: evidence.Drying, Levels: []Level{{Category: "required"}, {Category: "not-required", Side: 1}}},
-			{ID: "cold", Kind: KindApart, Factor: evidence.ColdLength, Levels: []Level{{Value: n(0)}, {Value: n(60), Side: 1}}},
-			{ID: "lit", Kind: KindOpposed, Factor: evidence.Light, Levels: []Level{{Category: "light-required", Bearing: evidence.Favours}, {Category: "dark", Side: 1, Bearing: evidence.Prevents}}},
+			{ID: "dry", Kind: KindNeed, Factor: evidence.Drying, Levels: []Level{{Category: "required", Side: 1}, {Category: "not-required", Side: 2}}},
+			{ID: "cold", Kind: KindApart, Factor: evidence.ColdLength, Levels: []Level{{Value: n(0), Side: 1}, {Value: n(60), Side: 2}}},
+			{ID: "lit", Kind: KindOpposed, Factor: evidence.Light, Levels: []Level{{Category: "light-required", Side: 1, Bearing: evidence.Favours}, {Category: "dark", Side: 2, Bearing: evidence.Prevents}}},
 		}})
 	if err != nil {
 		t.Fatal(err)
@@ -300,7 +300,7 @@ func TestVerdictRates(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			i := slices.IndexFunc(r.Verdicts, func(v Verdict) bool { return v.Conflict == id && v.Number == 1 })
+			i := slices.IndexFunc(r.Verdicts, func(v Verdict) bool { return v.Conflict == id && v.Number == 2 })
 			if r.Verdicts[i].Verdict == verdict {
 				n++
 			}

@@ -89,10 +89,19 @@ func untreated(f evidence.Factor) (s Setting, ok bool) {
 	return Setting{}, false
 }
 
-// compareSettings orders levels for tables: the untreated first, then numbers
+// bare returns the setting to which a treatment is compared: the untreated egg,
+// or darkness where light is the question.
+func bare(f evidence.Factor) (s Setting, ok bool) {
+	if f == evidence.Light {
+		return Cat("dark"), true
+	}
+	return untreated(f)
+}
+
+// compareSettings orders levels for tables: the bare one first, then numbers
 // upwards, then categories as they came (equal here; the sort is stable).
 func compareSettings(f evidence.Factor) func(a, b Setting) int {
-	none, has := untreated(f)
+	none, has := bare(f)
 	return func(a, b Setting) int {
 		if has && (a == none) != (b == none) {
 			if a == none {

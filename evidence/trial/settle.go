@@ -2,32 +2,93 @@ package trial
 
 import (
 	"slices"
+
+	"hatchlore/evidence/stat"
 )
 
 // settle works out, for every question that the trial takes up, the chance that
-// its interval decides for the right side. The level of the test is shared out
+// the verdict is for the right side. The level of the intervals is shared out
 // over the questions, as the analysis will do.
 //
-// Where the sides stand at different levels, the right side is the one whose
-// level hatches more by the smallest difference. Where one side says that a
-// treatment is needed and the other that it is not, the chance is the mean of
+// Where both sides hatch eggs at different levels, the right side is the one
+// whose level hatches more by the smallest difference. Where one side says that
+// a treatment is needed and the other that it is not, the chance is the mean of
 // two: that a real difference is found, and that a missing one is ruled out.
+// Where one side says that a level hatches none, it is the mean of seeing that
+// it hatches, if it does at the base fraction, and of seeing that it does not.
 func (a *arena) settle(asked []Question) ([]Settles, error) {
 	var out []Settles
 	for _, q := range asked {
-		i := slices.IndexFunc(a.factors, func(f Factor) bool { return slices.Contains(f.Conflicts, q.ID) })
-		from, to := q.groups(a.factors[i])
-		c, err := a.finds(i, from, to, 0.05/float64(len(asked)))
+		chance, err := a.chance(q, 0.05/float64(len(asked)))
 		if err != nil {
 			return nil, err
-		}
-		chance := c.right
-		if q.Kind == KindNeed {
-			chance = (c.right + c.ruledOut) / 2
 		}
 		out = append(out, Settles{q.ID, round3(chance)})
 	}
 	return out, nil
+}
+
+func (a *arena) chance(q Question, alpha float64) (float64, error) {
+	i := slices.IndexFunc(a.factors, func(f Factor) bool { return slices.Contains(f.Conflicts, q.ID) })
+	sides := q.sides(a.factors[i])
+	switch {
+	case q.Kind == KindNeed:
+		from, to := needGroups(a.factors[i])
+		c, err := a.finds(i, from, to, alpha)
+		return (c.right + c.ruledOut) / 2, err
+	case outright(sides):
+		return a.seesHatch(i, sides, alpha)
+	}
+	var from, to []Setting
+	for _, s := range sides {
+		if len(from) == 0 {
+			from = s.levels
+		} else if len(to) == 0 {
+			to = s.levels
+		}
+	}
+	if len(from) == 0 || len(to) == 0 {
+		return 0, nil // a side has no level in this layout
+	}
+	c, err := a.finds(i, from, to, alpha)
+	return c.right, err
+}
+
+// seesHatch simulates the verdict on sides that say a level hatches some or
+// none, for the level with fewest dishes.
+func (a *arena) seesHatch(i int, sides []side, alpha float64) (float64, error) {
+	fewest := len(a.slots)
+	for _, s := range sides {
+		n := 0
+		for _, at := range a.slots {
+			if slices.Contains(s.levels, a.treatments[at.treatment].Settings[i]) {
+				n++
+			}
+		}
+		fewest = min(fewest, n)
+	}
+	if fewest == 0 {
+		return 0, nil
+	}
+	r := generator(a.seed, streamPower+uint64(i))
+	judge := func(hatched int) stat.Interval {
+		return dishInterval(stat.Count{Hatched: hatched, Eggs: fewest * a.eggsPerDish}, a.eggsPerDish, a.rho, 1-alpha)
+	}
+	seen := 0
+	for range a.trials {
+		hatched := 0
+		for range fewest {
+			hatched += a.low.Draw(r)
+		}
+		if someHatch(judge(hatched)) {
+			seen++
+		}
+	}
+	chance := float64(seen) / float64(a.trials)
+	if noneHatch(judge(0)) {
+		return (chance + 1) / 2, nil
+	}
+	return chance / 2, nil
 }
 
 // asked returns the questions for which the layout has a factor.
@@ -39,18 +100,4 @@ func (a *arena) asked(questions []Question) []Question {
 		}
 	}
 	return out
-}
-
-// groups returns the levels of the design on which the first two sides of q
-// stand, or untreated and treated where the question is of need. Sides that the
-// design holds no two levels of are stood for by its outermost levels.
-func (q Question) groups(f Factor) (from, to []Setting) {
-	if q.Kind == KindNeed {
-		return f.Levels[:1], f.Levels[1:]
-	}
-	sides := slices.DeleteFunc(q.sides(f), func(s side) bool { return len(s.levels) == 0 })
-	if len(sides) < 2 || slices.Equal(sides[0].levels, sides[1].levels) {
-		return f.Levels[:1], f.Levels[len(f.Levels)-1:]
-	}
-	return sides[0].levels, sides[1].levels
 }

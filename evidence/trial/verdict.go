@@ -1,6 +1,7 @@
 package trial
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -72,33 +73,65 @@ type side struct {
 
 func (q Question) sides(f Factor) []side {
 	m, _ := evidence.MeasureOf(f.ID)
-	own := !slices.ContainsFunc(q.Levels, func(l Level) bool { return l.Side != q.Levels[0].Side })
+	own := !slices.ContainsFunc(q.Levels, func(l Level) bool { return l.Side > 0 })
 	var out []side
 	for i, l := range q.Levels {
 		number := l.Side
 		if own {
-			number = i
+			number = i + 1
+		}
+		if number < 1 {
+			continue
 		}
 		k := slices.IndexFunc(out, func(s side) bool { return s.number == number })
 		if k < 0 {
 			k = len(out)
-			out = append(out, side{number: number, word: l.Category, bearing: l.Bearing})
+			out = append(out, side{number: number, word: l.needWord(), bearing: l.Bearing})
 		}
 		set, err := l.setting(m)
 		if err == nil && slices.Contains(f.Levels, set) && !slices.Contains(out[k].levels, set) {
 			out[k].levels = append(out[k].levels, set)
 		}
-		words := l.Label
-		if words == "" && l.Category != "" {
-			words = l.Category
-		} else if words == "" && err == nil {
+		words := cmp.Or(l.Label, l.Category)
+		if words == "" && err == nil {
 			words = set.In(f.Unit)
 		}
 		if !strings.Contains(out[k].words, words) {
 			out[k].words = strings.TrimPrefix(out[k].words+", "+words, ", ")
 		}
 	}
+	slices.SortStableFunc(out, func(a, b side) int { return a.number - b.number })
 	return out
+}
+
+// needWord is what the level's side says of the need for a treatment.
+func (l Level) needWord() string {
+	switch l.Category {
+	case "required", "helpful", "harmful", "tolerated", "not-required":
+		return l.Category
+	case "light-required":
+		return "required"
+	}
+	switch l.Bearing {
+	case evidence.Prevents:
+		return "harmful"
+	case evidence.Indifferent:
+		return "not-required"
+	}
+	return "helpful"
+}
+
+// needGroups splits a factor's levels into the bare one and the treated.
+func needGroups(f Factor) (from, to []Setting) {
+	none, _ := bare(f.ID)
+	i := max(0, slices.Index(f.Levels, none))
+	return f.Levels[i : i+1], slices.Delete(slices.Clone(f.Levels), i, i+1)
+}
+
+// outright reports whether a side says that a level hatches none: such sides
+// are judged by what hatched at their levels rather than by which hatched more.
+func outright(sides []side) bool {
+	return slices.ContainsFunc(sides, func(s side) bool { return s.bearing == evidence.Prevents })
 }
 
 func (j judge) question(q Question, i int) []Verdict {
@@ -110,13 +143,14 @@ func (j judge) question(q Question, i int) []Verdict {
 	sides := q.sides(f)
 	switch {
 	case q.Kind == KindNeed:
-		c := j.contrast(i, f.Levels[:1], f.Levels[1:])
-		bare := j.fraction(i, f.Levels[:1])
+		from, to := needGroups(f)
+		c := j.contrast(i, from, to)
+		bare := j.fraction(i, from)
 		for _, s := range sides {
 			v, why := j.need(s, c, bare)
 			say(s, v, why)
 		}
-	case slices.ContainsFunc(sides, func(s side) bool { return s.bearing == evidence.Prevents }):
+	case outright(sides):
 		for _, s := range sides {
 			v, why := j.outright(s, j.fraction(i, s.levels))
 			say(s, v, why)
@@ -145,7 +179,7 @@ func (j judge) need(s side, c contrast, bare stat.Interval) (verdict, why string
 	}
 	gain, loss := c.interval.Low > 0, c.interval.High < 0
 	noGain, noLoss := c.interval.High < j.p.Odds.Difference, c.interval.Low > -j.p.Odds.Difference
-	alone, few := bare.Low > fewHatch, bare.High < 3*fewHatch
+	alone, few := someHatch(bare), noneHatch(bare)
 	switch s.word {
 	case "required":
 		return pick(gain && few, alone || noGain), why
@@ -166,7 +200,7 @@ func (j judge) outright(s side, hatched stat.Interval) (verdict, why string) {
 	if len(s.levels) == 0 {
 		return Undecided, "its level is not in the trial"
 	}
-	some, none := hatched.Low > fewHatch, hatched.High < 3*fewHatch
+	some, none := someHatch(hatched), noneHatch(hatched)
 	if s.bearing == evidence.Prevents {
 		return pick(none, some), why
 	}
@@ -313,12 +347,20 @@ func (j judge) fraction(i int, levels []Setting) stat.Interval {
 	if all.Eggs == 0 {
 		return stat.Interval{Low: 0, High: 1}
 	}
-	each := all.Eggs / len(dishes)
-	effect := stat.DesignEffect(each, j.p.Odds.Rho)
-	eggs := max(1, int(float64(all.Eggs)/effect))
-	hatched := min(eggs, int(math.Round(all.Fraction()*float64(eggs))))
-	return stat.Wilson(stat.Count{Hatched: hatched, Eggs: eggs}, j.level)
+	return dishInterval(all, all.Eggs/len(dishes), j.p.Odds.Rho, j.level)
 }
+
+// dishInterval is the Wilson interval of as many independent eggs as dishes of
+// the given size, with the given correlation, are worth.
+func dishInterval(all stat.Count, each int, rho, level float64) stat.Interval {
+	eggs := max(1, int(float64(all.Eggs)/stat.DesignEffect(each, rho)))
+	hatched := min(eggs, int(math.Round(all.Fraction()*float64(eggs))))
+	return stat.Wilson(stat.Count{Hatched: hatched, Eggs: eggs}, level)
+}
+
+// someHatch and noneHatch read an interval of the hatched fraction.
+func someHatch(i stat.Interval) bool { return i.Low > fewHatch }
+func noneHatch(i stat.Interval) bool { return i.High < 3*fewHatch }
 
 func (c contrast) words() string {
 	if math.IsNaN(c.difference) {
