@@ -19,8 +19,13 @@ var folds = map[rune]string{
 	'ﬁ': "fi", 'ﬂ': "fl", 'ﬀ': "ff", 'ﬃ': "ffi", 'ﬄ': "ffl",
 }
 
-// fold returns s in lower case without marks on its letters.
+// fold returns s in lower case without marks on its letters. A word of one
+// letter keeps its mark: Italian and Portuguese "is" and "and" differ in it
+// alone.
 func fold(s string) string {
+	if utf8.RuneCountInString(s) == 1 {
+		return strings.ToLower(s)
+	}
 	plain := true
 	for i := 0; i < len(s); i++ {
 		if s[i] >= utf8.RuneSelf || 'A' <= s[i] && s[i] <= 'Z' {
