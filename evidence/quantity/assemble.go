@@ -24,7 +24,7 @@ func (p *page) assemble(links []link) (*Quantity, int) {
 		q.Unit = PctSat
 	}
 	q.Approx = approx
-	q.Guessed = u.guessed
+	q.Guessed = u.guessed || links[n-1].doubtful
 	if _, m := p.at(end, roleApproxAfter); m > 0 {
 		q.Approx = true
 	}

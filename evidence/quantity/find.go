@@ -30,6 +30,11 @@ func Find(text string) []Quantity {
 			}
 			out = append(out, *q)
 			firsts = append(firsts, i)
+			if r, end := p.rangeBehind(q, next); r != nil {
+				out = append(out, *r)
+				firsts = append(firsts, next)
+				next = end
+			}
 		}
 		i = next
 	}

@@ -100,3 +100,32 @@ func (p *page) lendBack(out []Quantity, firsts, waiting []int, q *Quantity, i in
 	}
 	return out, firsts
 }
+
+// rangeBehind reads the range in brackets at token i, behind a mean and in its
+// unit: "27.6 °C (range 23.8–33.9)". Without the word the range must hold the
+// mean, since numbers in brackets may be citations.
+func (p *page) rangeBehind(q *Quantity, i int) (*Quantity, int) {
+	if p.key(i) != "(" || q.Implied || q.Ordinal || q.Kind == Photoperiod || len(q.Items) != 1 {
+		return nil, i
+	}
+	k := i + 1
+	_, named := p.at(k, roleRangeWord)
+	k += named
+	if p.key(k) == ":" {
+		k++
+	}
+	a, b := k, k+2
+	if !p.is(a, figure) || !p.is(b, figure) || p.key(b+1) != ")" {
+		return nil, i
+	}
+	lo, hi := p.toks[a].value, p.toks[b].value
+	if j, at := p.joint(a+1, false); j != rangeTo || at != b || !(lo < hi) {
+		return nil, i
+	}
+	if mean := q.Items[0].Low; named == 0 && (mean == nil || *mean < lo || *mean > hi) {
+		return nil, i
+	}
+	r := p.make(a, b+1, q.Kind, q.Unit, []Item{{Start: p.toks[a].start, End: p.toks[b].end, Low: &lo, High: &hi}})
+	r.Guessed = true
+	return r, b + 2
+}

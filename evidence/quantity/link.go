@@ -10,6 +10,7 @@ type link struct {
 	unit       unitMatch
 	has        bool // a unit of its own
 	spread     *float64
+	doubtful   bool    // the deviation's sign is likely a misread ±
 	extra      float64 // "a month and a half", "1 h 30 min"
 	join       joint   // how it is joined to the link before it
 	op         bound   // a sign or words before this number alone: "> 20 and < 30 %"
@@ -129,6 +130,9 @@ func (p *page) deviation(i int, l *link) int {
 		n = m
 	} else if _, m := p.at(k, roleDeviation); m > 0 && k > i {
 		n = m
+	} else if p.scannedPlus(k, l) {
+		n = 1
+		l.doubtful = true
 	}
 	if n == 0 || !p.is(k+n, figure) || math.IsNaN(p.toks[k+n].value) {
 		return i
@@ -147,6 +151,16 @@ func (p *page) deviation(i int, l *link) int {
 		n++
 	}
 	return k + n
+}
+
+// scannedPlus reports whether a plus at token k is a scanned ±: a small number
+// and a unit of temperature follow ("25 + 1 °C").
+func (p *page) scannedPlus(k int, l *link) bool {
+	if p.key(k) != "+" || l.has || !p.is(k+1, figure) || p.toks[k+1].value > 5 || p.toks[k+1].value >= l.value.value {
+		return false
+	}
+	e, n := p.unitAt(k + 2)
+	return n > 0 && kindOf(e.unit) == Temperature
 }
 
 // lesserUnit adds "30 min" to "1 h".

@@ -220,9 +220,11 @@ func (p *page) numeralAt(i int) (numeral, bool) {
 		if p.is(i+1, figure) && t.plain && p.toks[i+1].value < 1 && p.toks[i+1].value > 0 && p.toks[i+1].key != "0" {
 			return numeral{value: t.value + p.toks[i+1].value, n: 2}, true // 1½
 		}
-		if p.key(i+1) == "/" && t.plain && t.value == 1 && p.is(i+2, figure) && p.glued(i+1) && p.glued(i+2) &&
-			p.toks[i+2].plain && p.toks[i+2].value >= 2 && p.toks[i+2].value <= 4 {
-			return numeral{value: 1 / p.toks[i+2].value, n: 3}, true // 1/2
+		if v, ok := p.halfAt(i); ok {
+			return numeral{value: v, n: 3}, true
+		}
+		if v, ok := p.halfAt(i + 1); ok && t.plain { // 2 1/2
+			return numeral{value: t.value + v, n: 4}, true
 		}
 		if e, n := p.at(i+1, roleNumber); n == 1 && e.value >= 1000 && !p.glued(i+1) { // 1.5 million
 			return numeral{value: t.value * e.value, n: 2}, true
@@ -247,6 +249,18 @@ func (p *page) numeralAt(i int) (numeral, bool) {
 		return numeral{value: 1, n: n, article: true, spelled: true, langs: a.langs}, true
 	}
 	return numeral{}, false
+}
+
+// halfAt reads "1/2", "1/3" and "1/4" in three tokens.
+func (p *page) halfAt(i int) (float64, bool) {
+	if !p.is(i, figure) || !p.is(i+2, figure) || p.key(i+1) != "/" || !p.glued(i+1) || !p.glued(i+2) {
+		return 0, false
+	}
+	top, bottom := p.toks[i], p.toks[i+2]
+	if !top.plain || !bottom.plain || top.value != 1 || bottom.value < 2 || bottom.value > 4 {
+		return 0, false
+	}
+	return 1 / bottom.value, true
 }
 
 // compose adds the number words that follow: "twenty-four", "two hundred and

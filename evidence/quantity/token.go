@@ -126,8 +126,8 @@ func (lx *lexer) signed(start int, r rune, size int, before []token) bool {
 		return true
 	}
 	last := before[len(before)-1]
-	if last.end != start {
-		return last.kind != figure
+	if last.end != start { // "20° -25 °C" is a range
+		return last.kind != figure && last.key != "°" && last.key != "%" && !(last.key == "c" && len(before) > 1 && before[len(before)-2].key == "°")
 	}
 	return last.kind == mark && last.key != ")" && last.key != "%" && last.key != "°" && last.key != "‰" && last.key != "]"
 }

@@ -95,6 +95,8 @@ var units = map[Unit]unitInfo{
 	"uS/m":  {Conductivity, "µS/m", one(conductivity, 0.01)},
 	"S/m":   {Conductivity, "S/m", one(conductivity, 1e4)},
 	"S/cm":  {Conductivity, "S/cm", one(conductivity, 1e6)},
+	"uS":    {Conductivity, "µS", one(conductivity, 1)}, // keepers' texts leave "per cm" out
+	"mS":    {Conductivity, "mS", one(conductivity, 1e3)},
 
 	"nm":  {Length, "nm", one(length, 1e-6)},
 	"um":  {Length, "µm", one(length, 1e-3)},

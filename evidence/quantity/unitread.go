@@ -48,6 +48,7 @@ func (p *page) unitAfter(i int, value float64) (unitMatch, bool) {
 			}
 		}
 		m.kind = kindOf(m.unit)
+		m.guessed = m.guessed || m.unit == "uS" || m.unit == "mS" // "per cm" left out
 		return m, true
 	}
 	m.unit = compound(parts)
@@ -239,7 +240,7 @@ func (p *page) plausibleDegree(i, n int, e entry, value float64) bool {
 		if !p.cueNear(i, roleTemperature, 12) {
 			return false
 		}
-		if p.glued(i+1) && (p.is(i+1, figure) || p.is(i+1, word)) || next == "'" || next == "n" || next == "s" || next == "w" || next == "e" {
+		if p.glued(i+1) && (p.is(i+1, figure) || p.is(i+1, word)) || next == "'" || next == "n" || next == "s" || next == "w" || next == "e" || strings.HasSuffix(next, "dh") || strings.HasSuffix(next, "gh") || strings.HasSuffix(next, "kh") { // compass, hardness
 			return false
 		}
 		if _, k := p.at(i+1, roleClock); k > 0 { // 8º dia
