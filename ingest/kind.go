@@ -65,8 +65,8 @@ func (p *paper) classifyOne(sh *sheet, c *chunk, section Section) Section {
 		if s, ok := sectionHint(text); ok {
 			return s
 		}
-		if section == SectionAbstract && numbering.MatchString(text) {
-			return SectionUnknown
+		if section == SectionAbstract {
+			return SectionUnknown // an abstract has no other headings than named ones
 		}
 	case isListItem(text):
 		c.kind = ListItem

@@ -23,7 +23,7 @@ var sectionNames = map[Section][]string{
 		"résultats et discussion", "resultados", "resultados y discusión", "resultados e discussão", "risultati", "risultati e discussione", "resultaten", "resultat", "wyniki", "результаты"},
 	SectionDiscussion: {"discussion", "conclusion", "conclusions", "discussion and conclusions", "general discussion", "besprechung", "erörterung", "concluding remarks", "diskussion", "schlussfolgerung",
 		"schlussfolgerungen", "fazit", "discusión", "conclusiones", "discussão", "conclusões", "discussione", "conclusioni", "discussie", "conclusie", "dyskusja", "обсуждение", "выводы"},
-	SectionReferences: {"references", "literature cited", "literature", "bibliography", "references cited", "cited literature", "literatur",
+	SectionReferences: {"references", "literature cited", "literature", "bibliography", "references cited", "cited literature", "further reading", "sources", "weiterführende literatur", "literatur",
 		"literaturverzeichnis", "quellenverzeichnis", "références", "références bibliographiques", "bibliographie", "ouvrages cités", "referencias", "referencias bibliográficas",
 		"bibliografía", "literatura citada", "referências", "referências bibliográficas", "bibliografia", "riferimenti bibliografici", "literatuur", "referenties", "referenser", "literatura", "литература", "список литературы"},
 	SectionOther: {"acknowledgements", "acknowledgments", "acknowledgement", "acknowledgment", "appendix", "appendices", "supplementary material",
