@@ -2,6 +2,7 @@ package ingest
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -219,5 +220,49 @@ func TestCaptions(t *testing.T) {
 		if got := isCaption(text, false); got != want {
 			t.Errorf("%q: %v, want %v", text, got, want)
 		}
+	}
+}
+
+// TestNumberedHead: a short paper's running heads do not recur, but stand
+// beside their page's number.
+func TestNumberedHead(t *testing.T) {
+	first, second := newSetter(), newSetter()
+	first.lines(50, 100, 10, prose("first", 10)...)
+	second.at(50, 40, 8, "62")
+	second.at(400, 40, 8, "R. HALDON ET AL.")
+	second.lines(50, 100, 10, prose("second", 10)...)
+	p := assemble(t, first, second).Pages[1]
+	if got := blocks(p); len(got) != 1 || strings.Contains(got[0], "HALDON") {
+		t.Errorf("blocks %q", got)
+	}
+}
+
+// TestLettering: the numbers and labels inside a figure are no sentences.
+func TestLettering(t *testing.T) {
+	s := newSetter()
+	s.lines(50, 100, 10, prose("text", 10)...)
+	for i, l := range []string{"0", "20", "40", "Days", "Hatched", "60"} {
+		s.at(80+50*float32(i%3), 300+40*float32(i), 7, l)
+	}
+	s.flag = pdf.Sideways
+	s.at(60, 400, 7, "Eggs hatched (%)")
+	p := assemble(t, s).Pages[0]
+	if got := blocks(p); len(got) != 1 {
+		t.Errorf("blocks %q", got)
+	}
+	if !strings.Contains(p.Text, "Hatched") || !strings.Contains(p.Text, "(%)") {
+		t.Errorf("lettering is lost from %q", p.Text)
+	}
+}
+
+// TestStrangeCharacters: characters at infinity are left out, and an unmapped
+// sign under the code of a space is a lost character.
+func TestStrangeCharacters(t *testing.T) {
+	s := newSetter()
+	s.page.Chars = append(s.page.Chars, pdf.Char{Rune: '\t', Left: 50, Right: 55, Top: 93, Bottom: 100, Origin: 100, Size: 10, Flags: pdf.MapError})
+	s.page.Chars = append(s.page.Chars, pdf.Char{Rune: 'x', Left: float32(math.NaN()), Right: float32(math.Inf(1)), Origin: 100, Size: 10})
+	s.at(60, 100, 10, "eggs")
+	if got := assemble(t, s).Pages[0].Text; got != "\uFFFDeggs" {
+		t.Errorf("got %q", got)
 	}
 }

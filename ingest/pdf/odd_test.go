@@ -111,3 +111,24 @@ func BenchmarkRead(b *testing.B) {
 	}
 	b.ReportMetric(float64(pages)/b.Elapsed().Seconds(), "pages/s")
 }
+
+// TestWitnessOfOddFiles: the second reader panics and hangs on many odd files.
+// It then says nothing, and the next file is read.
+func TestWitnessOfOddFiles(t *testing.T) {
+	folder := beside(t, "pdf", "odd")
+	r := reader(t, Options{Time: time.Second, TimePerPage: time.Millisecond})
+	// Before: hang, hang, panic while opening, panic on a page, refused.
+	for _, name := range []string{"o011.pdf", "o022.pdf", "o106.pdf", "o085.pdf", "o132.pdf"} {
+		begun := time.Now()
+		if _, err := r.Witness(t.Context(), filepath.Join(folder, name), []int{1}); err != nil {
+			t.Errorf("%s: %v", name, err)
+		}
+		if took := time.Since(begun); took > 10*time.Second {
+			t.Errorf("%s took %v", name, took)
+		}
+	}
+	path := save(t, "whole.pdf", write(pages("", line(50, 500, "28.5")), ""))
+	if got, err := r.Witness(t.Context(), path, []int{1}); err != nil || got[1] != "28.5\n" {
+		t.Errorf("after them, a whole file: %v, %v", got, err)
+	}
+}
