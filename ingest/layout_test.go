@@ -67,7 +67,7 @@ func TestPaper(t *testing.T) {
 	s.bold = true
 	y = s.lines(50, y+12, 10, "References")
 	s.bold = false
-	y = s.lines(50, y, 10, "Haldon, P. Q. (1962) On the hatching of winter eggs. Notes", "9, 117–119.", "Thorn, E. (1974) Drought and winter. Insects 6, 211.")
+	s.lines(50, y, 10, "Haldon, P. Q. (1962) On the hatching of winter eggs. Notes", "9, 117–119.", "Thorn, E. (1974) Drought and winter. Insects 6, 211.")
 	at := s.at(50, 700, 6, "1")
 	s.at(at, 703, 8, "Present address: nowhere at all, and nobody is there.")
 	d := assemble(t, s)
