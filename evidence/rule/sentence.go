@@ -28,6 +28,9 @@ func sentences(text string, from, to int, lex *lexicon) []span {
 	}
 	for i := from; i < to; {
 		r, n := utf8.DecodeRuneInString(text[i:to])
+		if overlong(r, i-start) {
+			emit(i)
+		}
 		switch r {
 		case '\n':
 			if startsItem(text, i+1, to) {
@@ -44,6 +47,20 @@ func sentences(text string, from, to int, lex *lexicon) []span {
 	}
 	emit(to)
 	return out
+}
+
+// overlong reports whether a stretch of n bytes is no sentence any more and
+// may end at r. The limits keep the time for a text without full stops linear.
+func overlong(r rune, n int) bool {
+	switch {
+	case n < 1200:
+		return false
+	case n < 1600:
+		return r == ',' || r == ';'
+	case n < 2400:
+		return r == ' ' || r == '\n'
+	}
+	return true
 }
 
 func trim(text string, start, end int) span {
