@@ -48,7 +48,7 @@ func inTurn(links []link) bool {
 
 // each reports whether "respectively" follows soon in the sentence.
 func (p *page) each(i int) bool {
-	for k := i; k < i+16 && k < len(p.toks) && !p.ends(k); k++ {
+	for k := i; k < i+40 && k < len(p.toks) && !p.ends(k); k++ {
 		if _, n := p.at(k, roleEach); n > 0 {
 			return true
 		}

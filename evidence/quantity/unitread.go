@@ -77,7 +77,7 @@ func (p *page) moreParts(at int, parts []part) ([]part, int) {
 		}
 		e, n := p.unitAt(at + k)
 		if n == 0 || e.guessed || (k == 0 && !e.symbol) {
-			if k == 0 && len(parts) == 1 && p.substance(at, parts[0].unit) {
+			if k == 0 && len(parts) == 1 && p.substance(at, parts[0].unit) && !p.substance(at+1, parts[0].unit) {
 				if more, end := p.moreParts(at+1, parts); len(more) > 1 {
 					return more, end
 				}
