@@ -332,7 +332,8 @@ func FuzzFind(f *testing.F) {
 // times the steps, by comparing allocations, which do not depend on the load
 // of the machine.
 func TestFindIsLinear(t *testing.T) {
-	for _, unit := range []string{"10, ", "10 and ", "a ", "within 4, ", "pH , ", "5 °C to ", "between 3 "} {
+	for _, unit := range []string{"10, ", "10 and ", "a ", "within 4, ", "pH , ", "5 °C to ", "between 3 ", "5 mg O2 ",
+		"first and ", "day 3 to ", "20 ± ", "5 of 6 ", "half a ", "at 10, ", "20 °C (5–"} {
 		short, long := strings.Repeat(unit, 400), strings.Repeat(unit, 4000)
 		checkSound(t, short)
 		a := testing.AllocsPerRun(1, func() { Find(short) })
