@@ -74,7 +74,7 @@ func (r *reading) own(s *sentence, c *clause) (bearing, int) {
 				best = evidence.Indifferent
 			}
 		case ro.helpful.has(g.class):
-			if best == unsaid || best == evidence.Favours {
+			if (best == unsaid || best == evidence.Favours) && (share || r.aboutEggs(s)) {
 				best, basis = evidence.Favours, i
 				if r.negated(s, c, g) {
 					best = evidence.Indifferent
@@ -105,6 +105,13 @@ func (r *reading) own(s *sentence, c *clause) (bearing, int) {
 // it counts.
 func (r *reading) speaksOfHatching(s *sentence) bool {
 	return s.has.meets(r.set.roles.hatch) || r.neighbour(s.index, -1).meets(r.set.roles.hatch)
+}
+
+// aboutEggs reports whether eggs or hatching are spoken of in s, right before
+// it or in the title.
+func (r *reading) aboutEggs(s *sentence) bool {
+	topic := r.set.roles.topic
+	return s.has.meets(topic) || r.title.meets(topic) || r.neighbour(s.index, -1).meets(topic)
 }
 
 // ofHatching reports whether a word that lessens something stands near a word

@@ -258,7 +258,7 @@ func (r *reading) addQuantity(s *sentence, q *quantity.Quantity) {
 		to++
 	}
 	s.tag(class, from, to)
-	r.tagCold(s, q, items, from, to)
+	r.tagSize(s, q, items, from, to)
 	for i, it := range items {
 		if it.Low == nil && it.High == nil {
 			continue
@@ -270,22 +270,30 @@ func (r *reading) addQuantity(s *sentence, q *quantity.Quantity) {
 	}
 }
 
-// tagCold marks temperatures at which eggs are held rather than incubated.
-func (r *reading) tagCold(s *sentence, q *quantity.Quantity, items []quantity.Item, from, to int) {
-	const cold = 7 // °C, common practice: refrigerators and cold rooms
-	if q.Kind != quantity.Temperature {
-		return
+// tagSize marks temperatures and durations by their size: those at which, and
+// for which, eggs are held rather than incubated.
+func (r *reading) tagSize(s *sentence, q *quantity.Quantity, items []quantity.Item, from, to int) {
+	const (
+		cold = 7  // °C, common practice: refrigerators and cold rooms
+		long = 14 // d, common practice: few eggs take longer from wetting
+	)
+	all := func(holds func(quantity.Item) bool) bool {
+		return !slices.ContainsFunc(items, func(it quantity.Item) bool { return !holds(it) })
 	}
-	for _, it := range items {
-		if it.High == nil || *it.High > cold {
-			return
+	switch q.Kind {
+	case quantity.Temperature:
+		if all(func(it quantity.Item) bool { return it.High != nil && *it.High <= 0 }) {
+			s.tag(r.set.classes["frost"], from, to)
+		} else if all(func(it quantity.Item) bool { return it.High != nil && *it.High <= cold }) {
+			s.tag(r.set.classes["coldness"], from, to)
+		}
+	case quantity.Duration:
+		if slices.ContainsFunc(items, func(it quantity.Item) bool {
+			return it.Low != nil && *it.Low >= long || it.High != nil && *it.High >= long
+		}) {
+			s.tag(r.set.classes["weeks"], from, to)
 		}
 	}
-	kind := "coldness"
-	if *items[0].High <= 0 {
-		kind = "frost"
-	}
-	s.tag(r.set.classes[kind], from, to)
 }
 
 // uncertain reports whether a number should not be read as the quantity that

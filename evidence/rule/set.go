@@ -226,15 +226,22 @@ func (s *Set) findRoles() roles {
 	}
 }
 
-// lexiconFor returns the cue words of the language that most of the frequent
-// words in ws belong to; fallback when too few say so.
+// lexiconFor returns the cue words of the language that the words belong to:
+// most of the frequent words tell, and in a short text the cues themselves;
+// fallback when neither does.
 func (s *Set) lexiconFor(ws []word, fallback string) *lexicon {
+	const plenty = 8 // frequent words of one language
 	counts := make([]int, len(s.langs))
 	for _, w := range ws {
 		for i, lang := range s.langs {
 			if s.lexicons[lang].common[w.fold] {
 				counts[i]++
 			}
+		}
+	}
+	if slices.Max(counts) < plenty {
+		for i, lang := range s.langs {
+			counts[i] += len(s.lexicons[lang].find(ws, s.masks))
 		}
 	}
 	best := -1

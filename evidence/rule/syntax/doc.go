@@ -54,8 +54,9 @@
 //
 // "on" names what the rule looks at: kinds of quantity (temperature duration
 // fraction conductivity salinity ph oxygen photoperiod) or classes of cues.
-// In conditions two more kinds may be named: coldness, a temperature above 0
-// and at most 7 °C, and frost, one of at most 0 °C.
+// In conditions three more kinds may be named: coldness, a temperature above
+// 0 and at most 7 °C; frost, one of at most 0 °C; weeks, a duration of at
+// least 14 days.
 // A cue is looked at once per clause and family.
 //
 // Every "when" must hold and no "unless" may. The conditions are
