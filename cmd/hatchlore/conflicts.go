@@ -94,7 +94,8 @@ func printConflict(w io.Writer, st style, n int, c species.Conflict, taxon strin
 		levels = append(levels, l.Label)
 	}
 	if len(levels) > 0 {
-		list(w, "   a trial would set", []string{strings.Join(levels, " | ")}, width)
+		// Sides that dispute one value share the level that tests it.
+		list(w, "   a trial would set", []string{strings.Join(slices.Compact(levels), " | ")}, width)
 	}
 	return nil
 }
@@ -168,8 +169,18 @@ func sideLines(s species.Side, width int) []string {
 }
 
 func weight(s species.Side) string {
+	w := count(s.Firsthand, "paper") + " by own findings"
 	if s.Firsthand == 0 {
-		return "no paper by its own findings"
+		w = "no paper by its own findings"
 	}
-	return count(s.Firsthand, "paper") + " by own findings"
+	var torn []string
+	for _, say := range s.Says {
+		if slices.Contains(s.Torn, say.Paper) && !slices.Contains(torn, say.Citation) {
+			torn = append(torn, say.Citation)
+		}
+	}
+	if len(torn) > 0 {
+		w += "; found both ways: " + strings.Join(torn, ", ")
+	}
+	return w
 }

@@ -65,7 +65,7 @@ func designWords(d trial.Design) string {
 }
 
 func factorGrid(p *trial.Plan) *grid {
-	g := &grid{heads: []string{"factor", "levels", "untreated", "claims behind it"}}
+	g := &grid{heads: []string{"factor", "levels", "untreated", "on the strength of"}}
 	for _, f := range p.Factors {
 		levels := make([]string, len(f.Levels))
 		for i, l := range f.Levels {
@@ -75,7 +75,11 @@ func factorGrid(p *trial.Plan) *grid {
 		if f.Control != nil {
 			control = f.Control.In(f.Unit)
 		}
-		g.add(f.ID.Label(), strings.Join(levels, " | "), control, strings.Join(f.Claims, " "))
+		behind := ""
+		if len(f.Claims) > 0 {
+			behind = count(len(f.Claims), "claim") + " of the library"
+		}
+		g.add(f.ID.Label(), strings.Join(levels, " | "), control, behind)
 	}
 	for _, f := range p.Fixed {
 		g.add(f.ID.Label(), f.Setting.In(f.Unit)+" in every dish", "", f.Why)

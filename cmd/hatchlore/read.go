@@ -166,25 +166,49 @@ func showQuantities(w io.Writer, format string, _ *library.Reader, r *library.Re
 	})
 }
 
-// quantitiesOf lists the quantities of one page; those of a list share its
-// text and stand one by one.
+// quantitiesOf lists the quantities of one page. Values that belong one each
+// to several things ("63 and 48 %, respectively") stand one by one; other lists
+// are one line from their least to their greatest value. Points on a clock
+// ("day 9") and words that hide a number are no quantities here.
 func quantitiesOf(r *library.Reading, p ingest.Page) []quantityJSON {
 	var out []quantityJSON
 	at := runeOffsets(p.Text)
 	for _, q := range quantity.Find(p.Text) {
-		if q.Implied {
-			continue // a word, no number
+		if q.Implied || q.Ordinal {
+			continue
 		}
-		for _, it := range q.Items {
-			j := quantityJSON{
-				Source: r.Document.Source, Page: p.Number, Start: at(q.Start), End: at(q.End),
-				Text: q.Text, Low: it.Low, High: it.High, Unit: string(q.Unit),
-			}
-			j.Taken = taken(r.Claims, j)
+		j := quantityJSON{
+			Source: r.Document.Source, Page: p.Number, Start: at(q.Start), End: at(q.End), Text: q.Text, Unit: string(q.Unit),
+		}
+		j.Taken = taken(r.Claims, j)
+		items := q.Items
+		if !q.Each {
+			items = []quantity.Item{whole(q.Items)}
+		}
+		for _, it := range items {
+			j.Low, j.High = it.Low, it.High
 			out = append(out, j)
 		}
 	}
 	return out
+}
+
+// whole spans the items of a list; an end that is open in any stays open.
+func whole(items []quantity.Item) quantity.Item {
+	span := items[0]
+	for _, it := range items[1:] {
+		if span.Low == nil || it.Low == nil {
+			span.Low = nil
+		} else if *it.Low < *span.Low {
+			span.Low = it.Low
+		}
+		if span.High == nil || it.High == nil {
+			span.High = nil
+		} else if *it.High > *span.High {
+			span.High = it.High
+		}
+	}
+	return span
 }
 
 func taken(claims []evidence.Claim, q quantityJSON) bool {

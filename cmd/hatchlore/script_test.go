@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
+
+	"hatchlore/ingest/pdf"
 )
 
 // update rewrites the golden files inside the scripts.
@@ -15,6 +17,10 @@ var update = flag.Bool("update", false, "rewrite the golden files of the scripts
 // TestMain lets this test binary stand in for the command, and for the reader
 // processes that the command starts.
 func TestMain(m *testing.M) {
+	if pdf.Serving() {
+		main()
+		return
+	}
 	testscript.Main(m, map[string]func(){"hatchlore": main})
 }
 

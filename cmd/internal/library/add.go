@@ -3,8 +3,6 @@ package library
 import (
 	"context"
 	"errors"
-	"runtime"
-	"sync"
 
 	"hatchlore/evidence/store"
 	"hatchlore/ingest"
@@ -31,9 +29,10 @@ const (
 	Left    = "left"    // is no paper
 )
 
-// AddAll adds the files to the library, several at a time, and reports each as
-// it is done. A file that cannot be read does not keep the others out; the
-// error is for what stops the whole, such as a full disk.
+// AddAll adds the files to the library and reports each when it is done, in
+// the order given: several are read at a time, one is stored at a time. A file
+// that cannot be read does not keep the others out; the error is for what
+// stops the whole, such as a full disk.
 func (l *Library) AddAll(ctx context.Context, r *Reader, files []Found, report func(Outcome)) (err error) {
 	release, err := l.store.Hold(ctx, "ingest")
 	if err != nil {
@@ -50,71 +49,64 @@ func (l *Library) AddAll(ctx context.Context, r *Reader, files []Found, report f
 			err = e
 		}
 	}()
-	ctx, cancel := context.WithCancelCause(ctx)
-	defer cancel(nil)
-
-	work := make(chan Found)
-	var readers sync.WaitGroup
-	var mu sync.Mutex // one writer to the store and one report at a time
-	for range runtime.NumCPU() {
-		readers.Go(func() {
-			for f := range work {
-				out, err := l.add(ctx, r, f, &mu)
-				if err != nil {
-					cancel(err)
-					continue
-				}
-				mu.Lock()
-				report(out)
-				mu.Unlock()
-			}
-		})
-	}
-	for _, f := range files {
-		select {
-		case work <- f:
-		case <-ctx.Done():
+	look := func(ctx context.Context, f Found) looked { return l.look(ctx, r, f) }
+	for x := range inOrder(ctx, files, look) {
+		if err := l.add(ctx, r, &x); err != nil {
+			return err
 		}
+		report(x.out)
 	}
-	close(work)
-	readers.Wait()
-	return context.Cause(ctx)
+	return ctx.Err()
 }
 
-// add takes one paper its whole way: characters, text, claims, store, index.
-func (l *Library) add(ctx context.Context, r *Reader, f Found, writer *sync.Mutex) (Outcome, error) {
-	out := Outcome{Source: f.Path}
+// looked is a file that was looked at: its reading, when it is a paper that
+// is to be stored, or what else became of it.
+type looked struct {
+	out     Outcome
+	reading *Reading
+	err     error
+}
+
+// look takes one paper from the file to its claims: characters, text, claims.
+// A paper that is known is not read again.
+func (l *Library) look(ctx context.Context, r *Reader, f Found) looked {
+	x := looked{out: Outcome{Source: f.Path, State: f.State, Why: f.Why}}
 	if !f.Paper() {
-		out.State, out.Why = f.State, f.Why
-		return out, nil
+		return x
 	}
-	known, err := l.known(ctx, r, f.Path, &out)
+	known, err := l.known(ctx, r, f.Path, &x.out)
 	if err != nil || known {
-		return out, err
+		x.err = err
+		return x
 	}
 	reading, err := r.Read(ctx, f.Path)
-	if ctx.Err() != nil {
-		return out, context.Cause(ctx)
-	}
 	if err != nil {
-		out.State, out.Why = Refused, err.Error()
-		return out, nil
+		x.out.State, x.out.Why = Refused, err.Error()
+		return x
 	}
-	writer.Lock()
-	defer writer.Unlock()
-	paper := r.paper(reading)
-	paper.Key, err = l.keyFor(ctx, reading)
-	if err != nil {
-		return out, err
+	x.reading = reading
+	return x
+}
+
+// add takes one paper from its claims to its place: store, then index. What
+// the store has and the index lacks is mended when the index is next opened.
+func (l *Library) add(ctx context.Context, r *Reader, x *looked) error {
+	if x.err != nil || x.reading == nil {
+		return x.err
 	}
-	stored, err := l.store.Put(ctx, paper, reading.Claims)
+	paper := r.paper(x.reading)
+	var err error
+	if paper.Key, err = l.keyFor(ctx, x.reading); err != nil {
+		return err
+	}
+	stored, err := l.store.Put(ctx, paper, x.reading.Claims)
 	if err != nil {
-		return out, err
+		return err
 	}
 	if err := l.indexPaper(ctx, stored.Key); err != nil {
-		return out, err
+		return err
 	}
-	return out, l.describe(ctx, stored, &out)
+	return l.describe(ctx, stored, &x.out)
 }
 
 // known reports whether the file was ingested before and would be read no
