@@ -121,21 +121,28 @@ func (s *settled) part(factors []Factor) (layout, bool) {
 	return layout{}, false
 }
 
-// thin takes one level from a factor: one to compare with, else the bare one
-// where no side stands there (untreated eggs are added beside the factorial
-// anyway), else one from the middle.
+// thin takes one level from a factor: the bare one where no side stands there
+// (untreated eggs are added beside the factorial anyway), else one to compare
+// with, else the last of several words or a number from the middle.
 func thin(f *Factor) LeftOut {
 	none, _ := bare(f.ID)
-	i := slices.IndexFunc(f.Levels, func(l Setting) bool { return slices.Contains(f.spare, l) && l != none })
+	i := slices.IndexFunc(f.Levels, func(l Setting) bool { return l == none && slices.Contains(f.spare, l) })
 	if i < 0 {
-		i = slices.IndexFunc(f.Levels, func(l Setting) bool { return slices.Contains(f.spare, l) })
+		i = lastIndex(f.Levels, func(l Setting) bool { return slices.Contains(f.spare, l) })
+	}
+	if i < 0 {
+		i = lastIndex(f.Levels, func(l Setting) bool { return l.Category != "" && l != none })
 	}
 	if i < 0 {
 		i = len(f.Levels) / 2
 	}
 	lost := f.Levels[i]
 	f.Levels = slices.Delete(slices.Clone(f.Levels), i, i+1)
-	return LeftOut{Factor: f.ID, Why: fmt.Sprintf("its level %s is one too many for the dishes and eggs", lost.In(f.Unit))}
+	why := "its level %s is one too many for the dishes and eggs"
+	if only, ok := untreated(f.ID); ok && lost == only {
+		why = "its level %s is tried in the untreated eggs only, to save dishes"
+	}
+	return LeftOut{Factor: f.ID, Why: fmt.Sprintf(why, lost.In(f.Unit))}
 }
 
 func lastIndex[T any](list []T, ok func(T) bool) int {

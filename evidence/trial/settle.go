@@ -54,6 +54,12 @@ func (a *arena) chance(q Question, alpha float64) (float64, error) {
 	return c.right, err
 }
 
+// oneRun reports whether factor i is set for chamber runs and each of its
+// settings has a single one: that none hatched there may be the chamber's doing.
+func (a *arena) oneRun(i int) bool {
+	return a.factors[i].WholePlot && len(a.runs) == len(plotsOf(a.factors, a.treatments))
+}
+
 // seesHatch simulates the verdict on sides that say a level hatches some or
 // none, for the level with fewest dishes.
 func (a *arena) seesHatch(i int, sides []side, alpha float64) (float64, error) {
@@ -85,7 +91,7 @@ func (a *arena) seesHatch(i int, sides []side, alpha float64) (float64, error) {
 		}
 	}
 	chance := float64(seen) / float64(a.trials)
-	if noneHatch(judge(0)) {
+	if noneHatch(judge(0)) && !a.oneRun(i) {
 		return (chance + 1) / 2, nil
 	}
 	return chance / 2, nil

@@ -55,7 +55,7 @@ func countFull(factors []Factor) int {
 
 // withControl adds untreated eggs to every combination of the whole-plot
 // factors, unless the factorial has them already. What is no pre-treatment
-// stands at its baseline in the control. Each treatment learns its plot.
+// stands at its usual level in the control. Each treatment learns its plot.
 func withControl(factors []Factor, ts []Treatment) []Treatment {
 	plots := plotsOf(factors, ts)
 	need := needsControl(factors, ts)
@@ -104,10 +104,19 @@ func controlOf(factors []Factor, plot []Setting, p int) Treatment {
 		case ok:
 			c.Settings = append(c.Settings, none)
 		default:
-			c.Settings = append(c.Settings, f.Levels[0])
+			c.Settings = append(c.Settings, usual(f))
 		}
 	}
 	return c
+}
+
+// usual returns the level at which untreated eggs stand when a factor is no
+// treatment: the baseline, but the most oxygen.
+func usual(f Factor) Setting {
+	if f.ID == evidence.Oxygen {
+		return f.Levels[len(f.Levels)-1]
+	}
+	return f.Levels[0]
 }
 
 func wholeSettings(factors []Factor, t Treatment) []Setting {

@@ -152,7 +152,7 @@ func (j judge) question(q Question, i int) []Verdict {
 		}
 	case outright(sides):
 		for _, s := range sides {
-			v, why := j.outright(s, j.fraction(i, s.levels))
+			v, why := j.outright(s, j.fraction(i, s.levels), f.WholePlot && j.p.oneRun())
 			say(s, v, why)
 		}
 	default:
@@ -194,13 +194,18 @@ func (j judge) need(s side, c contrast, bare stat.Interval) (verdict, why string
 	}
 }
 
-// outright judges a side that says eggs hatch, or do not, at its own level.
-func (j judge) outright(s side, hatched stat.Interval) (verdict, why string) {
+// outright judges a side that says eggs hatch, or do not, at its own level. Of a
+// temperature with one chamber run only hatching is believed: where none
+// hatched, the chamber may have failed.
+func (j judge) outright(s side, hatched stat.Interval, oneRun bool) (verdict, why string) {
 	why = fmt.Sprintf("at %s hatched %s", s.words, percentSpan(hatched))
 	if len(s.levels) == 0 {
 		return Undecided, "its level is not in the trial"
 	}
 	some, none := someHatch(hatched), noneHatch(hatched)
+	if none && oneRun {
+		return Undecided, why + ", in one chamber run only: the chamber may have failed"
+	}
 	if s.bearing == evidence.Prevents {
 		return pick(none, some), why
 	}
@@ -218,6 +223,15 @@ func (j judge) better(c contrast) (verdict, why string) {
 		return Undecided, why + ": both hatch alike, within the smallest difference worth finding"
 	}
 	return pick(c.interval.Low > 0, c.interval.High < 0), why
+}
+
+// oneRun reports whether every combination of chamber settings had a single run.
+func (p *Plan) oneRun() bool {
+	var runs []int
+	for k := range p.Runs {
+		runs = append(runs, k)
+	}
+	return len(stat.Levels(plotKeys(p, runs))) == len(runs)
 }
 
 func pick(supported, contradicted bool) string {
