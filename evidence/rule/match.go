@@ -61,6 +61,10 @@ func (s *Set) run(doc *ingest.Document) ([]Explained, []firing) {
 		if st.region != inView.region {
 			inView = focus{region: st.region}
 		}
+		if st.entries != nil {
+			found = append(found, r.decideRow(i, st, &inView)...)
+			continue
+		}
 		fs, all := r.decide(i, st, &inView)
 		found, fired = append(found, fs...), append(fired, all...)
 		r.follow(&inView, st)

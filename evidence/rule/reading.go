@@ -41,9 +41,10 @@ type sentence struct {
 	names   []*group_
 	cites   []span
 	clauses []clause
-	region  int  // sentences of one region share their heading
-	grouped bool // speaks of a mixed group
-	caption bool // says what a figure or table shows
+	region  int     // sentences of one region share their heading
+	grouped bool    // speaks of a mixed group
+	caption bool    // says what a figure or table shows
+	entries []entry // of a table row
 }
 
 // target is one value of one quantity, or a cue, that rules look at.
@@ -81,13 +82,18 @@ func (s *Set) read(doc *ingest.Document) *reading {
 	for i := range doc.Pages {
 		page := &doc.Pages[i]
 		names := scope.Find(page.Text)
-		for _, b := range blocksOf(page) {
+		blocks := blocksOf(page)
+		for k, b := range blocks {
 			switch {
 			case skipped(b):
 				continue
 			case b.Kind == ingest.Title || b.Kind == ingest.Heading:
 				head = s.classesIn(page.Text, b.Start, b.End, lexFor)
 				region++
+				continue
+			}
+			if b.Kind == ingest.Table {
+				r.addTable(page, b, head, region, captionOf(page, blocks, k), lexFor)
 				continue
 			}
 			r.addBlock(page, b, head, region, names, lexFor)
@@ -98,7 +104,17 @@ func (s *Set) read(doc *ingest.Document) *reading {
 
 // skipped reports whether a block tells nothing about eggs by its place.
 func skipped(b ingest.Block) bool {
-	return b.Kind == ingest.Reference || b.Kind == ingest.Table || b.Section == ingest.SectionReferences || b.Section == ingest.SectionOther
+	return b.Kind == ingest.Reference || b.Section == ingest.SectionReferences || b.Section == ingest.SectionOther
+}
+
+// captionOf returns the caption that stands right above or below block k.
+func captionOf(page *ingest.Page, blocks []ingest.Block, k int) string {
+	for _, i := range []int{k - 1, k + 1} {
+		if i >= 0 && i < len(blocks) && blocks[i].Kind == ingest.Caption {
+			return page.Text[blocks[i].Start:blocks[i].End]
+		}
+	}
+	return ""
 }
 
 // blocksOf returns the page's blocks; a page without any is one paragraph.
@@ -303,10 +319,13 @@ func uncertain(text string, start int, q *quantity.Quantity) bool {
 	if q.Of != nil && !strings.ContainsAny(q.Text, "%‰") && !strings.Contains(q.Text, "percent") {
 		return true
 	}
+	before := strings.TrimRight(text[max(0, start-4):start], " ")
+	if n := len(before); n > 1 && before[n-1] == ':' && before[n-2] >= '0' && before[n-2] <= '9' {
+		return true // the second half of a ratio
+	}
 	if !q.Guessed || q.Kind == quantity.Duration {
 		return false
 	}
-	before := strings.TrimRight(text[max(0, start-4):start], " ")
 	return strings.HasSuffix(before, "=") || strings.HasSuffix(before, "<") || strings.HasSuffix(before, ">") ||
 		!strings.ContainsAny(q.Text, "0123456789") || strings.ContainsAny(q.Text, "<>=")
 }

@@ -98,6 +98,13 @@
 // in which the rule must not act. Both are run as tests, each in English
 // unless the text begins with a language code and a colon, as in "de: ...".
 //
+// # Tables
+//
+// Rows of tables are read without rules, under the id table.row: levels down
+// a column whose head names a unit, and levels in the heads, each with the
+// hatching counted beside or below it. Heads and captions are read with the
+// classes hatch, chill, dried and store.
+//
 // # Roles
 //
 // Groups that the reader asks for: act (words that claim the quantities near
