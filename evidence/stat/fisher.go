@@ -130,8 +130,8 @@ func ChiSquared(a, b Count) (pearson, yates float64) {
 }
 
 // Boschloo returns the two-sided unconditional exact p value that orders tables
-// by Fisher's one-sided p and doubles nothing: the smaller one-sided result,
-// twice (Boschloo 1970). It is less cautious than Fisher's with few eggs.
+// by Fisher's one-sided p: twice the smaller of the two one-sided values
+// (Boschloo 1970). It is less cautious than Fisher's with few eggs.
 func Boschloo(a, b Count) float64 {
 	less := unconditional(a, b, func(x, y Count) float64 { return Fisher(x, y).Less })
 	greater := unconditional(a, b, func(x, y Count) float64 { return Fisher(x, y).Greater })

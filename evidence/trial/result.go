@@ -210,32 +210,8 @@ func settingOfWord(word string) Setting {
 // number, eggs and levels by the plan. Verdicts say what became of each side of
 // the questions.
 func (p *Plan) Weigh(c *Counts, opt WeighOptions) (*Result, error) {
-	var wrong []error
-	var dishes []dishCount
-	for _, looks := range c.byDish() {
-		d := sumLooks(looks)
-		i := p.find(d.name)
-		if i < 0 {
-			wrong = append(wrong, fmt.Errorf("line %d: the plan has no dish %q%s", looks[0].Line, d.name, labelHint(d.name)))
-			continue
-		}
-		if slices.ContainsFunc(dishes, func(o dishCount) bool { return o.planned == i }) {
-			wrong = append(wrong, fmt.Errorf("line %d: dish %s is counted under its label and its number: use one of them", looks[0].Line, d.name))
-			continue
-		}
-		d.planned, d.control, d.trigger = i, p.Dishes[i].Control, p.Runs[p.Dishes[i].Run-1].Trigger
-		if d.eggs < 1 {
-			d.eggs = p.Dishes[i].Eggs
-		}
-		if d.eggs > p.Dishes[i].Eggs || d.hatched+d.dead > d.eggs || d.emerged > d.eggs {
-			wrong = append(wrong, fmt.Errorf("line %d: dish %s: %d hatched, %d dead of %d eggs cannot be: %d were planned", looks[len(looks)-1].Line, d.name, d.hatched, d.dead, d.eggs, p.Dishes[i].Eggs))
-		}
-		for _, f := range p.Factors {
-			d.levels = append(d.levels, p.Dishes[i].Levels[f.ID])
-		}
-		dishes = append(dishes, d)
-	}
-	if err := errors.Join(wrong...); err != nil {
+	dishes, err := p.counted(c)
+	if err != nil {
 		return nil, err
 	}
 	var names []string
@@ -243,6 +219,44 @@ func (p *Plan) Weigh(c *Counts, opt WeighOptions) (*Result, error) {
 		names = append(names, string(f.ID))
 	}
 	return weigh(names, p.Factors, dishes, opt, p)
+}
+
+// counted sums the looks of each dish of the plan. All counts that the plan
+// cannot have are refused together.
+func (p *Plan) counted(c *Counts) ([]dishCount, error) {
+	var wrong []error
+	var out []dishCount
+	for _, looks := range c.byDish() {
+		d, err := p.countedDish(looks)
+		if err == nil && slices.ContainsFunc(out, func(o dishCount) bool { return o.planned == d.planned }) {
+			err = fmt.Errorf("dish %s is counted under its label and its number: use one of them", d.name)
+		}
+		if err != nil {
+			wrong = append(wrong, fmt.Errorf("line %d: %w", looks[len(looks)-1].Line, err))
+			continue
+		}
+		out = append(out, d)
+	}
+	return out, errors.Join(wrong...)
+}
+
+func (p *Plan) countedDish(looks []Look) (dishCount, error) {
+	d := sumLooks(looks)
+	i := p.find(d.name)
+	if i < 0 {
+		return d, fmt.Errorf("the plan has no dish %q%s", d.name, labelHint(d.name))
+	}
+	d.planned, d.control, d.trigger = i, p.Dishes[i].Control, p.Runs[p.Dishes[i].Run-1].Trigger
+	if d.eggs < 1 {
+		d.eggs = p.Dishes[i].Eggs
+	}
+	if d.eggs > p.Dishes[i].Eggs || d.hatched+d.dead > d.eggs || d.emerged > d.eggs {
+		return d, fmt.Errorf("dish %s: %d hatched and %d dead of %d eggs cannot be: %d were planned", d.name, d.hatched, d.dead, d.eggs, p.Dishes[i].Eggs)
+	}
+	for _, f := range p.Factors {
+		d.levels = append(d.levels, p.Dishes[i].Levels[f.ID])
+	}
+	return d, nil
 }
 
 // find returns the index of the dish with the label or number, or -1.

@@ -349,19 +349,23 @@ func groupWeights(settings []Setting, cells []string, from, to []Setting) []floa
 // with as many eggs as their spread over dishes leaves independent. The added
 // control counts where its setting is among the levels.
 func (j judge) fraction(i int, levels []Setting) stat.Interval {
-	var dishes []stat.Count
-	var all stat.Count
+	all, dishes := j.count(i, levels)
+	if dishes == 0 {
+		return stat.Interval{Low: 0, High: 1}
+	}
+	return dishInterval(all, all.Eggs/dishes, j.p.Odds.Rho, j.level)
+}
+
+// count sums the dishes at levels of factor i.
+func (j judge) count(i int, levels []Setting) (all stat.Count, dishes int) {
 	for _, d := range j.dishes {
 		if slices.Contains(levels, d.levels[i]) {
-			dishes = append(dishes, stat.Count{Hatched: d.hatched, Eggs: d.eggs})
+			dishes++
 			all.Hatched += d.hatched
 			all.Eggs += d.eggs
 		}
 	}
-	if all.Eggs == 0 {
-		return stat.Interval{Low: 0, High: 1}
-	}
-	return dishInterval(all, all.Eggs/len(dishes), j.p.Odds.Rho, j.level)
+	return all, dishes
 }
 
 // dishInterval is the Wilson interval of as many independent eggs as dishes of
