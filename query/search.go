@@ -5,7 +5,9 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"hatchlore/ingest"
 	"hatchlore/query/index"
+	"hatchlore/species"
 )
 
 // Search is a question about words. Fields that are empty ask for nothing.
@@ -14,6 +16,7 @@ type Search struct {
 	From, To int    // years of publication, both included
 	Factor   string
 	Paper    string
+	Section  string // of the paper, by ingest's names
 	Limit    int
 }
 
@@ -38,12 +41,9 @@ func (e *Engine) Search(ctx context.Context, s Search) ([]Hit, error) {
 		return nil, err
 	}
 	hits, err := e.index.Search(ctx, index.Query{
-		Words: s.Words, From: s.From, To: s.To, Factor: s.Factor, Paper: s.Paper, Limit: s.Limit, Names: names,
+		Words: s.Words, From: s.From, To: s.To, Factor: s.Factor, Paper: s.Paper,
+		Section: ingest.Section(s.Section), Limit: s.Limit, Names: names,
 	})
-	if err != nil {
-		return nil, err
-	}
-	lib, err := e.papers(ctx)
 	if err != nil {
 		return nil, err
 	}
@@ -53,10 +53,25 @@ func (e *Engine) Search(ctx context.Context, s Search) ([]Hit, error) {
 		if err != nil {
 			return nil, err
 		}
+		lib := species.Library{head.Key: {Key: head.Key, Authors: head.Authors, Year: head.Year}}
 		out = append(out, Hit{
 			Paper: h.Paper, Source: head.Source, Page: h.Page, Section: string(h.Section),
 			Snippet: h.Snippet.Text, Marks: marks(h.Snippet), Score: h.Score, Citation: lib.Cite(h.Paper),
 		})
+	}
+	return out, nil
+}
+
+// Near returns names of taxa in the library that are one letter off a word of
+// the question: what may have been meant when nothing was found.
+func (e *Engine) Near(words string) ([]string, error) {
+	var out []string
+	for _, w := range strings.Fields(words) {
+		like, err := e.index.NamesLike(strings.Trim(w, `"|-`))
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, like...)
 	}
 	return out, nil
 }

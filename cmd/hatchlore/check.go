@@ -11,6 +11,7 @@ import (
 
 func (a *app) checkCommand() *cobra.Command {
 	var rebuild bool
+	var backup string
 	cmd := &cobra.Command{
 		Use:   "check",
 		Short: "whether the library is whole, and what would make it better",
@@ -19,9 +20,15 @@ have moved or changed, and which helping programs are missing. What is out of st
 		Args: none,
 	}
 	cmd.Flags().BoolVar(&rebuild, "rebuild", false, "make the search index anew from the library")
+	cmd.Flags().StringVar(&backup, "backup", "", "write a whole copy of the library's database to this file, which must not exist yet")
 	format := formatFlag(cmd, formatTable, formatJSONL, formatCSV)
 	cmd.RunE = func(cmd *cobra.Command, _ []string) error {
 		return a.withLibrary(func(lib *library.Library) error {
+			if backup != "" {
+				if err := lib.Store().Backup(cmd.Context(), backup); err != nil {
+					return err
+				}
+			}
 			return runCheck(cmd.Context(), lib, rebuild, *format, cmd.OutOrStdout())
 		})
 	}

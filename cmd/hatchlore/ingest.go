@@ -22,7 +22,8 @@ func (a *app) ingestCommand() *cobra.Command {
 		Short: "add papers, or folders of papers, to the library",
 		Long: `Reads each paper, finds what it claims about hatching, and keeps both in the library. The
 papers stay where they are. Ingesting again is safe: a paper that is already there is left
-alone unless this version reads it better. Papers are .pdf, .txt, .md and .html files.`,
+alone unless this version reads it better. Papers are .pdf, .txt, .md and .html files. Records in
+.bib, .ris and CSL-JSON (.json) files are given to the papers that they are about, by DOI, else title.`,
 		Example: "  hatchlore ingest ~/papers",
 		Args:    some("a paper or a folder of papers"),
 	}
@@ -35,7 +36,7 @@ alone unless this version reads it better. Papers are .pdf, .txt, .md and .html 
 
 func (a *app) ingest(ctx context.Context, paths []string, format string, stdout, stderr io.Writer) error {
 	files := library.Find(paths)
-	if !anyPaper(files) {
+	if !anyPaper(files) && !anyReference(files) {
 		return noPaper(files, paths)
 	}
 	dir, err := a.libraryFolder()
@@ -89,6 +90,10 @@ func anyPaper(files []library.Found) bool {
 	return slices.ContainsFunc(files, library.Found.Paper)
 }
 
+func anyReference(files []library.Found) bool {
+	return slices.ContainsFunc(files, func(f library.Found) bool { return f.State == library.Matched })
+}
+
 func noPaper(files []library.Found, paths []string) error {
 	if len(files) == 1 && files[0].Path == paths[0] {
 		return fmt.Errorf("%s %s", files[0].Path, files[0].Why)
@@ -133,6 +138,9 @@ func outcomeLine(o library.Outcome) string {
 		}
 		return line + clean(why)
 	}
+	if o.State == library.Matched {
+		return line + clean(o.Source) + "  " + clean(o.Why)
+	}
 	line += fmt.Sprintf("%s  %s: %s, %s", clean(o.Source), o.Paper, count(o.Pages, "page"), count(o.Claims, "claim"))
 	if o.How.OCR > 0 {
 		line += fmt.Sprintf(", %d read from pictures", o.How.OCR)
@@ -162,7 +170,7 @@ func tally(outcomes []library.Outcome) string {
 		claims += o.Claims
 	}
 	var parts []string
-	for _, s := range []string{library.Added, library.Updated, library.Known, library.Refused, library.Left} {
+	for _, s := range []string{library.Added, library.Updated, library.Known, library.Matched, library.Refused, library.Left} {
 		if n[s] > 0 {
 			parts = append(parts, fmt.Sprintf("%d %s", n[s], s))
 		}

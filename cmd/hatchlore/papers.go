@@ -18,6 +18,7 @@ func (a *app) papersCommand() *cobra.Command {
 		Short: "the papers in the library and how each page was read",
 		Args:  none,
 	}
+	cmd.AddCommand(a.papersEditCommand())
 	format := formatFlag(cmd, formatTable, formatJSONL, formatCSV)
 	cmd.RunE = func(cmd *cobra.Command, _ []string) error {
 		return a.withLibrary(func(lib *library.Library) error {
@@ -66,7 +67,7 @@ func printPapers(w io.Writer, papers []store.Listing) error {
 	for _, p := range papers {
 		pages += p.Pages
 		claims += p.Claims
-		g.add(p.Paper, fmt.Sprint(p.Pages), fmt.Sprint(p.Claims), p.Lang, howRead(p), clean(reference(p)))
+		g.add(p.Paper, fmt.Sprint(p.Pages), fmt.Sprint(p.Claims), p.Lang, howRead(p), clean(citationLine(p)))
 	}
 	if err := g.print(w, 0, widthOf(w)); err != nil {
 		return err
@@ -92,7 +93,9 @@ func howRead(p store.Listing) string {
 	return strings.Join(parts, ", ")
 }
 
-func reference(p store.Listing) string {
+// citationLine is a paper's authors, year and title, with what is to be said
+// about its reading.
+func citationLine(p store.Listing) string {
 	var b strings.Builder
 	if len(p.Authors) > 0 {
 		b.WriteString(strings.Join(p.Authors, "; "))

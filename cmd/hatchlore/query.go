@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -10,11 +11,12 @@ import (
 
 	"hatchlore/cmd/internal/library"
 	"hatchlore/evidence"
+	"hatchlore/ingest"
 	"hatchlore/query"
 )
 
 func (a *app) queryCommand() *cobra.Command {
-	var year, factor, paper string
+	var year, factor, paper, section string
 	var limit int
 	cmd := &cobra.Command{
 		Use:   "query WORDS...",
@@ -33,10 +35,14 @@ or species also finds its abbreviated name.
 	cmd.Flags().StringVar(&year, "year", "", "published in this year, or in these: 1980-1999, 1980-, -1999")
 	cmd.Flags().StringVar(&factor, "factor", "", "pages with a claim about this factor: "+strings.Join(factorIDs(), ", "))
 	cmd.Flags().StringVar(&paper, "paper", "", "in this paper, by its key in 'hatchlore papers'")
+	cmd.Flags().StringVar(&section, "section", "", "in this part of the papers: "+strings.Join(sections, ", "))
 	cmd.Flags().IntVar(&limit, "limit", 20, "most pages to show")
 	format := formatFlag(cmd, formatTable, formatJSONL, formatCSV)
+	cmd.SetFlagErrorFunc(func(_ *cobra.Command, err error) error {
+		return usagef("%w; to leave a word out write -- before the words; see 'hatchlore query --help'", err)
+	})
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
-		s := query.Search{Words: strings.Join(args, " "), Factor: factor, Paper: paper, Limit: limit}
+		s := query.Search{Words: strings.Join(args, " "), Factor: factor, Paper: paper, Section: section, Limit: limit}
 		var err error
 		if s.From, s.To, err = parseYears(year); err != nil {
 			return err
@@ -46,6 +52,9 @@ or species also finds its abbreviated name.
 		}
 		if _, ok := evidence.MeasureOf(evidence.Factor(factor)); factor != "" && !ok {
 			return usagef("--factor takes %s", strings.Join(factorIDs(), ", "))
+		}
+		if section != "" && !slices.Contains(sections, section) {
+			return usagef("--section takes %s", strings.Join(sections, ", "))
 		}
 		return a.withLibrary(func(lib *library.Library) error {
 			answers, err := lib.Searching(cmd.Context())
@@ -58,14 +67,32 @@ or species also finds its abbreviated name.
 			}
 			return emit(cmd.OutOrStdout(), *format, hits, func(w io.Writer, hits []query.Hit) error {
 				if len(hits) == 0 {
-					_, err := fmt.Fprintf(w, "no page has %s\n", s.Words)
-					return err
+					return printNoHits(w, answers, s.Words)
 				}
 				return printHits(w, hits)
 			})
 		})
 	}
 	return cmd
+}
+
+func printNoHits(w io.Writer, answers *query.Engine, asked string) error {
+	near, err := answers.Near(asked)
+	if err != nil {
+		return err
+	}
+	line := "no page has " + asked
+	if len(near) > 0 {
+		line += "; near to it: " + strings.Join(near, ", ")
+	}
+	_, err = fmt.Fprintln(w, clean(line))
+	return err
+}
+
+// sections are the parts of a paper in which a search can be held.
+var sections = []string{
+	string(ingest.SectionAbstract), string(ingest.SectionIntroduction), string(ingest.SectionMethods),
+	string(ingest.SectionResults), string(ingest.SectionDiscussion), string(ingest.SectionReferences),
 }
 
 func factorIDs() []string {

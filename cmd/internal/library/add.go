@@ -12,7 +12,7 @@ import (
 // Outcome says what became of one file.
 type Outcome struct {
 	Source string        `json:"source"`
-	State  string        `json:"state"` // added, known, updated, refused or left
+	State  string        `json:"state"` // added, known, updated, matched, refused or left
 	Paper  string        `json:"paper"`
 	Pages  int           `json:"pages"`
 	How    store.HowRead `json:"how"`
@@ -49,14 +49,34 @@ func (l *Library) AddAll(ctx context.Context, r *Reader, files []Found, report f
 			err = e
 		}
 	}()
+	// References come last: they are about the papers.
+	papers, refs := parted(files)
 	look := func(ctx context.Context, f Found) looked { return l.look(ctx, r, f) }
-	for x := range inOrder(ctx, files, look) {
+	for x := range inOrder(ctx, papers, look) {
 		if err := l.add(ctx, r, &x); err != nil {
 			return err
 		}
 		report(x.out)
 	}
+	for _, f := range refs {
+		out, err := l.match(ctx, f)
+		if err != nil {
+			return err
+		}
+		report(out)
+	}
 	return ctx.Err()
+}
+
+func parted(files []Found) (papers, refs []Found) {
+	for _, f := range files {
+		if f.State == Matched {
+			refs = append(refs, f)
+		} else {
+			papers = append(papers, f)
+		}
+	}
+	return papers, refs
 }
 
 // looked is a file that was looked at: its reading, when it is a paper that
@@ -138,6 +158,7 @@ func (r *Reader) paper(reading *Reading) store.Paper {
 	p := store.Paper{
 		Hash: doc.Hash, Source: doc.Source, Size: reading.Size, Format: doc.Format,
 		Title: rec.Title, Year: rec.Year, DOI: rec.DOI, Lang: doc.Lang,
+		Journal: rec.Journal, Volume: rec.Volume, Extent: rec.Pages,
 		Engine: reading.Engine, Pages: doc.Pages, Note: doc.Note,
 		Reader: ingest.Version, Rules: r.rulesVersion,
 	}

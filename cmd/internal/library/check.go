@@ -7,6 +7,7 @@ import (
 
 	"hatchlore/evidence/store"
 	"hatchlore/ingest/ocr"
+	"hatchlore/query/index"
 )
 
 // Finding is one line of a health check. State is good, mended or mind: the
@@ -25,6 +26,13 @@ func (l *Library) Check(ctx context.Context, rebuild bool) ([]Finding, error) {
 		return nil, err
 	}
 	out := []Finding{{"good", "library", fmt.Sprintf("%s: %d papers, %d pages, %d claims", l.dir, counts.Papers, counts.Pages, counts.Claims)}}
+	faults, err := l.store.Faults(ctx)
+	if err != nil {
+		return nil, err
+	}
+	for _, f := range faults {
+		out = append(out, Finding{"mind", "library", f + "; put back a backup, or move the library away and ingest the papers again"})
+	}
 	mended, err := l.checkIndex(ctx, rebuild)
 	if err != nil {
 		return nil, err
@@ -47,6 +55,15 @@ func (l *Library) Check(ctx context.Context, rebuild bool) ([]Finding, error) {
 }
 
 func (l *Library) checkIndex(ctx context.Context, rebuild bool) (Finding, error) {
+	if !rebuild {
+		// Opening an index does not touch all of it: damage deep inside shows
+		// only when every file is read.
+		faults, err := index.Faults(ctx, l.indexPath())
+		if err != nil && !index.NeedsRebuild(err) {
+			return Finding{}, l.whoHolds(err)
+		}
+		rebuild = len(faults) > 0
+	}
 	m, err := l.openToWrite(ctx, rebuild)
 	if err != nil {
 		return Finding{}, err

@@ -16,11 +16,13 @@ var formats = map[string]string{
 }
 
 // formatOf returns the kind of paper by the file's name, "" for none.
-func formatOf(path string) string { return formats[strings.ToLower(filepath.Ext(path))] }
+func formatOf(path string) string { return formats[extension(path)] }
+
+func extension(path string) string { return strings.ToLower(filepath.Ext(path)) }
 
 // Found is a file that the keeper named, directly or by its folder. State is
-// [Left] for one that is no paper and [Refused] for one that cannot be looked
-// at, with the reason in Why; else empty.
+// [Left] for one that is no paper, [Refused] for one that cannot be looked at,
+// with the reason in Why, [Matched] for a file of references; else empty.
 type Found struct {
 	Path  string
 	State string
@@ -87,6 +89,8 @@ func look(path string, info fs.FileInfo) Found {
 	switch {
 	case !info.Mode().IsRegular():
 		return Found{path, Left, "is no ordinary file"}
+	case references[extension(path)] != nil:
+		return Found{Path: path, State: Matched}
 	case formatOf(path) == "":
 		return Found{path, Left, "is no paper: papers are " + strings.Join(extensions(), " ")}
 	}

@@ -2,7 +2,9 @@ package library
 
 import (
 	"context"
+	"errors"
 	"iter"
+	"maps"
 	"slices"
 
 	"hatchlore/evidence"
@@ -38,7 +40,7 @@ func (l *Library) openToWrite(ctx context.Context, rebuild bool) (Mended, error)
 	case index.NeedsRebuild(err):
 		return l.rebuild(ctx)
 	case err != nil:
-		return Mended{}, err
+		return Mended{}, l.whoHolds(err)
 	}
 	l.index = ix
 	return l.mend(ctx)
@@ -81,18 +83,17 @@ func (l *Library) mend(ctx context.Context) (Mended, error) {
 // outOfStep compares the open index with the store: the keys of papers whose
 // reading it lacks, and of papers that the store no longer has.
 func (l *Library) outOfStep(ctx context.Context) (stale, gone []string, err error) {
-	var have []string
-	for p, err := range l.store.Papers(ctx) {
+	digests, err := l.store.Digests(ctx)
+	if err != nil {
+		return nil, nil, err
+	}
+	for _, key := range slices.Sorted(maps.Keys(digests)) {
+		stamp, ok, err := l.index.Stamp(key)
 		if err != nil {
 			return nil, nil, err
 		}
-		have = append(have, p.Paper)
-		stamp, ok, err := l.index.Stamp(p.Paper)
-		if err != nil {
-			return nil, nil, err
-		}
-		if !ok || stamp != p.Digest {
-			stale = append(stale, p.Paper)
+		if !ok || stamp != digests[key] {
+			stale = append(stale, key)
 		}
 	}
 	keys, err := l.index.Keys()
@@ -100,7 +101,7 @@ func (l *Library) outOfStep(ctx context.Context) (stale, gone []string, err erro
 		return nil, nil, err
 	}
 	for _, k := range keys {
-		if !slices.Contains(have, k) {
+		if _, ok := digests[k]; !ok {
 			gone = append(gone, k)
 		}
 	}
@@ -118,9 +119,17 @@ func (l *Library) openToRead(ctx context.Context) error {
 			return err
 		}
 	} else if !index.NeedsRebuild(err) {
-		return err
+		return l.whoHolds(err)
 	}
 	_, err = l.openToWrite(ctx, false)
+	return err
+}
+
+// whoHolds says which process keeps the index, where that is known.
+func (l *Library) whoHolds(err error) error {
+	if holder := l.store.Holder(); errors.Is(err, index.ErrInUse) && holder != nil {
+		return holder
+	}
 	return err
 }
 

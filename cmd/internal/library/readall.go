@@ -16,7 +16,7 @@ type Read struct {
 // ReadAll reads the papers among files, several at a time, and yields them in
 // the order given. Files that are no papers are passed over.
 func (r *Reader) ReadAll(ctx context.Context, files []Found) iter.Seq[Read] {
-	files = slices.DeleteFunc(slices.Clone(files), func(f Found) bool { return f.State == Left })
+	files = slices.DeleteFunc(slices.Clone(files), func(f Found) bool { return f.State == Left || f.State == Matched })
 	return inOrder(ctx, files, r.one)
 }
 

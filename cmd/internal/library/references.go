@@ -1,0 +1,167 @@
+package library
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+	"unicode"
+
+	"hatchlore/evidence/store"
+	"hatchlore/ingest/reference"
+)
+
+// Matched is the state of a file of references whose records were given to
+// papers of the library.
+const Matched = "matched"
+
+// references are the files that hold records of papers, with their readers.
+var references = map[string]func(io.Reader) ([]reference.Work, []reference.Problem, error){
+	".bib": reference.ReadBibTeX, ".ris": reference.ReadRIS, ".json": reference.ReadCSL,
+}
+
+// match gives the records in a file of references to the papers that they are
+// about: the one with the same DOI, else the same title. Such a record is the
+// keeper's own and outlives a new reading of the paper.
+func (l *Library) match(ctx context.Context, f Found) (Outcome, error) {
+	out := Outcome{Source: f.Path}
+	works, problems, err := readReferences(f)
+	if err != nil {
+		out.State, out.Why = Refused, fmt.Sprintf("%s %v", f.Path, err)
+		return out, nil
+	}
+	papers, err := l.records(ctx)
+	if err != nil {
+		return out, err
+	}
+	matched := 0
+	for _, w := range works {
+		key, ok := papers.of(w)
+		if !ok {
+			continue
+		}
+		matched++
+		if err := l.mendRecord(ctx, key, w.Record); err != nil {
+			return out, err
+		}
+	}
+	if err := l.reindex(ctx); err != nil {
+		return out, err
+	}
+	out.State = Matched
+	out.Why = fmt.Sprintf("%d of %d records belong to papers of the library", matched, len(works))
+	if len(problems) > 0 {
+		out.Why += fmt.Sprintf("; %d problems, the first in %s", len(problems), problems[0])
+	}
+	return out, nil
+}
+
+func readReferences(f Found) ([]reference.Work, []reference.Problem, error) {
+	file, err := os.Open(f.Path)
+	if err != nil {
+		return nil, nil, fmt.Errorf("%s", reason(err))
+	}
+	defer file.Close()
+	works, problems, err := references[extension(f.Path)](io.LimitReader(file, maxText))
+	switch {
+	case err != nil:
+		return nil, nil, fmt.Errorf("cannot be read: %w", err)
+	case len(works) == 0 && len(problems) > 0:
+		return nil, nil, fmt.Errorf("holds no record that can be read: %s", problems[0])
+	case len(works) == 0:
+		return nil, nil, fmt.Errorf("holds no records of papers")
+	}
+	return works, problems, nil
+}
+
+// shelf finds papers by what a record says of them.
+type shelf struct{ byDOI, byTitle map[string]string }
+
+func (l *Library) records(ctx context.Context) (shelf, error) {
+	s := shelf{map[string]string{}, map[string]string{}}
+	for p, err := range l.store.Papers(ctx) {
+		if err != nil {
+			return s, err
+		}
+		if p.DOI != "" {
+			s.byDOI[strings.ToLower(p.DOI)] = p.Paper
+		}
+		if t := plain(p.Title); t != "" {
+			s.byTitle[t] = p.Paper
+		}
+	}
+	return s, nil
+}
+
+func (s shelf) of(w reference.Work) (key string, ok bool) {
+	if key, ok = s.byDOI[strings.ToLower(w.DOI)]; ok && w.DOI != "" {
+		return key, true
+	}
+	key, ok = s.byTitle[plain(w.Title)]
+	return key, ok && w.Title != ""
+}
+
+// plain is a title by its letters and digits alone: typesetters differ in the
+// rest.
+func plain(title string) string {
+	return strings.Map(func(r rune) rune {
+		if !unicode.IsLetter(r) && !unicode.IsDigit(r) {
+			return -1
+		}
+		return unicode.ToLower(r)
+	}, title)
+}
+
+// mendRecord puts what a record says in place of what was read; what it does
+// not say stays.
+func (l *Library) mendRecord(ctx context.Context, key string, r reference.Record) error {
+	head, err := l.store.Head(ctx, key)
+	if err != nil {
+		return err
+	}
+	mended := store.Record{
+		Key: key, Title: head.Title, Authors: head.Authors, Year: head.Year,
+		Journal: head.Journal, Volume: head.Volume, Extent: head.Extent, DOI: head.DOI,
+	}
+	for _, x := range []struct {
+		into *string
+		from string
+	}{{&mended.Title, r.Title}, {&mended.Journal, r.Journal}, {&mended.Volume, r.Volume}, {&mended.Extent, r.Pages}, {&mended.DOI, r.DOI}} {
+		if x.from != "" {
+			*x.into = x.from
+		}
+	}
+	if r.Year > 0 {
+		mended.Year = r.Year
+	}
+	if len(r.Authors) > 0 {
+		mended.Authors = nil
+		for _, a := range r.Authors {
+			mended.Authors = append(mended.Authors, familyFirst(a))
+		}
+	}
+	return l.store.Mend(ctx, key, mended)
+}
+
+// reindex brings the index in step after records changed: it knows titles and
+// years.
+func (l *Library) reindex(ctx context.Context) error {
+	if l.index == nil {
+		_, err := l.openToWrite(ctx, false)
+		return err
+	}
+	_, err := l.mend(ctx)
+	return err
+}
+
+// Mend puts the keeper's record in place of a paper's, for good.
+func (l *Library) Mend(ctx context.Context, key string, r store.Record) error {
+	if err := l.store.Mend(ctx, key, r); err != nil {
+		return err
+	}
+	if err := l.reindex(ctx); err != nil {
+		return err
+	}
+	return l.closeIndex()
+}
