@@ -16,8 +16,6 @@ type layout struct {
 	lotOfSet    []int // index into the request's lots
 }
 
-func (l layout) dishes() int { return l.sets * len(l.treatments) }
-
 // Unaffordable reports that the dishes or eggs at hand do not carry a trial
 // that could be analysed.
 type Unaffordable struct {

@@ -32,13 +32,14 @@ const Unseen = -1
 // own brings along.
 type Counts struct {
 	Looks   []Look
-	Names   []string   // of factor columns
+	Names   []string   // of all columns that are no part of a look
 	Factors [][]string // one row a look, as Names
 }
 
 var lookColumns = []string{"dish", "date", "eggs", "emerged", "hatched", "dead", "note"}
 
-// benchColumns may stand in a sheet for the reader's sake; they are no factors.
+// benchColumns may stand in a sheet for the reader's sake; they are factors only
+// where a term names them.
 var benchColumns = []string{"label", "chamber", "run", "lot", "day"}
 
 // ReadCounts reads a sheet of counts as CSV (RFC 4180): a header with at least
@@ -114,7 +115,7 @@ func (c *Counts) columns(header []string) (at map[string]int, factors []int, err
 			return nil, nil, fmt.Errorf("column %d of the counts, %q, has no name of its own", k+1, h)
 		}
 		at[name] = k
-		if !slices.Contains(lookColumns, name) && !slices.Contains(benchColumns, name) {
+		if !slices.Contains(lookColumns, name) {
 			c.Names = append(c.Names, strings.TrimSpace(h))
 			factors = append(factors, k)
 		}
@@ -231,17 +232,25 @@ func (c *Counts) byDish() [][]Look {
 }
 
 // Merge adds looks to those recorded before. A look at the same dish on the
-// same day corrects the earlier one, which is kept in its Was. It refuses what
+// same day corrects the earlier one, which is kept in its Was. Columns other than
+// those of a look are kept where both sheets have the same ones. It refuses what
 // [ReadCounts] refuses, taken together.
 func (c *Counts) Merge(more *Counts) (*Counts, error) {
-	out := &Counts{Looks: slices.Clone(c.Looks), Names: c.Names, Factors: slices.Clone(c.Factors)}
+	out := &Counts{Looks: slices.Clone(c.Looks)}
+	same := slices.Equal(c.Names, more.Names)
+	if same {
+		out.Names, out.Factors = c.Names, slices.Clone(c.Factors)
+	} else {
+		out.Factors = make([][]string, len(c.Looks))
+	}
 	for i, l := range more.Looks {
 		k := slices.IndexFunc(out.Looks, func(o Look) bool { return o.Dish == l.Dish && o.Date == l.Date })
 		if k < 0 {
-			out.Looks = append(out.Looks, l)
-			if i < len(more.Factors) {
-				out.Factors = append(out.Factors, more.Factors[i])
+			var row []string
+			if same {
+				row = more.Factors[i]
 			}
+			out.Looks, out.Factors = append(out.Looks, l), append(out.Factors, row)
 			continue
 		}
 		old := out.Looks[k]

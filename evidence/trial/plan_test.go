@@ -81,6 +81,7 @@ func TestRefusals(t *testing.T) {
 			Factors: []Factor{factor(t, "incubation-temperature=20"), factor(t, "drying=0,14")}}, "no chamber holds 20 °C"},
 		{"trigger too early", Request{Eggs: 400, Start: start, Trigger: start.Add(3), Factors: []Factor{factor(t, "drying=0,14")}}, "takes 15 days, so the trigger day can be 2026-01-25"},
 		{"too many dishes", Request{Eggs: 400, Dishes: 501, Start: start}, "at most 500 dishes"},
+		{"forward from a trigger", Request{Eggs: 400, Trigger: start, Forward: true}, "give the first day"},
 		{"all kept", Request{Eggs: 40, KeepBack: new(40), Start: start}, "leaves none"},
 	}
 	for _, tt := range tests {
@@ -306,7 +307,7 @@ func randomRequest(t *testing.T, r *rand.Rand) Request {
 		}
 	}
 	if r.IntN(2) == 0 {
-		req.Start = start
+		req.Start, req.Forward = start, r.IntN(3) == 0
 	} else {
 		req.Trigger = start
 	}
@@ -420,7 +421,11 @@ func checkDates(t *testing.T, req Request, p *Plan) {
 			}
 		}
 		i := slices.IndexFunc(d.Steps, func(s Step) bool { return s.Act == actTrigger })
-		if d.Steps[i].Date != p.Runs[d.Run-1].Trigger {
+		if req.Forward {
+			if b := p.Runs[d.Run-1].Batch; b == 1 && d.Steps[0].Date != p.Start {
+				t.Errorf("dish %d starts on %s, the trial on %s", d.Dish, d.Steps[0].Date, p.Start)
+			}
+		} else if d.Steps[i].Date != p.Runs[d.Run-1].Trigger {
 			t.Errorf("dish %d is triggered on %s, its run on %s", d.Dish, d.Steps[i].Date, p.Runs[d.Run-1].Trigger)
 		}
 	}

@@ -80,6 +80,10 @@ type Request struct {
 	// wetting alone is to trigger stay dry until then.
 	Incubate int
 	Barred   Barred
+	// Forward starts all dishes on the first day, each to meet its trigger when
+	// its own treatment is done. Else all dishes of a batch meet it together, and
+	// those with shorter treatments start later.
+	Forward bool
 
 	BaseFraction float64  // hatched without help; 0 is 0.3
 	Rho          *float64 // dish-to-dish correlation; nil is 0.05
@@ -218,6 +222,9 @@ func (s *settled) settleDays() error {
 	}
 	if s.Start.IsZero() && s.Trigger.IsZero() {
 		return fmt.Errorf("a plan needs its first day or its trigger day, such as --start 2026-01-10")
+	}
+	if s.Forward && !s.Trigger.IsZero() {
+		return fmt.Errorf("dishes that all start on the first day meet their triggers on different days: give the first day, not the trigger day")
 	}
 	return nil
 }

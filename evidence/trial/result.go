@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"hatchlore/evidence"
 	"hatchlore/evidence/stat"
@@ -150,20 +151,49 @@ type dishCount struct {
 
 // Weigh works out a table of counts that brings its own factor columns.
 func (c *Counts) Weigh(opt WeighOptions) (*Result, error) {
-	dishes, err := c.dishes()
+	at := c.factorColumns(opt.Terms)
+	dishes, err := c.dishes(at)
 	if err != nil {
 		return nil, err
 	}
-	return weigh(c.Names, nil, dishes, opt, nil)
+	var names []string
+	for _, k := range at {
+		names = append(names, c.Names[k])
+	}
+	return weigh(names, nil, dishes, opt, nil)
 }
 
-// dishes sums the looks of each dish of a table of its own.
-func (c *Counts) dishes() ([]dishCount, error) {
+// factorColumns returns the columns that are factors: all but those for the
+// bench, unless a term names one of them.
+func (c *Counts) factorColumns(terms []string) []int {
+	var asked []string
+	for _, t := range terms {
+		for part := range strings.SplitSeq(t, ":") {
+			part = strings.TrimSpace(part)
+			asked = append(asked, strings.TrimSuffix(strings.TrimPrefix(part, "trend("), ")"))
+		}
+	}
+	var out []int
+	for k, n := range c.Names {
+		if slices.Contains(asked, n) || !slices.Contains(benchColumns, strings.ToLower(n)) {
+			out = append(out, k)
+		}
+	}
+	return out
+}
+
+// dishes sums the looks of each dish of a table of its own, with the levels in
+// the given columns.
+func (c *Counts) dishes(at []int) ([]dishCount, error) {
 	factors := map[string][]string{}
 	for i, l := range c.Looks {
 		row := []string{}
-		if i < len(c.Factors) {
-			row = c.Factors[i]
+		for _, k := range at {
+			if word := c.Factors[i][k]; word != "" {
+				row = append(row, word)
+				continue
+			}
+			return nil, fmt.Errorf("line %d: dish %s has no level of %s", l.Line, l.Dish, c.Names[k])
 		}
 		if old, ok := factors[l.Dish]; ok && !slices.Equal(old, row) {
 			return nil, fmt.Errorf("line %d: dish %s has other levels than on its first line", l.Line, l.Dish)
@@ -173,10 +203,7 @@ func (c *Counts) dishes() ([]dishCount, error) {
 	var out []dishCount
 	for _, looks := range c.byDish() {
 		d := sumLooks(looks)
-		for k, word := range factors[d.name] {
-			if word == "" {
-				return nil, fmt.Errorf("line %d: dish %s has no level of %s", looks[0].Line, d.name, c.Names[k])
-			}
+		for _, word := range factors[d.name] {
 			d.levels = append(d.levels, settingOfWord(word))
 		}
 		if d.eggs < 1 {
@@ -246,7 +273,7 @@ func (p *Plan) countedDish(looks []Look) (dishCount, error) {
 	if i < 0 {
 		return d, fmt.Errorf("the plan has no dish %q%s", d.name, labelHint(d.name))
 	}
-	d.planned, d.control, d.trigger = i, p.Dishes[i].Control, p.Runs[p.Dishes[i].Run-1].Trigger
+	d.planned, d.control, d.trigger = i, p.Dishes[i].Control, p.Dishes[i].trigger()
 	if d.eggs < 1 {
 		d.eggs = p.Dishes[i].Eggs
 	}
@@ -257,6 +284,17 @@ func (p *Plan) countedDish(looks []Look) (dishCount, error) {
 		d.levels = append(d.levels, p.Dishes[i].Levels[f.ID])
 	}
 	return d, nil
+}
+
+// trigger returns the day on which the dish meets its trigger, no day when its
+// steps do not say.
+func (d Dish) trigger() Day {
+	for _, s := range d.Steps {
+		if s.Act == actTrigger {
+			return s.Date
+		}
+	}
+	return Day{}
 }
 
 // find returns the index of the dish with the label or number, or -1.

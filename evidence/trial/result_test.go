@@ -187,6 +187,25 @@ func TestWeighRefuses(t *testing.T) {
 	}
 }
 
+// Columns for the bench are factors only where a term names them.
+func TestBenchColumns(t *testing.T) {
+	sheet := "label,chamber,eggs,hatched,dry\na,A,10,3,0\nb,B,10,5,0\nc,A,10,6,14\nd,B,10,9,14\n"
+	r, err := readCounts(t, sheet).Weigh(WeighOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(r.Treatments) != 2 || len(r.Model.Terms) != 2 {
+		t.Errorf("%d treatments, terms %+v", len(r.Treatments), r.Model.Terms)
+	}
+	r, err = readCounts(t, sheet).Weigh(WeighOptions{Terms: []string{"trend(dry)", "chamber"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(r.Treatments) != 4 || r.Model.Terms[1].Term != "trend(dry)" || r.Model.Terms[2].Term != "chamber=B" {
+		t.Errorf("%d treatments, terms %+v", len(r.Treatments), r.Model.Terms)
+	}
+}
+
 func TestMerge(t *testing.T) {
 	a := readCounts(t, "dish,date,eggs,hatched\na,2026-01-01,10,6\nb,2026-01-01,10,1\n")
 	b := readCounts(t, "dish,date,eggs,hatched\na,2026-01-01,10,5\na,2026-01-02,10,2\nb,2026-01-01,10,1\n")
@@ -196,6 +215,13 @@ func TestMerge(t *testing.T) {
 	}
 	if len(m.Looks) != 3 || m.Looks[0].Hatched != 5 || len(m.Looks[0].Was) != 1 || m.Looks[0].Was[0].Hatched != 6 || m.Looks[1].Was != nil {
 		t.Errorf("merged %+v", m.Looks)
+	}
+	other, err := a.Merge(readCounts(t, "dish,date,eggs,hatched,cold\na,2026-01-02,10,2,7\n"))
+	if err != nil || len(other.Names) != 0 {
+		t.Errorf("columns %q, %v", other.Names, err)
+	}
+	if _, err := other.Weigh(WeighOptions{}); err != nil {
+		t.Error(err)
 	}
 	if _, err := m.Merge(readCounts(t, "dish,date,eggs,hatched\na,2026-01-03,10,9\n")); err == nil {
 		t.Error("16 of 10 eggs are merged")

@@ -16,7 +16,7 @@ type Run struct {
 	Chamber     string  `json:"chamber"`
 	Temperature float64 `json:"temperature"` // degC, of incubation
 	Batch       int     `json:"batch"`       // batches follow one another
-	Trigger     Day     `json:"trigger"`
+	Trigger     Day     `json:"trigger"`     // of its first dish
 	plot        int     // combination of whole-plot settings
 	repeat      int     // which run of that combination, from 0
 }

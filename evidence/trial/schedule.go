@@ -186,8 +186,8 @@ func (r recipe) fire() string {
 }
 
 // steps dates a dish back from its trigger day.
-func (r recipe) steps(run Run, lookDays int) []Step {
-	day := run.Trigger.Add(-r.length())
+func (r recipe) steps(run Run, trigger Day, lookDays int) []Step {
+	day := trigger.Add(-r.length())
 	out := []Step{{day, actSetOut, "count the eggs into the dish"}}
 	for _, p := range r.phases() {
 		out = append(out, Step{day, p.act, p.do})
@@ -197,14 +197,14 @@ func (r recipe) steps(run Run, lookDays int) []Step {
 	for n := 3; n < r.incubate; n += 3 {
 		out = append(out, Step{day.Add(n), actLook, "look before the trigger: count emerged, still in their membrane, and any hatched"})
 	}
-	out = append(out, Step{run.Trigger, actTrigger, r.fire()})
+	out = append(out, Step{trigger, actTrigger, r.fire()})
 	looks := lookDaysAfter(lookDays)
 	for i, n := range looks {
 		do := "look: count emerged and hatched, take the hatched out"
 		if i == len(looks)-1 {
 			do = "look for the last time: count hatched, emerged, dead and whole eggs"
 		}
-		out = append(out, Step{run.Trigger.Add(n), actLook, do})
+		out = append(out, Step{trigger.Add(n), actLook, do})
 	}
 	return out
 }
@@ -233,20 +233,22 @@ func lookDaysAfter(last int) []int {
 // schedule dates every run and dish. With the trigger day given it works
 // backwards; with the first day given the longest treatment starts on it, or as
 // soon after as keeps every handling step off the barred days. All dishes of a
-// batch meet their trigger on the same day.
+// batch meet their trigger on the same day, or start on the same day.
 func (s *settled) schedule(p *Plan, b bench) error {
-	between := s.LookDays + cleaningDays + max(settleDays, s.Incubate)
-	handling, lead := b.handlingDays(between)
-	trigger, err := s.triggerDay(handling, lead)
+	offsets := s.triggerOffsets(b)
+	handling := b.handlingDays(offsets)
+	lead := -handling[0]
+	anchor, err := s.triggerDay(handling, lead)
 	if err != nil {
 		return err
 	}
-	p.Trigger, p.Start, p.End = trigger, trigger.Add(-lead), trigger
-	for i := range b.runs {
-		b.runs[i].Trigger = p.Trigger.Add((b.runs[i].Batch - 1) * between)
-	}
+	p.Start, p.End, p.Trigger = anchor.Add(-lead), anchor, Day{}
 	for i, at := range b.slots {
-		p.Dishes[i].Steps = s.Barred.moveLooks(b.recipe(at).steps(b.runs[at.run], s.LookDays))
+		run := &b.runs[at.run]
+		trigger := anchor.Add(offsets[i])
+		run.Trigger = earliest(run.Trigger, trigger)
+		p.Trigger = earliest(p.Trigger, trigger)
+		p.Dishes[i].Steps = s.Barred.moveLooks(b.recipe(at).steps(*run, trigger, s.LookDays))
 		if last := p.Dishes[i].Steps[len(p.Dishes[i].Steps)-1].Date; p.End.Before(last) {
 			p.End = last
 		}
@@ -254,21 +256,47 @@ func (s *settled) schedule(p *Plan, b bench) error {
 	return nil
 }
 
-// handlingDays returns the days, counted from the first trigger, on which some
-// dish is handled, and how long before it the first of them is.
-func (b bench) handlingDays(between int) (days []int, lead int) {
-	var zero = Day{2000, time.January, 1}
+// triggerOffsets returns each dish's trigger day, counted from the first trigger
+// or, where all dishes start together, from the first day. A batch waits until
+// the chambers of the one before are free and clean.
+func (s *settled) triggerOffsets(b bench) []int {
+	between, longest := s.LookDays+cleaningDays+max(settleDays, s.Incubate), 0
 	for _, at := range b.slots {
-		run := b.runs[at.run]
-		run.Trigger = zero.Add((run.Batch - 1) * between)
-		for _, step := range b.recipe(at).steps(run, 1) {
+		longest = max(longest, b.recipe(at).length())
+	}
+	out := make([]int, len(b.slots))
+	for i, at := range b.slots {
+		batch := b.runs[at.run].Batch - 1
+		out[i] = batch * between
+		if s.Forward {
+			out[i] = batch*(longest+s.LookDays+cleaningDays) + b.recipe(at).length()
+		}
+	}
+	return out
+}
+
+// earliest returns the earlier of two days; a, when zero, is no day yet.
+func earliest(a, b Day) Day {
+	if a.IsZero() || b.Before(a) {
+		return b
+	}
+	return a
+}
+
+// handlingDays returns the days, counted as the offsets are, on which some dish
+// is handled, in rising order.
+func (b bench) handlingDays(offsets []int) []int {
+	zero := Day{2000, time.January, 1}
+	var days []int
+	for i, at := range b.slots {
+		for _, step := range b.recipe(at).steps(b.runs[at.run], zero.Add(offsets[i]), 1) {
 			if n := step.Date.Since(zero); step.Act != actLook && !slices.Contains(days, n) {
 				days = append(days, n)
 			}
 		}
 	}
 	slices.Sort(days)
-	return days, -days[0]
+	return days
 }
 
 // searchDays is how far a free trigger day is looked for.

@@ -28,6 +28,9 @@ func (s *settled) warnings(p *Plan, b bench) ([]string, error) {
 	case "d-optimal":
 		say("not every combination is tried (the subset that tells single factors apart best): how two factors work together cannot be told")
 	}
+	if s.Forward && slices.ContainsFunc(p.Dishes, func(d Dish) bool { return d.trigger() != p.Dishes[0].trigger() }) {
+		say("the dishes meet their triggers on different days: what differs between days is mixed with the treatments")
+	}
 	if len(s.Chambers) == 0 {
 		say("no chambers were given: the plan supposes one for each of its temperatures")
 	}
