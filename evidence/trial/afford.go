@@ -155,7 +155,7 @@ func lastIndex[T any](list []T, ok func(T) bool) int {
 func (s *settled) factorial(factors []Factor) layout {
 	ts := withControl(factors, fullFactorial(factors))
 	return layout{factors: factors, treatments: ts,
-		design: Design{Kind: "full-factorial", SplitPlot: hasWholePlot(factors), Aliases: []string{}}}
+		design: Design{Kind: fullFactorialKind, SplitPlot: hasWholePlot(factors), Aliases: []string{}}}
 }
 
 func (s *settled) fewestSets() int { return max(fewestDishes, s.runs()) }

@@ -57,7 +57,7 @@ func (s *settled) worth(l layout, fixed []Fixed) (float64, error) {
 		}
 		sum += c.right
 	}
-	if l.design.Kind == "d-optimal" || l.design.Resolution == "III" {
+	if l.design.Kind == optimalSubset || l.design.Resolution == "III" {
 		sum *= confusedWorth
 	}
 	return sum, nil

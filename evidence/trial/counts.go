@@ -247,7 +247,7 @@ func (c *Counts) Merge(more *Counts) (*Counts, error) {
 		k := slices.IndexFunc(out.Looks, func(o Look) bool { return o.Dish == l.Dish && o.Date == l.Date })
 		if k < 0 {
 			var row []string
-			if same {
+			if same && i < len(more.Factors) {
 				row = more.Factors[i]
 			}
 			out.Looks, out.Factors = append(out.Looks, l), append(out.Factors, row)

@@ -201,7 +201,7 @@ func (s *settled) fractional(factors []Factor, free int) (layout, bool) {
 			ts = append(ts, t)
 		}
 	}
-	return layout{factors: factors, treatments: withControl(factors, ts), design: Design{Kind: "fraction", SplitPlot: hasWholePlot(factors),
+	return layout{factors: factors, treatments: withControl(factors, ts), design: Design{Kind: regularFraction, SplitPlot: hasWholePlot(factors),
 		Resolution: romans[fr.resolution()], Aliases: fr.inWords(names)}}, true
 }
 

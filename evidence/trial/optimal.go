@@ -46,7 +46,7 @@ func (s *settled) optimal(factors []Factor) (layout, bool) {
 		chosen = append(chosen, ts[i])
 	}
 	return layout{factors: factors, treatments: withControl(factors, chosen),
-		design: Design{Kind: "d-optimal", SplitPlot: hasWholePlot(factors), Aliases: []string{}}}, true
+		design: Design{Kind: optimalSubset, SplitPlot: hasWholePlot(factors), Aliases: []string{}}}, true
 }
 
 func untreatedRank(t Treatment, factors []Factor) int {

@@ -8,6 +8,13 @@ import (
 	"hatchlore/evidence"
 )
 
+// Kinds of design.
+const (
+	fullFactorialKind = "full-factorial" // every combination of levels
+	regularFraction   = "fraction"       // a regular two-level fraction of them
+	optimalSubset     = "d-optimal"      // the subset that tells single factors apart best
+)
+
 // Design says how the treatments were chosen.
 type Design struct {
 	Kind       string   `json:"kind"`       // full-factorial, fraction, d-optimal

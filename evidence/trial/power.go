@@ -126,50 +126,28 @@ func (a *arena) finds(i int, from, to []Setting, alpha float64) (chances, error)
 		return chances{}, nil
 	}
 	r := generator(a.seed, streamPower+uint64(i))
-	return a.simulate(w, a.space, alpha, func(at slot, shift bool, _ int) float64 {
+	return a.simulate(w, a.space, alpha, func(at slot, shift bool) float64 {
 		if shift && slices.Contains(to, a.treatments[at.treatment].Settings[i]) {
 			return float64(a.high.Draw(r)) / float64(a.eggsPerDish)
 		}
 		return float64(a.low.Draw(r)) / float64(a.eggsPerDish)
-	})
+	}), nil
 }
 
-// weights turns dishes into the difference between two groups of levels. The
-// added control is no part of it. Nil: a group has no dish.
+// weights turns dishes into the difference between two groups of levels, as the
+// verdicts do. The added control is no part of it. Nil: a group has no dish.
 func (a *arena) weights(i int, from, to []Setting) []float64 {
-	if a.design.Kind == "d-optimal" {
-		var settings [][]Setting
-		var control []bool
-		for _, at := range a.slots {
-			t := a.treatments[at.treatment]
-			settings, control = append(settings, t.Settings), append(control, t.Control)
-		}
-		return effectWeights(a.factors, settings, control, i, from, to)
-	}
-	w := make([]float64, len(a.slots))
-	var nf, nt float64
+	var all [][]Setting
+	var control []bool
+	var own []Setting
 	for _, at := range a.slots {
-		if t := a.treatments[at.treatment]; !t.Control {
-			if slices.Contains(from, t.Settings[i]) {
-				nf++
-			} else if slices.Contains(to, t.Settings[i]) {
-				nt++
-			}
-		}
+		t := a.treatments[at.treatment]
+		all, control, own = append(all, t.Settings), append(control, t.Control), append(own, ownSetting(t.Settings[i], t.Control))
 	}
-	if nf == 0 || nt == 0 {
-		return nil
+	if a.design.Kind == optimalSubset {
+		return effectWeights(a.factors, all, control, i, from, to)
 	}
-	for k, at := range a.slots {
-		if t := a.treatments[at.treatment]; !t.Control {
-			if slices.Contains(from, t.Settings[i]) {
-				w[k] = -1 / nf
-			} else if slices.Contains(to, t.Settings[i]) {
-				w[k] = 1 / nt
-			}
-		}
-	}
-	return w
+	return groupWeights(own, nil, from, to)
 }
 
 // mostWork bounds the multiplications that the simulation of one comparison may
@@ -183,7 +161,7 @@ func (a *arena) rounds(space *stat.ErrorSpace) int {
 
 // simulate draws outcomes with and without the difference and judges each by
 // the interval of the contrast w on the space's degrees of freedom.
-func (a *arena) simulate(w []float64, space *stat.ErrorSpace, alpha float64, outcome func(at slot, shift bool, trial int) float64) (chances, error) {
+func (a *arena) simulate(w []float64, space *stat.ErrorSpace, alpha float64, outcome func(at slot, shift bool) float64) chances {
 	crit := stat.StudentQuantile(1-alpha/2, float64(space.DF()))
 	sign := math.Copysign(1, a.shifted-a.base)
 	size := math.Abs(a.shifted - a.base)
@@ -191,10 +169,10 @@ func (a *arena) simulate(w []float64, space *stat.ErrorSpace, alpha float64, out
 	y := make([]float64, len(a.slots))
 	var found, ruledOut int
 	rounds := a.rounds(space)
-	for trial := range rounds {
+	for range rounds {
 		for _, shift := range []bool{true, false} {
 			for k, at := range a.slots {
-				y[k] = outcome(at, shift, trial)
+				y[k] = outcome(at, shift)
 			}
 			d, half := sign*inner(w, y), crit*scale*math.Sqrt(space.RSS(y))
 			if shift && d-half > 1e-9 {
@@ -205,7 +183,7 @@ func (a *arena) simulate(w []float64, space *stat.ErrorSpace, alpha float64, out
 			}
 		}
 	}
-	return chances{float64(found) / float64(rounds), float64(ruledOut) / float64(rounds)}, nil
+	return chances{float64(found) / float64(rounds), float64(ruledOut) / float64(rounds)}
 }
 
 // findsBetweenRuns tests a chamber temperature against the differences between
@@ -231,13 +209,13 @@ func (a *arena) findsBetweenRuns(i int, from, to []Setting, alpha float64) (chan
 			b.slots[at.run] = at
 		}
 	}
-	return b.simulate(rw, space, alpha, func(at slot, shift bool, _ int) float64 {
+	return b.simulate(rw, space, alpha, func(at slot, shift bool) float64 {
 		p := a.base
 		if shift && slices.Contains(to, a.treatments[at.treatment].Settings[i]) {
 			p = a.shifted
 		}
 		return a.runMean(p, dishes[at.run], r)
-	})
+	}), nil
 }
 
 // runColumns gives each combination of whole-plot settings a mean over its runs.

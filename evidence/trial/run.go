@@ -89,11 +89,11 @@ func (s *settled) usualTemperature() (t float64, why string) {
 // have chambers of their own, and a temperature that is run again goes to
 // another chamber where there is one, so that chamber and temperature come
 // apart.
-func (s *settled) place(l layout, fixed []Fixed, lot *rand.Rand) []Run {
+func (s *settled) place(l layout, fixed []Fixed, r *rand.Rand) []Run {
 	plots := plotsOf(l.factors, l.treatments)
 	var runs []Run
 	for repeat := range s.runs() {
-		for _, p := range permutation(len(plots), lot) {
+		for _, p := range permutation(len(plots), r) {
 			runs = append(runs, Run{plot: p, repeat: repeat, Temperature: incubation(l.factors, plots[p], fixed)})
 		}
 	}

@@ -30,6 +30,15 @@ func fullFactorial(factors []Factor) []Treatment {
 	return out
 }
 
+// ownSetting is a dish's setting where groups of levels are compared: the added
+// control is in no group, whatever its setting.
+func ownSetting(s Setting, control bool) Setting {
+	if control {
+		return Cat("\x00control")
+	}
+	return s
+}
+
 // mostTreatments bounds the count of a factorial that nobody could lay out.
 const mostTreatments = 1 << 20
 

@@ -264,13 +264,9 @@ func (j judge) contrast(i int, from, to []Setting) contrast {
 			cells = append(cells, fmt.Sprint(d.control, d.levels))
 			runs = append(runs, fmt.Sprint(j.p.Dishes[d.planned].Run))
 			lots = append(lots, j.p.Dishes[d.planned].Lot)
-			if d.control {
-				settings = append(settings, Cat("\x00control"))
-			} else {
-				settings = append(settings, d.levels[i])
-			}
+			settings = append(settings, ownSetting(d.levels[i], d.control))
 		}
-		if w = groupWeights(settings, cells, from, to); j.p.Design.Kind == "d-optimal" {
+		if w = groupWeights(settings, cells, from, to); j.p.Design.Kind == optimalSubset {
 			w = j.effectWeights(i, from, to)
 		}
 		space, err = stat.NewErrorSpace(slices.Concat(stat.Indicators(cells), stat.Indicators(runs), stat.Indicators(lots)))

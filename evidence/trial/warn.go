@@ -23,9 +23,9 @@ func (s *settled) warnings(p *Plan, b bench) ([]string, error) {
 	say := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
 	s.warnRuns(p, b, say)
 	switch p.Design.Kind {
-	case "fraction":
+	case regularFraction:
 		say("not every combination is tried (a fraction of resolution %s): %s", p.Design.Resolution, aliasCount(p.Design.Aliases))
-	case "d-optimal":
+	case optimalSubset:
 		say("not every combination is tried (the subset that tells single factors apart best): how two factors work together cannot be told")
 	}
 	if s.Forward && slices.ContainsFunc(p.Dishes, func(d Dish) bool { return d.trigger() != p.Dishes[0].trigger() }) {
