@@ -117,7 +117,12 @@ func (r *reading) aboutEggs(s *sentence) bool {
 // ofHatching reports whether a word that lessens something stands near a word
 // for hatching or eggs.
 func (r *reading) ofHatching(s *sentence, c *clause, g tag) bool {
-	const reach = 7
+	const reach, object = 7, 3
+	for _, t := range s.targets { // "oxygen decreased from 7.6 to 7.5 mg/L" is about oxygen
+		if t.q != nil && t.kind != "fraction" && t.from >= g.to && t.from-g.to < 5 && !r.between(s, g.to, g.to+object, r.set.roles.topic) {
+			return false
+		}
+	}
 	for _, o := range s.tags {
 		if o.from >= c.from && o.from < c.to && (r.set.roles.event.has(o.class) || r.set.roles.egg.has(o.class)) && o.from-g.to < reach && g.from-o.to < reach {
 			return true

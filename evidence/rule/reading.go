@@ -220,6 +220,9 @@ func (r *reading) mark(s *sentence, qs []quantity.Quantity, names []name.Name) {
 	for _, c := range s.lex.find(s.words, r.set.masks) {
 		s.tag(r.set.classes[c.class], c.from, c.to)
 	}
+	if class, ok := r.set.classes["aim"]; ok && strings.HasSuffix(s.text(), "?") {
+		s.tag(class, 0, 1) // a question claims nothing
+	}
 	for i := range qs {
 		r.addQuantity(s, &qs[i])
 	}

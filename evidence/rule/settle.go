@@ -83,7 +83,7 @@ func (r *reading) fromContext(f *finding, found []*finding) bearing {
 			return evidence.Favours
 		}
 	}
-	if !asked && (c.has.meets(r.set.roles.need) || c.has.meets(r.set.roles.helpful) || c.has.meets(r.set.roles.present) && !c.has.meets(r.set.roles.past)) {
+	if !asked && (c.has.meets(r.set.roles.need) || c.has.meets(r.set.roles.helpful) || (c.has.meets(r.set.roles.present) || f.s.has.meets(r.set.roles.hearsay)) && !f.s.has.meets(r.set.roles.past)) {
 		return evidence.Favours
 	}
 	return evidence.Reported
