@@ -11,6 +11,7 @@ import (
 	"encoding/hex"
 	"fmt"
 	"strconv"
+	"strings"
 )
 
 // Bearing says what a claim's value did to hatching.
@@ -94,4 +95,16 @@ func bound(v *float64) string {
 		return ""
 	}
 	return strconv.FormatFloat(*v, 'g', 6, 64)
+}
+
+// CitedSource returns the citation of a second-hand claim without the brackets
+// around it: "Hallow 1987" for "(Hallow 1987)", but "Hallow (1987)" as it is.
+func (c Claim) CitedSource() string {
+	s := strings.TrimSpace(c.Cited)
+	for _, pair := range []string{"()", "[]"} {
+		if strings.HasPrefix(s, pair[:1]) && strings.HasSuffix(s, pair[1:]) {
+			return strings.TrimSpace(s[1 : len(s)-1])
+		}
+	}
+	return s
 }

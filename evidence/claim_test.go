@@ -80,3 +80,13 @@ func TestMeasures(t *testing.T) {
 		t.Error("an unknown factor does not come last")
 	}
 }
+
+func TestCitedSource(t *testing.T) {
+	for cited, want := range map[string]string{
+		"(Hallow 1987; Birk 1990)": "Hallow 1987; Birk 1990", "Hallow (1987)": "Hallow (1987)", "[12]": "12", "": "",
+	} {
+		if got := (Claim{Cited: cited}).CitedSource(); got != want {
+			t.Errorf("%q: %q, want %q", cited, got, want)
+		}
+	}
+}

@@ -205,7 +205,7 @@ func cited(c evidence.Claim, lib *shelf) string {
 		return lib.cite(key)
 	}
 	if c.Cited != "" {
-		return strings.Trim(c.Cited, "()[] ")
+		return c.CitedSource()
 	}
 	return "a source without a citation"
 }

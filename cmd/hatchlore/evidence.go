@@ -113,7 +113,7 @@ func rowNotes(r species.Row, taxon string) string {
 	}
 	for _, m := range r.Marks {
 		if m == "second-hand" && r.Cited != "" {
-			m += ", " + strings.Trim(r.Cited, "()[] ")
+			m += ", " + r.CitedSource()
 		}
 		notes = append(notes, m)
 	}
