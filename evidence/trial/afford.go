@@ -39,6 +39,9 @@ func (u *Unaffordable) Error() string {
 		hints = append(hints, fmt.Sprintf("drop the factor %s (%d dishes and %d eggs then do)", u.Factors[n-1].ID,
 			u.NeedDishes*u.afterDroppingLastFactor/u.Treatments, u.NeedEggs*u.afterDroppingLastFactor/u.Treatments))
 	}
+	if i := slices.IndexFunc(u.Factors, func(f Factor) bool { return len(f.Levels) > 2 }); i >= 0 {
+		hints = append(hints, fmt.Sprintf("give %s fewer levels", u.Factors[i].ID))
+	}
 	if u.HaveDishes < u.NeedDishes {
 		hints = append(hints, fmt.Sprintf("allow %d dishes", u.NeedDishes))
 	}

@@ -73,6 +73,7 @@ func TestRefusals(t *testing.T) {
 		{"nothing to try", Request{Eggs: 100, Start: start}, "nothing to try"},
 		{"too few dishes", Request{Eggs: 1000, Dishes: 6, Start: start, Factors: []Factor{factor(t, "drying=0,14"), factor(t, "light=dark,12:12")}},
 			"4 treatments need 8 dishes and 40 eggs (2 dishes each, 5 eggs a dish), but there are 6 dishes and 900 eggs (100 more are kept back): drop the factor light (4 dishes and 20 eggs then do), or allow 8 dishes"},
+		{"too many levels", Request{Eggs: 200, Dishes: 6, Start: start, Factors: []Factor{factor(t, "drying=0,7,14,28")}}, "give drying fewer levels, or allow 8 dishes"},
 		{"too few eggs", Request{Eggs: 40, EggsPerDish: 10, Start: start, Factors: []Factor{factor(t, "drying=0,14")}}, "there are 48 dishes and 30 eggs (10 more are kept back): set 7 eggs a dish"},
 		{"fewer eggs a dish", Request{Eggs: 40, EggsPerDish: 10, Start: start, Factors: []Factor{factor(t, "drying=0,14"), factor(t, "light=dark,12:12")}}, "drop the factor light"},
 		{"temperature", Request{Eggs: 400, Start: start, Chambers: []Chamber{{Low: 5, High: 5}, {Low: 12, High: 12}},

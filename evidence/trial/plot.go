@@ -22,6 +22,9 @@ const (
 // WritePlot draws the hatched fraction of every treatment with its Wilson
 // interval as an SVG picture that a screen reader can read out as well.
 func (r *Result) WritePlot(w io.Writer) error {
+	if len(r.Treatments) == 0 {
+		return fmt.Errorf("the result has no treatments to draw")
+	}
 	var names []string
 	for n := range r.Treatments[0].Levels {
 		names = append(names, n)

@@ -152,7 +152,7 @@ func (a *arena) weights(i int, from, to []Setting) []float64 {
 
 // mostWork bounds the multiplications that the simulation of one comparison may
 // take; large layouts are simulated fewer times.
-const mostWork = 3e8
+const mostWork = 1.5e8
 
 func (a *arena) rounds(space *stat.ErrorSpace) int {
 	work := float64(2 * len(a.slots) * (space.Rank() + 1))

@@ -67,6 +67,9 @@ func TestPlot(t *testing.T) {
 			marks++
 		}
 	}
+	if (&Result{}).WritePlot(io.Discard) == nil {
+		t.Error("a result without treatments is drawn")
+	}
 	if marks != len(r.Treatments) {
 		t.Errorf("%d marks for %d treatments", marks, len(r.Treatments))
 	}
