@@ -175,7 +175,9 @@ func (r *reading) follows(s *sentence, t *target, factor evidence.Factor) bool {
 			continue
 		}
 		if factor == "none" {
-			return f.rule.Silent && s.clauses[f.t.clause].has.meets(r.set.roles.life) && !s.clauses[t.clause].has.meets(r.set.roles.topic)
+			c := s.clauses[t.clause]
+			return f.rule.Silent && s.clauses[f.t.clause].has.meets(r.set.roles.life) && !c.has.meets(r.set.roles.hatch) &&
+				(f.t.clause == t.clause || !c.has.meets(r.set.roles.topic))
 		}
 		return f.factor == factor && (t.from-f.t.to <= 1 || f.t.clause < t.clause && !s.clauses[t.clause].has.meets(r.set.roles.treat))
 	}

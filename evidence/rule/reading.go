@@ -344,7 +344,7 @@ func (s *sentence) converts(start int, q *quantity.Quantity, items []quantity.It
 		return false
 	}
 	gap := s.page.Text[min(last.q.End+s.block.Start, start):start]
-	if len(gap) > 4 || !strings.ContainsAny(gap, "(/[=") {
+	if len(gap) > 14 || strings.ContainsAny(gap, ".;") {
 		return false
 	}
 	near := func(a, b *float64) bool { return a == nil || b == nil || math.Abs(*a-*b) <= 1+0.05*math.Abs(*a) }
