@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"encoding/json"
 	"fmt"
+	"math"
 	"strconv"
 
 	"hatchlore/evidence"
@@ -26,18 +27,20 @@ func (s Setting) String() string {
 	if s.Category != "" {
 		return s.Category
 	}
-	return strconv.FormatFloat(s.Number, 'g', -1, 64)
+	return strconv.FormatFloat(s.Number, 'f', -1, 64)
 }
 
 // In returns the setting with its unit as the trade writes it: "14 d", "5 °C".
+// Numbers are rounded to three places, which is finer than anybody can set.
 func (s Setting) In(unit string) string {
 	if s.Category != "" {
 		return s.Category
 	}
+	rounded := Num(math.Round(1000*s.Number) / 1000).String()
 	if sign := unitSign(unit); sign != "" {
-		return s.String() + " " + sign
+		return rounded + " " + sign
 	}
-	return s.String()
+	return rounded
 }
 
 // MarshalJSON writes a number or a string.
