@@ -75,23 +75,31 @@ func emitJSON(w io.Writer, v any) error {
 }
 
 // emitCSV prints the fields of the JSON form as columns, inner objects with a
-// dot in the name and lists joined by "; ". The columns are those of the
-// first record.
+// dot in the name and lists joined by "; ". Their names come first, also
+// where there are no records.
 func emitCSV[T any](w io.Writer, records []T) error { return emitCSVRows(w, records, true) }
 
 // emitCSVRows prints records, with the names of the columns before the first
 // one where heads is set.
 func emitCSVRows[T any](w io.Writer, records []T, heads bool) error {
 	out := csv.NewWriter(w)
-	for i, r := range records {
-		names, cells, err := flatten(r)
+	if heads {
+		var like T
+		if len(records) > 0 {
+			like = records[0]
+		}
+		names, _, err := flatten(like)
 		if err != nil {
 			return err
 		}
-		if i == 0 && heads {
-			if err := out.Write(names); err != nil {
-				return err
-			}
+		if err := out.Write(names); err != nil {
+			return err
+		}
+	}
+	for _, r := range records {
+		_, cells, err := flatten(r)
+		if err != nil {
+			return err
 		}
 		if err := out.Write(cells); err != nil {
 			return err

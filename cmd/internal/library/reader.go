@@ -89,8 +89,9 @@ func (r *Reader) Read(ctx context.Context, path string) (*Reading, error) {
 		doc.Title = reading.Record.Title
 	}
 	reading.Claims = r.rules.Match(doc)
+	key := reference.Key(reading.Record, func(string) bool { return false })
 	for i, c := range reading.Claims {
-		reading.Claims[i].ID = c.MakeID(hash)
+		reading.Claims[i].ID, reading.Claims[i].Paper = c.MakeID(hash), key
 	}
 	if doc.Format == "pdf" {
 		r.witness(ctx, path, reading.Claims)
