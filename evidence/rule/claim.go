@@ -2,6 +2,7 @@ package rule
 
 import (
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"hatchlore/evidence"
@@ -66,17 +67,51 @@ func (r *reading) explain(f *finding, taxon string, i int, pos *runes) Explained
 	if i < len(f.subject.names) {
 		c.TaxonPrinted = f.subject.names[i].Printed
 	}
-	if len(s.cites) > 0 {
-		c.Secondhand, c.Cited = true, s.page.Text[s.cites[0].start:s.cites[0].end]
-	} else if s.has.meets(r.set.roles.hearsay) {
-		c.Secondhand = true
-	}
+	c.Secondhand, c.Cited = r.secondhand(s, f.t)
 	e := Explained{Claim: c, Sentence: s.text()}
 	for _, n := range f.subject.names {
 		e.Subject = append(e.Subject, n.Printed)
 	}
 	e.Cues = r.cues(f, pos)
 	return e
+}
+
+// secondhand reports whether the statement about the target is given as
+// somebody else's, and the citation that says so: one in the same part of the
+// sentence, or one that closes the sentence.
+func (r *reading) secondhand(s *sentence, t *target) (bool, string) {
+	for i, c := range s.cites {
+		closing := i == len(s.cites)-1 && strings.Trim(s.page.Text[c.end:s.end], " .)\n") == ""
+		if closing || s.part(s.wordAt(c.start)) == s.part(t.at) {
+			return true, s.page.Text[c.start:c.end]
+		}
+	}
+	for _, g := range s.tags {
+		if r.set.roles.hearsay.has(g.class) && s.part(g.from) == s.part(t.at) && s.attributes(g) {
+			return true, ""
+		}
+	}
+	return false, ""
+}
+
+// part counts the semicolons before word i.
+func (s *sentence) part(i int) (n int) {
+	for k := 1; k <= i && k < len(s.words); k++ {
+		if s.words[k].before&(afterStrong|afterColon) == afterStrong {
+			n++
+		}
+	}
+	return n
+}
+
+// attributes reports whether a word such as "according to" is followed by a
+// name; "pers. comm." needs none.
+func (s *sentence) attributes(g tag) bool {
+	if strings.Contains(s.words[g.from].fold, "pers") || g.to >= len(s.words) {
+		return true
+	}
+	first, _ := utf8.DecodeRuneInString(s.page.Text[s.words[g.to].start:])
+	return unicode.IsUpper(first)
 }
 
 // stage tells emergence from hatching by the words of the target's clause.

@@ -15,9 +15,9 @@ type reading struct {
 	set       *Set
 	doc       *ingest.Document
 	sentences []*sentence
-	title     bits       // classes in the title
-	titled    []*group_  // names in the title
-	recent    []*finding // so far, in order
+	title     bits        // classes in the title
+	titled    []*nameList // names in the title
+	recent    []*finding  // so far, in order
 }
 
 // tag is a class or kind at some words of a sentence: [from, to).
@@ -38,7 +38,7 @@ type sentence struct {
 	tags    []tag
 	has     bits
 	targets []*target
-	names   []*group_
+	names   []*nameList
 	cites   []span
 	clauses []clause
 	region  int     // sentences of one region share their heading
@@ -63,8 +63,8 @@ type target struct {
 	broken    bool // touched by an untrusted mark
 }
 
-// group_ is a list of names that are spoken of together.
-type group_ struct {
+// nameList is a list of names that are spoken of together.
+type nameList struct {
 	span
 	from, to int
 	names    []name.Name
@@ -223,6 +223,7 @@ func (r *reading) mark(s *sentence, qs []quantity.Quantity, names []name.Name) {
 	if class, ok := r.set.classes["aim"]; ok && strings.HasSuffix(s.text(), "?") {
 		s.tag(class, 0, 1) // a question claims nothing
 	}
+	qs = append(r.shareUnits(s, qs), qs...)
 	for i := range qs {
 		r.addQuantity(s, &qs[i])
 	}

@@ -8,8 +8,8 @@ import (
 
 // groupNames joins names that are listed together: parted by nothing but a
 // comma, "and" or a bracket.
-func groupNames(text string, ws []word, names []name.Name, aside func(word int) bool) []*group_ {
-	var out []*group_
+func groupNames(text string, ws []word, names []name.Name, aside func(word int) bool) []*nameList {
+	var out []*nameList
 	at := func(b int) int {
 		for i, w := range ws {
 			if w.end > b {
@@ -36,7 +36,7 @@ func groupNames(text string, ws []word, names []name.Name, aside func(word int) 
 				continue
 			}
 		}
-		g := &group_{span: span{n.Start, n.End}, from: from, to: to, names: []name.Name{n}}
+		g := &nameList{span: span{n.Start, n.End}, from: from, to: to, names: []name.Name{n}}
 		g.aside = aside != nil && aside(from)
 		out = append(out, g)
 	}
@@ -87,7 +87,7 @@ func (s *sentence) isAside(beside bits) func(int) bool {
 
 // focus is what a text is about at some point.
 type focus struct {
-	group  *group_
+	group  *nameList
 	all    []name.Name // of the last sentence that named two or more
 	topic  bool        // eggs were spoken of
 	region int
@@ -140,7 +140,7 @@ func (r *reading) subjects(s *sentence, t *target, f *focus) subject {
 
 // parallel returns g's names and those of the other lists in its clause: what
 // a later clause says without a name holds for all of them.
-func (s *sentence) parallel(g *group_) (out []name.Name) {
+func (s *sentence) parallel(g *nameList) (out []name.Name) {
 	for _, o := range s.names {
 		if !o.aside && s.clauseAt(o.from) == s.clauseAt(g.from) {
 			out = append(out, o.names...)
@@ -151,7 +151,7 @@ func (s *sentence) parallel(g *group_) (out []name.Name) {
 
 // bound returns the names behind the target that its clause is plainly about:
 // right behind it, or as the owner of eggs or of a hatch ("eggs of NAME").
-func (r *reading) bound(s *sentence, t *target, c clause) *group_ {
+func (r *reading) bound(s *sentence, t *target, c clause) *nameList {
 	const close = 4
 	for _, g := range s.names {
 		if g.from < t.to || g.from >= c.to || g.aside {
@@ -170,7 +170,7 @@ func (r *reading) namedBefore(s *sentence, t *target, c clause) bool {
 }
 
 // owns reports whether the name stands behind "eggs of" or the like.
-func (r *reading) owns(s *sentence, g *group_) bool {
+func (r *reading) owns(s *sentence, g *nameList) bool {
 	for _, o := range s.tags {
 		if (r.set.roles.egg.has(o.class) || r.set.roles.hatch.has(o.class)) && o.from < g.from && g.from-o.from <= 4 {
 			return true
@@ -294,7 +294,7 @@ func (r *reading) referred(s *sentence, t *target, f *focus) []name.Name {
 
 // lastGroup returns the names that stand last at words [from, at), bystanders
 // left out.
-func lastGroup(s *sentence, at, from int) *group_ {
+func lastGroup(s *sentence, at, from int) *nameList {
 	for i := len(s.names) - 1; i >= 0; i-- {
 		if g := s.names[i]; g.from >= from && g.from < at && !g.aside {
 			return g
@@ -304,7 +304,7 @@ func lastGroup(s *sentence, at, from int) *group_ {
 }
 
 // firstGroup returns the names that stand first behind word at.
-func firstGroup(s *sentence, at int) *group_ {
+func firstGroup(s *sentence, at int) *nameList {
 	for _, g := range s.names {
 		if g.from >= at && !g.aside {
 			return g
@@ -314,11 +314,11 @@ func firstGroup(s *sentence, at int) *group_ {
 }
 
 // fallback is the focus, narrowed by the title where both name names.
-func (r *reading) fallback(f *focus) *group_ {
+func (r *reading) fallback(f *focus) *nameList {
 	if len(r.titled) == 0 {
 		return f.group
 	}
-	title := &group_{}
+	title := &nameList{}
 	for _, g := range r.titled {
 		title.names = append(title.names, g.names...)
 	}
@@ -337,7 +337,7 @@ func (r *reading) fallback(f *focus) *group_ {
 	}
 	switch {
 	case len(shared) > 0:
-		return &group_{names: shared}
+		return &nameList{names: shared}
 	case f.topic:
 		return f.group
 	}
@@ -357,8 +357,8 @@ func (r *reading) neighbours(s *sentence) []*sentence {
 }
 
 // only returns the sole name of the neighbourhood, where it has one.
-func (r *reading) only(s *sentence) *group_ {
-	var g *group_
+func (r *reading) only(s *sentence) *nameList {
+	var g *nameList
 	for _, o := range r.neighbours(s) {
 		for _, n := range o.names {
 			if g != nil && (len(n.names) != 1 || n.names[0].Full() != g.names[0].Full()) {

@@ -1,0 +1,164 @@
+package rule
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"hatchlore/evidence"
+	"hatchlore/ingest"
+)
+
+// TestMatch reads texts in which grammar, not words, decides.
+func TestMatch(t *testing.T) {
+	set, err := Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		name, title, text, want string
+	}{
+		{"a condition taken out", "Triops", "Eggs of Triops cancriformis hatched at 10 but not at 20 °C.",
+			"incubation-temperature favours 10 Triops cancriformis; incubation-temperature prevents 20 Triops cancriformis"},
+		{"respectively over species", "Three shrimps", "Eggs of Triops cancriformis and Lepidurus apus hatched at 20 and 8 °C, respectively.",
+			"incubation-temperature favours 20 Triops cancriformis; incubation-temperature favours 8 Lepidurus apus"},
+		{"the former and the latter", "Pools", "Triops cancriformis and Lepidurus apus share the ponds. Eggs of the former hatch at 20 °C, those of the latter at 8 °C.",
+			"incubation-temperature favours 20 Triops cancriformis; incubation-temperature favours 8 Lepidurus apus"},
+		{"a bystander", "Eggs", "Triops cancriformis lives beside Lepidurus apus. Its eggs hatch at 20 °C.",
+			"incubation-temperature favours 20 Triops cancriformis"},
+		{"levels and the winner", "Triops cancriformis", "Eggs were incubated at 10, 20 and 30 °C. Hatching was best at 20 °C, and none hatched at 30 °C.",
+			"incubation-temperature reported 10 Triops cancriformis; incubation-temperature favours 20 Triops cancriformis; incubation-temperature prevents 30 Triops cancriformis"},
+		{"adults and eggs in one sentence", "Triops cancriformis", "Adults live at 30 °C, whereas the eggs hatch at 20 °C.",
+			"incubation-temperature favours 20 Triops cancriformis"},
+		{"unless", "Lynceus brachyurus", "The eggs will not hatch unless they are dried.", "drying favours required Lynceus brachyurus"},
+		{"only after", "Lynceus brachyurus", "The eggs hatch only after drying.", "drying favours required Lynceus brachyurus"},
+		{"a word that hides a number", "Triops", "The eggs were refrigerated and then hatched.", "stratification-temperature favours 4 Triops implied"},
+		{"a question", "Triops", "Must the eggs be dried before they hatch?", ""},
+		{"another language inside a paper", "Triops cancriformis", "Die Eier von Triops cancriformis schlüpfen bei einer Temperatur von 20 °C nach zwei bis drei Tagen.",
+			"incubation-temperature favours 20 Triops cancriformis; time-to-hatch favours 2..3 Triops cancriformis"},
+		{"ponds, growth and maturity", "Triops", "The pond held 22 °C and 250 µS/cm. The animals matured within 14 days and grew to 30 mm.", ""},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			var got []string
+			for _, claim := range set.Match(document(c.title, c.text)) {
+				v := interval(claim.Low, claim.High)
+				if v == "-" {
+					v = claim.Category
+				}
+				s := fmt.Sprintf("%s %s %s %s", claim.Factor, claim.Bearing, v, claim.Taxon)
+				if claim.Implied {
+					s += " implied"
+				}
+				got = append(got, s)
+			}
+			slices.Sort(got)
+			want := strings.Split(c.want, "; ")
+			slices.Sort(want)
+			if s, w := strings.Join(got, "; "), strings.Join(want, "; "); s != w {
+				t.Errorf("got  %s\nwant %s", s, w)
+			}
+		})
+	}
+}
+
+func TestSecondhand(t *testing.T) {
+	set, err := Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct{ text, cited string }{
+		{"Eggs hatch at 20 °C (Miller 1980).", "(Miller 1980)"},
+		{"Miller et al. (1980) found that eggs hatch at 20 °C.", "Miller et al. (1980)"},
+		{"Eggs hatch at 20 °C [4].", "[4]"},
+		{"Eggs hatch at 20 °C (K. Lind, pers. comm.).", "pers. comm."},
+		{"We dried them (Miller 1980); our eggs hatched at 20 °C.", "-"},
+		{"In the year (2017) eggs hatched at 20 °C.", "-"},
+	} {
+		claims := set.Match(document("Triops", c.text))
+		if len(claims) == 0 {
+			t.Errorf("no claim in %q", c.text)
+			continue
+		}
+		got := claims[len(claims)-1]
+		if want := c.cited != "-"; got.Secondhand != want || want && got.Cited != c.cited {
+			t.Errorf("%q: second-hand %v by %q, want %q", c.text, got.Secondhand, got.Cited, c.cited)
+		}
+	}
+}
+
+// TestMarks checks that doubtful characters are used as the reader says.
+func TestMarks(t *testing.T) {
+	set, err := Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	doc := document("Triops", "Eggs hatched at 20 °C.")
+	at := strings.Index(doc.Pages[0].Text, "20")
+	for _, c := range []struct {
+		kind     ingest.MarkKind
+		claims   int
+		inferred bool
+	}{{ingest.Inferred, 1, true}, {ingest.Untrusted, 0, false}, {ingest.Suspect, 1, false}} {
+		doc.Pages[0].Marks = []ingest.Mark{{Start: at, End: at + 2, Kind: c.kind}}
+		claims := set.Match(doc)
+		if len(claims) != c.claims || len(claims) == 1 && claims[0].Inferred != c.inferred {
+			t.Errorf("%s: %d claims, want %d; %+v", c.kind, len(claims), c.claims, claims)
+		}
+	}
+	doc.Pages[0].Blocks[1].Section = ingest.SectionReferences
+	doc.Pages[0].Marks = nil
+	if claims := set.Match(doc); len(claims) != 0 {
+		t.Errorf("a reference list gave %d claims", len(claims))
+	}
+}
+
+// sound fails on a claim that its text does not carry.
+func sound(t *testing.T, doc *ingest.Document, claims []evidence.Claim) {
+	t.Helper()
+	for _, c := range claims {
+		if problems := c.Lint(); len(problems) > 0 {
+			t.Fatalf("unsound claim %+v: %v", c, problems)
+		}
+		text := []rune(doc.Pages[c.Page-1].Text)
+		if c.Start < 0 || c.End > len(text) || string(text[c.Start:c.End]) != c.Quote {
+			t.Fatalf("the page does not hold %q at %d to %d", c.Quote, c.Start, c.End)
+		}
+		if !strings.Contains(doc.Pages[c.Page-1].Text, c.Printed) {
+			t.Fatalf("the page does not print %q", c.Printed)
+		}
+	}
+}
+
+func TestDevIsSound(t *testing.T) {
+	set, err := Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range passages(t, shared(t, "passages-dev.jsonl")) {
+		doc := document(p.Title, p.Text)
+		first := set.Match(doc)
+		sound(t, doc, first)
+		if again := set.Match(doc); fmt.Sprint(len(again)) != fmt.Sprint(len(first)) {
+			t.Errorf("%s: read twice, %d and %d claims", p.ID, len(first), len(again))
+		}
+	}
+}
+
+func FuzzMatch(f *testing.F) {
+	set, err := Load()
+	if err != nil {
+		f.Fatal(err)
+	}
+	f.Add("Triops", "Eggs of T. cancriformis hatched at 10, 15 and 20 °C (40 %), respectively; none did under 12:12.")
+	f.Add("Zysten", "Die Eier müssen 4 Wochen trocken liegen – dann schlüpfen sie bei 20 °C.\n- pH 8\n\nÉclosion: 2 j")
+	f.Fuzz(func(t *testing.T, title, text string) {
+		if !utf8.ValidString(title) || !utf8.ValidString(text) {
+			t.Skip("documents hold valid text")
+		}
+		title = strings.ReplaceAll(title, "\n", " ")
+		doc := document(title, text)
+		sound(t, doc, set.Match(doc))
+	})
+}

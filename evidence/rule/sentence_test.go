@@ -1,0 +1,66 @@
+package rule
+
+import (
+	"slices"
+	"strings"
+	"testing"
+)
+
+func TestSentences(t *testing.T) {
+	set, err := Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		name, lang, text string // sentences parted by |
+	}{
+		{"plain", "en", "Eggs hatched. | None died! | Why?"},
+		{"unit before the stop", "en", "It was kept at 4 °C. | The eggs hatched at 20 C. | They swam."},
+		{"open nomenclature", "en", "Triops spp. hatch at 20 °C. | Fictia sp. did not."},
+		{"abbreviation then a new sentence", "en", "It held Triops spp. | The eggs hatched."},
+		{"citations", "en", "Miller et al. 1980 and Smith (cf. Fig. 3) saw it. | Others did not (K. Lind, pers. comm.). | We did."},
+		{"abbreviated genus", "en", "Hatching of F. alba and F. nigra was studied. | F. alba hatched."},
+		{"decimals and thousands", "en", "It took 2.5 d at 1,200 µS/cm. | Then it ended."},
+		{"German abbreviations", "de", "Die Eier, z. B. von Triops, schlüpfen bei ca. 20 °C. | Die Larven schwimmen."},
+		{"French", "fr", "Les œufs éclosent en 2 j env. à 20 °C. | Les larves nagent."},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			want := strings.Split(c.text, " | ")
+			text := strings.Join(want, " ")
+			var got []string
+			for _, s := range sentences(text, 0, len(text), set.lexicons[c.lang]) {
+				got = append(got, text[s.start:s.end])
+			}
+			if !slices.Equal(got, want) {
+				t.Errorf("got  %q\nwant %q", got, want)
+			}
+		})
+	}
+	text := "Conditions:\n- 20 °C\n- light\n\nEggs hatch\nin two days."
+	if got := sentences(text, 0, len(text), set.lexicons["en"]); len(got) != 4 {
+		t.Errorf("%d sentences in a list, want 4: %v", len(got), got)
+	}
+}
+
+func FuzzSentences(f *testing.F) {
+	f.Add("Eggs of F. alba hatched at 4 °C. None did (Fig. 3).\n- a\n\nb…")
+	set, err := Load()
+	if err != nil {
+		f.Fatal(err)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		last := 0
+		for _, s := range sentences(text, 0, len(text), set.lexicons["en"]) {
+			if s.start < last || s.end <= s.start || s.end > len(text) {
+				t.Fatalf("sentence %v behind %d in %d bytes", s, last, len(text))
+			}
+			if strings.TrimSpace(text[last:s.start]) != "" {
+				t.Fatalf("lost %q", text[last:s.start])
+			}
+			last = s.end
+		}
+		if strings.TrimSpace(text[last:]) != "" {
+			t.Fatalf("lost %q at the end", text[last:])
+		}
+	})
+}
