@@ -61,16 +61,12 @@ func (s *Set) run(doc *ingest.Document) ([]Explained, []firing) {
 		if st.region != inView.region {
 			inView = focus{region: st.region}
 		}
-		if st.entries != nil {
-			found = append(found, r.decideRow(i, st, &inView)...)
-			continue
-		}
 		fs, all := r.decide(i, st, &inView)
 		found, fired = append(found, fs...), append(fired, all...)
 		r.follow(&inView, st)
 	}
 	found = r.settle(found)
-	return r.claims(found), fired
+	return r.withTables(r.claims(found)), fired
 }
 
 // decide runs every family of rules over the targets of one sentence.

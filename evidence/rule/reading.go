@@ -18,6 +18,8 @@ type reading struct {
 	title     bits        // classes in the title
 	titled    []*nameList // names in the title
 	recent    []*finding  // so far, in order
+	scope     *name.Scope
+	tables    []tablePlace
 }
 
 // tag is a class or kind at some words of a sentence: [from, to).
@@ -41,10 +43,9 @@ type sentence struct {
 	names   []*nameList
 	cites   []span
 	clauses []clause
-	region  int     // sentences of one region share their heading
-	grouped bool    // speaks of a mixed group
-	caption bool    // says what a figure or table shows
-	entries []entry // of a table row
+	region  int  // sentences of one region share their heading
+	grouped bool // speaks of a mixed group
+	caption bool // says what a figure or table shows
 }
 
 // target is one value of one quantity, or a cue, that rules look at.
@@ -76,13 +77,14 @@ func (s *Set) read(doc *ingest.Document) *reading {
 	r := &reading{set: s, doc: doc}
 	lexFor := s.documentLexicon(doc)
 	scope := name.NewScope(doc.Title, pageTexts(doc)...)
+	r.scope = scope
 	r.readTitle(scope, lexFor)
 	var head bits
 	region := 0
 	for i := range doc.Pages {
 		page := &doc.Pages[i]
 		names := scope.Find(page.Text)
-		blocks := blocksOf(page)
+		blocks := r.laidOut(page, lexFor)
 		for k, b := range blocks {
 			switch {
 			case skipped(b):
@@ -93,7 +95,7 @@ func (s *Set) read(doc *ingest.Document) *reading {
 				continue
 			}
 			if b.Kind == ingest.Table {
-				r.addTable(page, b, head, region, captionOf(page, blocks, k), lexFor)
+				r.addTable(tablePlace{page: page, number: i, block: b, blocks: blocks, at: k, next: len(r.sentences), region: region, lex: lexFor})
 				continue
 			}
 			r.addBlock(page, b, head, region, names, lexFor)
@@ -105,16 +107,6 @@ func (s *Set) read(doc *ingest.Document) *reading {
 // skipped reports whether a block tells nothing about eggs by its place.
 func skipped(b ingest.Block) bool {
 	return b.Kind == ingest.Reference || b.Section == ingest.SectionReferences || b.Section == ingest.SectionOther
-}
-
-// captionOf returns the caption that stands right above or below block k.
-func captionOf(page *ingest.Page, blocks []ingest.Block, k int) string {
-	for _, i := range []int{k - 1, k + 1} {
-		if i >= 0 && i < len(blocks) && blocks[i].Kind == ingest.Caption {
-			return page.Text[blocks[i].Start:blocks[i].End]
-		}
-	}
-	return ""
 }
 
 // blocksOf returns the page's blocks; a page without any is one paragraph.

@@ -8,14 +8,15 @@ import (
 	"sort"
 )
 
-//go:embed rules/*.rule cues/*.cue
+//go:embed rules/*.rule cues/*.cue heads/*.head
 var data embed.FS
 
 // Set is a body of rules with the cue words of its languages, ready to read
 // documents. It is safe for concurrent use.
 type Set struct {
 	lexicons map[string]*lexicon
-	langs    []string // in order
+	heads    map[string]*lexicon // head words, by language
+	langs    []string            // in order
 	rules    []*compiled
 	classes  map[string]int // class or kind -> bit
 	groups   map[string]bits
@@ -29,14 +30,18 @@ type Set struct {
 // Load returns the set that comes with the program.
 func Load() (*Set, error) { return Parse(data) }
 
-// Parse reads a set from rules/*.rule and cues/*.cue of fsys. A fault in a
+// Parse reads a set from rules/*.rule, cues/*.cue and heads/*.head of fsys. A fault in a
 // file is a [*SyntaxError].
 func Parse(fsys fs.FS) (*Set, error) {
 	lexicons, err := loadCues(fsys)
 	if err != nil {
 		return nil, err
 	}
-	s := &Set{lexicons: lexicons, classes: map[string]int{}, groups: map[string]bits{}}
+	heads, err := loadHeads(fsys)
+	if err != nil {
+		return nil, err
+	}
+	s := &Set{lexicons: lexicons, heads: heads, classes: map[string]int{}, groups: map[string]bits{}}
 	for _, k := range kinds {
 		s.classes[k] = len(s.classes)
 	}

@@ -1,302 +1,330 @@
 package rule
 
 import (
-	"strconv"
+	"slices"
 	"strings"
 
 	"hatchlore/evidence"
-	"hatchlore/evidence/quantity"
 	"hatchlore/ingest"
+	"hatchlore/species/name"
 )
 
-// tableRule stands behind claims read from table rows; their layout is no
-// matter of cue words alone.
-var tableRule = &compiled{rule: &rule{ID: "table.row", Weight: 0.8}}
-
-// column is what the head of a table's column says about its cells.
-type column struct {
-	factor  evidence.Factor // of a column of levels, or of the level in its head
-	unit    string          // behind the cells of a column of levels
-	level   *target         // the level that the head itself states
-	outcome bool            // the cells count hatching
-	percent bool
+// tablePlace is a table's place in a reading.
+type tablePlace struct {
+	page   *ingest.Page
+	number int // index of the page in the document
+	block  ingest.Block
+	blocks []ingest.Block // of the page, as laid out for reading
+	at     int            // index of the block among them
+	next   int            // index of the sentence behind the table
+	region int
+	lex    *lexicon
 }
 
-// entry is one statement of a table row: a level or a share, and what came
-// of it.
-type entry struct {
-	factor  evidence.Factor
-	t       *target
-	bearing bearing
+// hatchTable is a table as claims see it: what its caption, heads and row
+// labels say, and what was counted where.
+type hatchTable struct {
+	tablePlace
+	words   *lexicon // head words of its language
+	caption []captionPart
+	about   wording // all of the caption
+	unsaid  evidence.Factor
+	heads   []span // of each column, empty without a head
+	columns []column
+	rows    []tableRow
+	legend  map[span]bool // stretches of the caption that say what a head means
 }
 
-// addTable reads the rows of a table as sentences of their own. It reads two
-// plain layouts: levels down the first column with hatching in others, and
-// levels in the heads with hatching below them.
-func (r *reading) addTable(page *ingest.Page, b ingest.Block, head bits, region int, about string, lex *lexicon) {
-	cols, body := r.columns(page, b, about, lex)
-	if len(body) == 0 || !readable(cols) {
+// captionPart is a stretch of a caption; a caption may run over a page's end.
+type captionPart struct {
+	page *ingest.Page
+	span
+	wording wording
+	names   []name.Name
+}
+
+// tableRow is one row below the heads.
+type tableRow struct {
+	span
+	cells  []span
+	label  wording     // its cells without numbers, as one
+	given  []treatment // what the label says
+	names  []name.Name
+	tested bool // some column of factors has a value here
+	cited  string
+	event  *event // an outcome in words
+}
+
+// event is an outcome that a cell tells in words.
+type event struct {
+	stage evidence.Stage
+}
+
+// addTable keeps the table for when the text around it has been read.
+func (r *reading) addTable(p tablePlace) {
+	if p.block.Section == ingest.SectionReferences || p.block.Section == ingest.SectionOther {
 		return
 	}
-	for i, row := range body {
-		s := r.rowSentence(page, b, row, head, region, lex)
-		if s == nil {
+	r.tables = append(r.tables, p)
+}
+
+// withTables replaces what the text of captions says under the rules for
+// sentences by what captions, heads and rows say together.
+func (r *reading) withTables(found []Explained) []Explained {
+	for _, p := range r.tables {
+		t := r.understand(p)
+		if t == nil {
 			continue
 		}
-		s.entries = r.rowEntries(s, row, cols)
-		if i == 0 {
-			s.entries = append(s.entries, r.headEntries(s, body, cols)...)
-		}
-		r.sentences = append(r.sentences, s)
+		found = slices.DeleteFunc(found, func(e Explained) bool { return t.captions(e.Claim) })
+		found = append(found, r.tableClaims(t)...)
 	}
+	slices.SortStableFunc(found, func(a, b Explained) int {
+		if a.Claim.Page != b.Claim.Page {
+			return a.Claim.Page - b.Claim.Page
+		}
+		return a.Claim.Start - b.Claim.Start
+	})
+	return found
 }
 
-// readable reports whether a table has levels and outcomes.
-func readable(cols []column) bool {
-	levels, outcomes := 0, 0
-	for _, c := range cols {
-		if c.factor != "" {
-			levels++
-		}
-		if c.outcome {
-			outcomes++
+// captions reports whether the claim was read from the table's caption.
+func (t *hatchTable) captions(c evidence.Claim) bool {
+	for _, p := range t.caption {
+		pos := runes{text: p.page.Text}
+		if c.Page == p.page.Number && c.Start < pos.at(p.end) && c.End > pos.at(p.start) {
+			return true
 		}
 	}
-	return levels > 0 && outcomes > 0
+	return false
 }
 
-// columns tells what each column holds, from its heads and the words about
-// the table; body are the rows below the heads.
-func (r *reading) columns(page *ingest.Page, b ingest.Block, about string, lex *lexicon) (cols []column, body []ingest.Row) {
-	var heads []string
-	for _, row := range b.Rows {
-		if !row.Head {
-			body = append(body, row)
-			continue
-		}
-		for i, c := range row.Cells {
-			for len(heads) <= i {
-				heads = append(heads, "")
-			}
-			heads[i] += page.Text[c.Start:c.End] + " "
-		}
+// understand reads a table's parts; nil when it does not tell of hatching.
+func (r *reading) understand(p tablePlace) *hatchTable {
+	t := &hatchTable{tablePlace: p, legend: map[span]bool{}}
+	if len(p.block.Rows) == 0 {
+		return nil
 	}
-	aboutTags := r.set.classesIn(about, 0, len(about), lex)
-	percent := strings.Contains(about, "%") || strings.Contains(about, "per cent") || strings.Contains(about, "ercent") || strings.Contains(about, "Prozent")
-	for i, h := range heads {
-		cols = append(cols, r.columnOf(h, aboutTags, lex, percent, i == 0))
+	t.findCaption(r)
+	t.findRows()
+	t.words = r.headWords(t)
+	if t.words == nil {
+		return nil
 	}
-	return cols, body
+	var said []string
+	for i := range t.caption {
+		c := &t.caption[i]
+		c.wording = readWording(c.page.Text[c.start:c.end], t.words)
+		c.names = within(r.scope.Find(c.page.Text), c.span)
+		said = append(said, c.wording.text)
+	}
+	t.about = readWording(strings.Join(said, " "), t.words)
+	t.unsaid = t.about.onlyLength()
+	t.readColumns(r)
+	t.readLabels(r)
+	if !t.tells() {
+		return nil
+	}
+	return t
 }
 
-func (r *reading) columnOf(head string, about bits, lex *lexicon, percent, first bool) column {
-	ro := r.set.roles
-	tags := r.set.classesIn(head, 0, len(head), lex)
-	hatching := tags.meets(ro.hatch) || !first && about.meets(ro.hatch) && !tags.meets(ro.life) && !tags.meets(ro.adverse) && !tags.meets(ro.emergence)
-	var c column
-	for _, q := range quantity.Find(head) {
-		items, unit, err := q.Canonical()
-		if f := r.factorOf(q.Kind, tags, about); err == nil && f != "" && !first && hatching && len(items) == 1 {
-			q := q
-			return column{factor: f, outcome: true, percent: percent || strings.Contains(head, "%"),
-				level: &target{kind: string(q.Kind), q: &q, siblings: 1, low: items[0].Low, high: items[0].High, unit: string(unit)}}
-		}
+// headWords returns the head words of the language that the table is in.
+func (r *reading) headWords(t *hatchTable) *lexicon {
+	if len(r.set.heads) == 0 {
+		return nil
 	}
-	if unit, kind := unitOf(head); kind != "" && (!tags.meets(ro.hatch) || first) {
-		if f := r.factorOf(kind, tags, about); f != "" {
-			return column{factor: f, unit: unit}
-		}
-		if kind != quantity.Fraction {
-			return c
-		}
+	var ws []word
+	for _, c := range t.caption {
+		ws = append(ws, words(c.page.Text, c.start, c.end)...)
 	}
-	c.outcome = hatching && (tags.meets(ro.hatch) || strings.Contains(head, "%") || percent)
-	c.percent = c.outcome && (strings.Contains(head, "%") || percent && !tags.meets(ro.egg))
-	return c
+	lang := r.set.lexiconFor(ws, t.lex.lang).lang
+	if lex, ok := r.set.heads[lang]; ok {
+		return lex
+	}
+	return r.set.heads["en"]
 }
 
-// factorOf names the factor of a kind of quantity in the light of the words
-// in a head and about the table.
-func (r *reading) factorOf(k quantity.Kind, head, about bits) evidence.Factor {
-	treat := func(name string) bool {
-		b, _ := r.set.bitsOf([]string{name})
-		return head.meets(b) || !head.meets(r.set.roles.treat) && about.meets(b)
+// tells reports whether the table is about the hatching of eggs: a column
+// counts it, or rows name it, or the caption speaks of eggs and what was done
+// to them. A caption about adults, ponds or growth must name hatching itself.
+func (t *hatchTable) tells() bool {
+	if t.about.has("foreign") && !t.about.has("hatched") && !t.about.has("emerged") {
+		return false
 	}
-	switch k {
-	case quantity.Temperature:
-		if b, _ := r.set.bitsOf([]string{"chill"}); head.meets(b) {
-			return evidence.ColdTemperature
+	for _, c := range t.columns {
+		if c.kind == outcomeColumn || c.kind == timeColumn {
+			return true
 		}
-		return evidence.WarmTemperature
-	case quantity.Salinity:
-		return evidence.Salinity
-	case quantity.Conductivity:
-		return evidence.Conductivity
-	case quantity.Acidity:
-		return evidence.PH
-	case quantity.Oxygen:
-		return evidence.Oxygen
-	case quantity.Duration:
+	}
+	for _, row := range t.rows {
+		if row.event != nil {
+			return true
+		}
+	}
+	if t.about.has("foreign") || !t.about.has("count") && !t.about.has("hatched") {
+		return false
+	}
+	return slices.ContainsFunc(t.columns, func(c column) bool { return c.kind == factorColumn })
+}
+
+// findCaption finds the caption before the table, or else behind it.
+func (t *hatchTable) findCaption(r *reading) {
+	const short = 300 // bytes of what a caption may go on with on another page
+	if k := t.at - 1; k >= 0 {
+		b := t.blocks[k]
 		switch {
-		case treat("chill"):
-			return evidence.ColdLength
-		case treat("dried"):
-			return evidence.Drying
-		case treat("store"):
-			return evidence.StorageLength
-		}
-	}
-	return ""
-}
-
-// unitOf finds the unit that a head names for the numbers below it.
-func unitOf(head string) (unit string, kind quantity.Kind) {
-	fields := strings.FieldsFunc(head, func(r rune) bool { return strings.ContainsRune(" \n\t()[],;", r) })
-	for _, f := range fields {
-		if strings.EqualFold(f, "pH") {
-			return "pH", quantity.Acidity
-		}
-		for _, q := range quantity.Find("5 " + strings.TrimSuffix(f, ".")) {
-			if q.Start == 0 && q.Kind != quantity.Count && q.Kind != quantity.Other {
-				return f, q.Kind
+		case t.isTableCaption(t.page, b):
+			t.addCaption(t.page, b)
+		case b.Kind == ingest.Paragraph && b.End-b.Start < short:
+			if page, open := t.openCaption(r, k-1); page != nil {
+				t.addCaption(page, open)
+				t.addCaption(t.page, b)
 			}
 		}
 	}
-	return "", ""
+	if k := t.at + 1; len(t.caption) == 0 && k < len(t.blocks) && t.isTableCaption(t.page, t.blocks[k]) &&
+		(k+1 == len(t.blocks) || t.blocks[k+1].Kind != ingest.Table) {
+		t.addCaption(t.page, t.blocks[k])
+	}
 }
 
-// rowSentence makes a sentence of a row's stretch of text.
-func (r *reading) rowSentence(page *ingest.Page, b ingest.Block, row ingest.Row, head bits, region int, lex *lexicon) *sentence {
-	sp := span{-1, -1}
-	for _, c := range row.Cells {
-		if c.Start < c.End {
-			if sp.start < 0 || c.Start < sp.start {
-				sp.start = c.Start
-			}
-			sp.end = max(sp.end, c.End)
+func (t *hatchTable) addCaption(page *ingest.Page, b ingest.Block) {
+	t.caption = append(t.caption, captionPart{page: page, span: span{b.Start, b.End}})
+}
+
+// openCaption looks from block k backwards, at the beginning of a page also
+// at the end of the page before, for the caption of a table that has no end.
+func (t *hatchTable) openCaption(r *reading, k int) (*ingest.Page, ingest.Block) {
+	const far = 4 // blocks; feet and footnotes may stand between
+	page, blocks := t.page, t.blocks
+	if k < 0 && t.number > 0 {
+		page = &r.doc.Pages[t.number-1]
+		blocks = blocksOf(page)
+		k = len(blocks) - 1
+	}
+	for n := 0; n < far && k >= 0; n, k = n+1, k-1 {
+		b := blocks[k]
+		if text := page.Text[b.Start:b.End]; t.isTableCaption(page, b) && !strings.HasSuffix(strings.TrimSpace(text), ".") {
+			return page, b
+		}
+		if page == t.page {
+			break
 		}
 	}
-	if sp.start < 0 {
-		return nil
-	}
-	s := &sentence{span: sp, index: len(r.sentences), page: page, block: b, head: head, lex: lex, region: region, caption: true}
-	if s.words = words(page.Text, sp.start, sp.end); len(s.words) == 0 {
-		return nil
-	}
-	s.clauses = []clause{{to: len(s.words), basis: -1}}
-	return s
+	return nil, ingest.Block{}
 }
 
-// rowEntries reads one row: the level in its first columns, and the share in
-// each outcome column.
-func (r *reading) rowEntries(s *sentence, row ingest.Row, cols []column) (out []entry) {
-	best, counted := 0.0, false
-	for i, c := range row.Cells {
-		if i >= len(cols) || !cols[i].outcome {
+// isTableCaption reports whether the block is a caption, and not a figure's.
+func (t *hatchTable) isTableCaption(page *ingest.Page, b ingest.Block) bool {
+	ws := words(page.Text, b.Start, min(b.End, b.Start+80))
+	if len(ws) == 0 || !isCaption(b, ws) {
+		return false
+	}
+	for _, w := range []string{"fig", "abb", "plate", "taf", "chart", "graph", "plot"} {
+		if strings.HasPrefix(ws[0].fold, w) {
+			return false
+		}
+	}
+	return true
+}
+
+// findRows parts heads from rows. Heads that a layout left at the end of the
+// caption, on a line of their own, are taken from there.
+func (t *hatchTable) findRows() {
+	n := 0
+	for _, row := range t.block.Rows {
+		n = max(n, len(row.Cells))
+	}
+	t.heads = make([]span, n)
+	headed := false
+	for _, row := range t.block.Rows {
+		if row.Head {
+			headed = true
+			for i, c := range row.Cells {
+				t.heads[i] = t.heads[i].cover(span{c.Start, c.End})
+			}
 			continue
 		}
-		v, ok := cellNumber(s.page, c)
-		if !ok {
+		tr := tableRow{}
+		for _, c := range row.Cells {
+			tr.cells = append(tr.cells, span{c.Start, c.End})
+			tr.span = tr.span.cover(span{c.Start, c.End})
+		}
+		if tr.start < tr.end {
+			t.rows = append(t.rows, tr)
+		}
+	}
+	if !headed && len(t.caption) > 0 {
+		t.headFromCaption(n)
+	}
+}
+
+// headFromCaption takes the last line of the caption for the heads, where a
+// sentence ends before it.
+func (t *hatchTable) headFromCaption(n int) {
+	c := &t.caption[len(t.caption)-1]
+	if c.page != t.page {
+		return
+	}
+	for _, l := range t.page.Lines {
+		if l.End != c.end || l.Start <= c.start || l.End <= l.Start {
 			continue
 		}
-		best, counted = max(best, v), true
-		if cols[i].percent && v <= 100 {
-			b := evidence.Favours
-			if v == 0 {
-				b = evidence.Prevents
-			}
-			out = append(out, entry{evidence.HatchingFraction, cellTarget(s, c, v, "%", quantity.Fraction), b})
+		before := strings.TrimRight(t.page.Text[c.start:l.Start], " \n")
+		if !strings.HasSuffix(before, ".") && !strings.HasSuffix(before, ")") {
+			return
 		}
+		heads := splitHeads(t.page.Text, span{l.Start, l.End}, n, t.lex.common)
+		if heads == nil {
+			return
+		}
+		t.heads, c.end = heads, c.start+len(before)
 	}
-	if !counted {
-		return nil
+}
+
+// cover returns the stretch from the beginning of the first to the end of the
+// last; an empty one adds nothing.
+func (s span) cover(o span) span {
+	switch {
+	case o.start >= o.end:
+		return s
+	case s.start >= s.end:
+		return o
 	}
-	b := evidence.Favours
-	if best == 0 {
-		b = evidence.Prevents
-	}
-	for i, c := range row.Cells {
-		if i < len(cols) && cols[i].factor != "" && cols[i].level == nil {
-			if t := levelTarget(s, c, cols[i].unit); t != nil {
-				out = append(out, entry{cols[i].factor, t, b})
-			}
+	return span{min(s.start, o.start), max(s.end, o.end)}
+}
+
+// within returns the names that stand in the stretch.
+func within(names []name.Name, s span) (out []name.Name) {
+	for _, n := range names {
+		if n.Start >= s.start && n.End <= s.end && n.Rank != name.Group {
+			out = append(out, n)
 		}
 	}
 	return out
 }
 
-// headEntries reads the levels that stand in the heads, by the cells below.
-func (r *reading) headEntries(s *sentence, body []ingest.Row, cols []column) (out []entry) {
-	for i, c := range cols {
-		if c.level == nil {
-			continue
-		}
-		best, counted := 0.0, false
-		for _, row := range body {
-			if i < len(row.Cells) {
-				if v, ok := cellNumber(s.page, row.Cells[i]); ok {
-					best, counted = max(best, v), true
-				}
+// readLabels reads what the cells without numbers say of each row.
+func (t *hatchTable) readLabels(r *reading) {
+	names := r.scope.Find(t.page.Text)
+	for i := range t.rows {
+		row := &t.rows[i]
+		var texts []string
+		for k, c := range row.cells {
+			if k >= len(t.columns) || c.start >= c.end {
+				continue
+			}
+			row.names = append(row.names, within(names, c)...)
+			switch t.columns[k].kind {
+			case labelColumn:
+				texts = append(texts, t.page.Text[c.start:c.end])
+			case factorColumn:
+				row.tested = true
 			}
 		}
-		if !counted {
-			continue
-		}
-		b := evidence.Favours
-		if best == 0 {
-			b = evidence.Prevents
-		}
-		out = append(out, entry{c.factor, c.level, b})
+		row.label = readWording(strings.Join(texts, ", "), t.words)
+		row.given = row.label.treatments(t.unsaid, false)
+		row.cited = rowCitation.FindString(row.label.text)
+		row.event = row.label.event(len(texts))
 	}
-	return out
-}
-
-// cellNumber returns the number that a cell begins with: the mean of x ± y.
-func cellNumber(page *ingest.Page, c ingest.Cell) (float64, bool) {
-	f := strings.FieldsFunc(page.Text[c.Start:c.End], func(r rune) bool { return strings.ContainsRune(" ±(%*", r) })
-	if len(f) == 0 || page.Marked(ingest.Untrusted, c.Start, c.End) {
-		return 0, false
-	}
-	v, err := strconv.ParseFloat(strings.Replace(f[0], ",", ".", 1), 64)
-	return v, err == nil && v >= 0
-}
-
-func cellTarget(s *sentence, c ingest.Cell, v float64, unit string, kind quantity.Kind) *target {
-	text := s.page.Text[c.Start:c.End]
-	q := &quantity.Quantity{Start: c.Start - s.block.Start, End: c.End - s.block.Start, Text: text, Kind: kind, Unit: quantity.Unit(unit)}
-	return &target{span: span{c.Start, c.End}, kind: string(kind), q: q, siblings: 1, low: &v, high: &v, unit: unit, to: len(s.words)}
-}
-
-// levelTarget reads a cell as a level in the unit of its head.
-func levelTarget(s *sentence, c ingest.Cell, unit string) *target {
-	if c.Start == c.End || s.page.Marked(ingest.Untrusted, c.Start, c.End) {
-		return nil
-	}
-	text := s.page.Text[c.Start:c.End]
-	whole := text + " " + unit
-	if unit == "pH" {
-		whole = "pH " + text
-	}
-	for _, q := range quantity.Find(whole) {
-		items, to, err := q.Canonical()
-		if err != nil || len(items) != 1 || q.Difference {
-			continue
-		}
-		q.Text, q.Start, q.End = text, c.Start-s.block.Start, c.End-s.block.Start
-		return &target{span: span{c.Start, c.End}, kind: string(q.Kind), q: &q, siblings: 1, low: items[0].Low, high: items[0].High, unit: string(to), to: len(s.words)}
-	}
-	return nil
-}
-
-// decideRow turns the entries of a table row into findings.
-func (r *reading) decideRow(index int, s *sentence, f *focus) (out []*finding) {
-	sub := subject{nil, 0.9}
-	if g := r.fallback(f); g != nil {
-		sub = subject{g.names, 0.95}
-	}
-	for _, e := range s.entries {
-		fd := &finding{s: s, index: index, t: e.t, rule: tableRule, factor: e.factor, bearing: e.bearing, low: e.t.low, high: e.t.high, subject: sub}
-		out = append(out, fd)
-	}
-	return out
 }

@@ -51,20 +51,50 @@ func TestTables(t *testing.T) {
 	}{
 		{"levels down the side", "Table 1. Hatching of eggs.",
 			[][]string{{"Temperature (°C)", "Hatched (%)"}, {"5", "0"}, {"12", "61 ± 4"}},
-			"hatching-fraction prevents 0, incubation-temperature prevents 5, hatching-fraction favours 61, incubation-temperature favours 12"},
+			"incubation-temperature prevents 5, incubation-temperature favours 12, hatching-fraction favours 61"},
 		{"days of cold", "Table 1. Eggs hatched after moist cold, in per cent.",
 			[][]string{{"Days of cold", "Lot A"}, {"0", "0"}, {"60", "44"}},
-			"hatching-fraction prevents 0, stratification-length prevents 0, hatching-fraction favours 44, stratification-length favours 60"},
+			"stratification-length prevents 0, stratification-length favours 60, hatching-fraction favours 44"},
 		{"levels in the head", "Table 2. Nauplii hatched from stored mud.",
 			[][]string{{"Months stored", "45 °F", "68 °F"}, {"1", "0", "9"}, {"3", "0", "31"}},
-			"storage-length favours 30, incubation-temperature prevents 7.222, incubation-temperature favours 20, storage-length favours 90"},
+			"incubation-temperature prevents 7.222, incubation-temperature favours 20, storage-length favours 30, storage-length favours 90"},
+		{"two factors down the side", "Table 1. Hatching of eggs.",
+			[][]string{{"Days of cold", "Water (°C)", "Hatched"}, {"30", "8", "0"}, {"30", "12", "4"}, {"60", "8", "0"}},
+			"stratification-length favours 30, incubation-temperature prevents 8, incubation-temperature favours 12, stratification-length prevents 60"},
+		{"origins in the heads", "Table 1. Hatching of eggs (%).",
+			[][]string{{"Days at 4 °C", "Fen", "Moor"}, {"0", "7", "0"}},
+			"stratification-temperature favours 4, stratification-temperature prevents 4, stratification-length favours 0, stratification-length prevents 0, hatching-fraction favours 7"},
+		{"heads explained by the caption", "Table 1. Eggs hatched in the hall (10 °C) and in the attic (25 °C).",
+			[][]string{{"Days of cold", "Hall", "Attic"}, {"30", "7", "0"}, {"60", "9", "0"}},
+			"incubation-temperature favours 10, incubation-temperature prevents 25, stratification-length favours 30, stratification-length favours 60"},
+		{"drying that is needed", "Table 1. Hatching of eggs (%) at 9 °C.",
+			[][]string{{"Days of cold", "Dried 20 d", "Never dried"}, {"30", "7", "0"}},
+			"incubation-temperature favours 9, drying favours 20 required, stratification-length favours 30, hatching-fraction favours 7"},
+		{"drying that is not", "Table 1. Hatching of eggs (%).",
+			[][]string{{"Days of cold", "Dried 20 d", "Never dried"}, {"30", "0", "7"}},
+			"drying prevents 20, drying indifferent - not-required, stratification-length favours 30, hatching-fraction favours 7"},
+		{"treatments against a control", "Table 1. Hatching of eggs.",
+			[][]string{{"Treatment", "Hatched (%)"}, {"carbon dioxide", "60"}, {"nitrogen", "12"}, {"untreated", "10"}},
+			"trigger favours - carbon-dioxide, hatching-fraction favours 60, hatching-fraction favours 12, hatching-fraction favours 10"},
+		{"how long it took", "Table 1. Hatching of eggs.",
+			[][]string{{"Temperature (°C)", "Days to hatching", "Hatched (%)"}, {"10", "9–12", "50"}, {"20", "–", "0"}},
+			"incubation-temperature favours 10, time-to-hatch favours 9..12, hatching-fraction favours 50, incubation-temperature prevents 20"},
+		{"levels without an outcome", "Table 1. Conditions for the hatching of eggs.",
+			[][]string{{"Vessel", "Conductivity (µS/cm)"}, {"jar", "90"}, {"pan", "400"}},
+			"conductivity reported 90, conductivity reported 400"},
 		{"growth is no outcome", "Table 3. Body length of adults.",
 			[][]string{{"Temperature (°C)", "Length (mm)"}, {"5", "8"}, {"12", "14"}}, ""},
+		{"ponds are no treatment", "Table 3. Temperature of the pools in which shrimps hatched.",
+			[][]string{{"Pool", "Temperature (°C)"}, {"A", "8"}, {"B", "14"}}, ""},
+		{"survival is no outcome", "Table 3. Survival of nauplii at four temperatures (%).",
+			[][]string{{"Temperature (°C)", "Survival (%)"}, {"5", "80"}, {"12", "0"}}, ""},
+		{"statistics are no outcome", "Table 3. Analysis of variance of hatching.",
+			[][]string{{"Source", "df", "F", "P"}, {"Temperature", "3", "8.1", "0.01"}, {"Drying", "1", "2.2", "0.2"}}, ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			var got []string
 			for _, claim := range set.Match(tableDocument(c.caption, c.rows...)) {
-				got = append(got, fmt.Sprintf("%s %s %s", claim.Factor, claim.Bearing, interval(claim.Low, claim.High)))
+				got = append(got, strings.TrimSpace(fmt.Sprintf("%s %s %s %s", claim.Factor, claim.Bearing, interval(claim.Low, claim.High), claim.Category)))
 				if claim.Taxon != "Fictobranchus albus" && claim.Taxon != "" {
 					t.Errorf("taxon %q", claim.Taxon)
 				}

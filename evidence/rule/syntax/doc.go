@@ -1,4 +1,4 @@
-// Package syntax describes the two kinds of data file that package rule
+// Package syntax describes the three kinds of data file that package rule
 // reads. It contains no code.
 //
 // # Cue files
@@ -98,12 +98,28 @@
 // in which the rule must not act. Both are run as tests, each in English
 // unless the text begins with a language code and a colon, as in "de: ...".
 //
-// # Tables
+// # Head files
 //
-// Rows of tables are read without rules, under the id table.row: levels down
-// a column whose head names a unit, and levels in the heads, each with the
-// hatching counted beside or below it. Heads and captions are read with the
-// classes hatch, chill, dried and store.
+// Rows of tables are read without rules. What the words of column heads, row
+// labels and captions mean stands in heads/LANG.head, one file per language in
+// the form of a cue file; its classes are fixed:
+//
+//	hatched nauplii emerged response   a column counts eggs that did so
+//	time                               how long they took
+//	number percent                     in what the cells count
+//	count stat foreign                 a column that says nothing of hatching:
+//	                                   numbers of eggs, statistics, adults or ponds
+//	cold dry undried store frozen temperature conductivity salinity ph oxygen
+//	photoperiod dark lit carbon-dioxide low-oxygen flooding
+//	                                   what was done to the eggs
+//	control                            eggs without the treatment
+//	hold after                         what was done before incubation
+//	join within                        how a head hangs together
+//	day week month year hour           units of time
+//
+// Claims from tables carry the ids table.row (a level in a row, by the
+// outcomes beside it), table.column (a level in a head, by those below it),
+// table.share, table.time and table.caption (a condition of all eggs).
 //
 // # Roles
 //
