@@ -95,7 +95,8 @@ func (r *reading) own(s *sentence, c *clause) (bearing, int) {
 	switch {
 	case best == unsaid && c.has.meets(ro.null) && !c.has.meets(ro.life) && r.speaksOfHatching(s):
 		best = evidence.Prevents
-	case best == unsaid && share && s.has.meets(ro.event):
+	case best == unsaid && share && s.has.meets(ro.event),
+		best == unsaid && c.has.meets(ro.need) && !c.has.meets(ro.neg) && r.aboutEggs(s): // what eggs need, they hatch after
 		best = evidence.Favours
 	}
 	return best, basis
