@@ -287,11 +287,26 @@ func (r *reading) outcome(s *sentence, t *target) (b bearing, borrowed bool) {
 	if c.has.meets(r.set.roles.aim) {
 		return unsaid, false
 	}
-	if k := t.clause + 1; k < len(s.clauses) && (!s.clauses[k].strong || c.has.meets(r.set.roles.emergence)) && s.clauses[k].bears != unsaid {
+	if k := t.clause + 1; k < len(s.clauses) && (!s.clauses[k].strong || c.has.meets(r.set.roles.emergence)) && s.lends(k, t) {
 		return s.clauses[k].bears, true
 	}
-	if k := t.clause - 1; k >= 0 && (!c.strong || c.colon) && s.clauses[k].bears != unsaid {
+	if k := t.clause - 1; k >= 0 && (!c.strong || c.colon) && s.lends(k, t) {
 		return s.clauses[k].bears, true
 	}
 	return unsaid, false
+}
+
+// lends reports whether what clause k says happened may hold for the target
+// of another clause: not where it came of a condition of its own.
+func (s *sentence) lends(k int, t *target) bool {
+	b := s.clauses[k].bears
+	if b != evidence.Prevents {
+		return b != unsaid
+	}
+	for _, o := range s.targets {
+		if o.q != nil && o.clause == k && o.kind != "fraction" && o.kind != "duration" && o.class != t.class {
+			return false
+		}
+	}
+	return true
 }

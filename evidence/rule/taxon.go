@@ -157,12 +157,26 @@ func (r *reading) bound(s *sentence, t *target, c clause) *nameList {
 		if g.from < t.to || g.from >= c.to || g.aside {
 			continue
 		}
-		if g.from-t.to < close && !r.valueBetween(s, t.to, g.from) || r.owns(s, g) && !r.namedBefore(s, t, c) {
+		if g.from-t.to < close && !r.valueBetween(s, t.to, g.from) && !r.parted(s, t.to, g.from) || r.owns(s, g) && !r.namedBefore(s, t, c) {
 			return g
 		}
 		return nil
 	}
 	return nil
+}
+
+// parted reports whether a comma or conjunction stands before one of the words
+// [from, to], unless a preposition ties the last of them to what precedes.
+func (r *reading) parted(s *sentence, from, to int) bool {
+	if r.stepBack(s, to, r.set.roles.prep) != to {
+		return false
+	}
+	for i := from; i <= to && i < len(s.words); i++ {
+		if s.words[i].before&afterComma != 0 || r.tagged(s, i, r.set.roles.coord) {
+			return true
+		}
+	}
+	return false
 }
 
 func (r *reading) namedBefore(s *sentence, t *target, c clause) bool {
