@@ -333,7 +333,7 @@ func (s *sentence) converts(start int, q *quantity.Quantity, items []quantity.It
 		return false
 	}
 	last := s.targets[len(s.targets)-1]
-	if last.q == nil || last.q.Kind != q.Kind || last.q.Unit == q.Unit {
+	if last.q == nil || last.q.Implied || last.q.Kind != q.Kind || last.q.Unit == q.Unit {
 		return false
 	}
 	gap := s.page.Text[min(last.q.End+s.block.Start, start):start]
