@@ -17,6 +17,7 @@ type reading struct {
 	sentences []*sentence
 	title     bits        // classes in the title
 	titled    []*nameList // names in the title
+	lead      lead        // the first names in the text
 	recent    []*finding  // so far, in order
 	scope     *name.Scope
 	tables    []tablePlace
@@ -101,6 +102,7 @@ func (s *Set) read(doc *ingest.Document) *reading {
 			r.addBlock(page, b, head, region, names, lexFor)
 		}
 	}
+	r.lead = r.firstNamed()
 	return r
 }
 

@@ -327,9 +327,31 @@ func firstGroup(s *sentence, at int) *nameList {
 	return nil
 }
 
+// lead is whom a text names first, and in which region: where the title names
+// nobody, later parts of the text are about the same animal until they name
+// another.
+type lead struct {
+	group  *nameList
+	region int
+}
+
+func (r *reading) firstNamed() lead {
+	for _, s := range r.sentences {
+		for _, g := range s.names {
+			if !g.aside {
+				return lead{g, s.region}
+			}
+		}
+	}
+	return lead{}
+}
+
 // fallback is the focus, narrowed by the title where both name names.
 func (r *reading) fallback(f *focus) *nameList {
-	if len(r.titled) == 0 {
+	switch {
+	case len(r.titled) == 0 && f.group == nil && r.lead.region < f.region:
+		return r.lead.group
+	case len(r.titled) == 0:
 		return f.group
 	}
 	title := &nameList{}
