@@ -39,7 +39,25 @@ and lays out a trial that the eggs and chambers on hand can afford.`,
 		a.conflictsCommand(), a.speciesCommand(), a.trialCommand(), a.demoCommand(), a.checkCommand(),
 	)
 	root.CompletionOptions.HiddenDefaultCmd = true
+	root.SetHelpCommand(helpCommand(root))
 	return root
+}
+
+// helpCommand is cobra's help in this program's voice: an unknown command is
+// an error, not a remark.
+func helpCommand(root *cobra.Command) *cobra.Command {
+	return &cobra.Command{
+		Use:   "help [COMMAND]",
+		Short: "how to use a command",
+		RunE: func(_ *cobra.Command, args []string) error {
+			cmd, rest, err := root.Find(args)
+			if err != nil || len(rest) > 0 {
+				return usagef("there is no command %q; 'hatchlore --help' lists them", strings.Join(args, " "))
+			}
+			cmd.InitDefaultHelpFlag()
+			return cmd.Help()
+		},
+	}
 }
 
 const start = `hatchlore reads your own papers on hatching resting eggs. To start:
