@@ -25,6 +25,7 @@ type tablePlace struct {
 // labels say, and what was counted where.
 type hatchTable struct {
 	tablePlace
+	doc     string   // format of the document
 	words   *lexicon // head words of its language
 	caption []captionPart
 	about   wording // all of the caption
@@ -35,12 +36,12 @@ type hatchTable struct {
 	legend  map[span]bool // stretches of the caption that say what a head means
 }
 
-// captionPart is a stretch of a caption; a caption may run over a page's end.
+// captionPart is a caption, or the part of it that stands on one page.
 type captionPart struct {
-	page *ingest.Page
-	span
+	page    *ingest.Page
+	lines   []span // of the page; a caption read as one block is one line
 	wording wording
-	names   []name.Name
+	names   []name.Name // spans in the wording
 }
 
 // tableRow is one row below the heads.
@@ -92,8 +93,10 @@ func (r *reading) withTables(found []Explained) []Explained {
 func (t *hatchTable) captions(c evidence.Claim) bool {
 	for _, p := range t.caption {
 		pos := runes{text: p.page.Text}
-		if c.Page == p.page.Number && c.Start < pos.at(p.end) && c.End > pos.at(p.start) {
-			return true
+		for _, l := range p.lines {
+			if c.Page == p.page.Number && c.Start < pos.at(l.end) && c.End > pos.at(l.start) {
+				return true
+			}
 		}
 	}
 	return false
@@ -101,12 +104,12 @@ func (t *hatchTable) captions(c evidence.Claim) bool {
 
 // understand reads a table's parts; nil when it does not tell of hatching.
 func (r *reading) understand(p tablePlace) *hatchTable {
-	t := &hatchTable{tablePlace: p, legend: map[span]bool{}}
+	t := &hatchTable{tablePlace: p, doc: r.doc.Format, legend: map[span]bool{}}
 	if len(p.block.Rows) == 0 {
 		return nil
 	}
 	t.findCaption(r)
-	t.findRows()
+	t.findRows(r.set.smallWords(p.lex.lang))
 	t.words = r.headWords(t)
 	if t.words == nil {
 		return nil
@@ -114,8 +117,8 @@ func (r *reading) understand(p tablePlace) *hatchTable {
 	var said []string
 	for i := range t.caption {
 		c := &t.caption[i]
-		c.wording = readWording(c.page.Text[c.start:c.end], t.words)
-		c.names = within(r.scope.Find(c.page.Text), c.span)
+		c.wording = readWording(c.text(), t.words)
+		c.names = r.scope.Find(c.wording.text)
 		said = append(said, c.wording.text)
 	}
 	t.about = readWording(strings.Join(said, " "), t.words)
@@ -128,20 +131,30 @@ func (r *reading) understand(p tablePlace) *hatchTable {
 	return t
 }
 
-// headWords returns the head words of the language that the table is in.
+// headWords returns the head words of the language that knows most of the
+// caption and the heads, for choice that of the text around; nil without any.
 func (r *reading) headWords(t *hatchTable) *lexicon {
-	if len(r.set.heads) == 0 {
-		return nil
-	}
 	var ws []word
 	for _, c := range t.caption {
-		ws = append(ws, words(c.page.Text, c.start, c.end)...)
+		text := c.text()
+		ws = append(ws, words(text, 0, len(text))...)
 	}
-	lang := r.set.lexiconFor(ws, t.lex.lang).lang
-	if lex, ok := r.set.heads[lang]; ok {
-		return lex
+	for _, h := range t.heads {
+		ws = append(ws, words(t.page.Text, h.start, h.end)...)
 	}
-	return r.set.heads["en"]
+	best := r.set.heads[t.lex.lang]
+	most := 0
+	if best != nil {
+		most = len(best.find(ws, hiding))
+	}
+	for _, lang := range r.set.langs {
+		if lex := r.set.heads[lang]; lex != nil {
+			if n := len(lex.find(ws, hiding)); best == nil || n > most {
+				best, most = lex, n
+			}
+		}
+	}
+	return best
 }
 
 // tells reports whether the table is about the hatching of eggs: a column
@@ -167,70 +180,9 @@ func (t *hatchTable) tells() bool {
 	return slices.ContainsFunc(t.columns, func(c column) bool { return c.kind == factorColumn })
 }
 
-// findCaption finds the caption before the table, or else behind it.
-func (t *hatchTable) findCaption(r *reading) {
-	const short = 300 // bytes of what a caption may go on with on another page
-	if k := t.at - 1; k >= 0 {
-		b := t.blocks[k]
-		switch {
-		case t.isTableCaption(t.page, b):
-			t.addCaption(t.page, b)
-		case b.Kind == ingest.Paragraph && b.End-b.Start < short:
-			if page, open := t.openCaption(r, k-1); page != nil {
-				t.addCaption(page, open)
-				t.addCaption(t.page, b)
-			}
-		}
-	}
-	if k := t.at + 1; len(t.caption) == 0 && k < len(t.blocks) && t.isTableCaption(t.page, t.blocks[k]) &&
-		(k+1 == len(t.blocks) || t.blocks[k+1].Kind != ingest.Table) {
-		t.addCaption(t.page, t.blocks[k])
-	}
-}
-
-func (t *hatchTable) addCaption(page *ingest.Page, b ingest.Block) {
-	t.caption = append(t.caption, captionPart{page: page, span: span{b.Start, b.End}})
-}
-
-// openCaption looks from block k backwards, at the beginning of a page also
-// at the end of the page before, for the caption of a table that has no end.
-func (t *hatchTable) openCaption(r *reading, k int) (*ingest.Page, ingest.Block) {
-	const far = 4 // blocks; feet and footnotes may stand between
-	page, blocks := t.page, t.blocks
-	if k < 0 && t.number > 0 {
-		page = &r.doc.Pages[t.number-1]
-		blocks = blocksOf(page)
-		k = len(blocks) - 1
-	}
-	for n := 0; n < far && k >= 0; n, k = n+1, k-1 {
-		b := blocks[k]
-		if text := page.Text[b.Start:b.End]; t.isTableCaption(page, b) && !strings.HasSuffix(strings.TrimSpace(text), ".") {
-			return page, b
-		}
-		if page == t.page {
-			break
-		}
-	}
-	return nil, ingest.Block{}
-}
-
-// isTableCaption reports whether the block is a caption, and not a figure's.
-func (t *hatchTable) isTableCaption(page *ingest.Page, b ingest.Block) bool {
-	ws := words(page.Text, b.Start, min(b.End, b.Start+80))
-	if len(ws) == 0 || !isCaption(b, ws) {
-		return false
-	}
-	for _, w := range []string{"fig", "abb", "plate", "taf", "chart", "graph", "plot"} {
-		if strings.HasPrefix(ws[0].fold, w) {
-			return false
-		}
-	}
-	return true
-}
-
 // findRows parts heads from rows. Heads that a layout left at the end of the
 // caption, on a line of their own, are taken from there.
-func (t *hatchTable) findRows() {
+func (t *hatchTable) findRows(small map[string]bool) {
 	n := 0
 	for _, row := range t.block.Rows {
 		n = max(n, len(row.Cells))
@@ -255,30 +207,7 @@ func (t *hatchTable) findRows() {
 		}
 	}
 	if !headed && len(t.caption) > 0 {
-		t.headFromCaption(n)
-	}
-}
-
-// headFromCaption takes the last line of the caption for the heads, where a
-// sentence ends before it.
-func (t *hatchTable) headFromCaption(n int) {
-	c := &t.caption[len(t.caption)-1]
-	if c.page != t.page {
-		return
-	}
-	for _, l := range t.page.Lines {
-		if l.End != c.end || l.Start <= c.start || l.End <= l.Start {
-			continue
-		}
-		before := strings.TrimRight(t.page.Text[c.start:l.Start], " \n")
-		if !strings.HasSuffix(before, ".") && !strings.HasSuffix(before, ")") {
-			return
-		}
-		heads := splitHeads(t.page.Text, span{l.Start, l.End}, n, t.lex.common)
-		if heads == nil {
-			return
-		}
-		t.heads, c.end = heads, c.start+len(before)
+		t.headFromCaption(n, small)
 	}
 }
 

@@ -57,7 +57,7 @@ func (r *reading) tableClaims(t *hatchTable) []Explained {
 func (t *hatchTable) subjects(r *reading) []name.Name {
 	var in []name.Name
 	for _, c := range t.caption {
-		in = append(in, c.names...)
+		in = append(in, within(c.names, span{0, len(c.wording.text)})...)
 	}
 	if len(in) > 0 {
 		return common(in)
@@ -71,7 +71,31 @@ func (t *hatchTable) subjects(r *reading) []name.Name {
 	if g := r.fallback(&f); g != nil {
 		return common(g.names)
 	}
-	return nil
+	return mainName(r.sentences[:t.next])
+}
+
+// mainName is the species that the sentences before a table are about: three of
+// four mentions are of it.
+func mainName(before []*sentence) []name.Name {
+	counts, all := map[string]int{}, 0
+	var most name.Name
+	for _, s := range before {
+		for _, g := range s.names {
+			for _, n := range g.names {
+				if n.Rank != name.Species || g.aside {
+					continue
+				}
+				all++
+				if counts[n.Full()]++; counts[n.Full()] > counts[most.Full()] || most.Rank == "" {
+					most = n
+				}
+			}
+		}
+	}
+	if all == 0 || 4*counts[most.Full()] < 3*all {
+		return nil
+	}
+	return []name.Name{most}
 }
 
 // common returns the one name that all are, the genus that different species
@@ -147,7 +171,7 @@ func (d *drafting) fromCaption() {
 			}
 			names := d.names
 			for _, n := range part.names {
-				if n.Start <= part.start+g.at {
+				if n.Start <= g.at && n.Rank != name.Group {
 					names = []name.Name{n}
 				}
 			}
@@ -168,15 +192,15 @@ func (d *drafting) varied(g treatment) bool {
 	return false
 }
 
-// partAt returns the part of the caption, on its page, in which a byte of its
-// phrase stands.
+// partAt returns, on the page, the part of the caption in which a byte of its
+// wording stands.
 func (c *captionPart) partAt(at int) span {
 	for _, p := range c.wording.parts {
 		if at >= p.start && at < p.end {
-			return trim(c.page.Text, c.start+p.start, c.start+p.end)
+			return c.place(trim(c.wording.text, p.start, p.end))
 		}
 	}
-	return c.span
+	return c.lines[0]
 }
 
 // fromHeads claims the levels in the heads by the outcomes below them, and what

@@ -18,13 +18,14 @@ func (r *reading) laidOut(page *ingest.Page, lex *lexicon) []ingest.Block {
 	if r.doc.Format == "pdf" || page.How == ingest.ByOCR {
 		return blocks
 	}
+	small := r.set.smallWords(lex.lang)
 	var out []ingest.Block
 	for _, b := range blocks {
 		if b.Kind != ingest.Paragraph && b.Kind != ingest.Caption {
 			out = append(out, b)
 			continue
 		}
-		out = append(out, splitPlain(page, b, lex.common)...)
+		out = append(out, splitPlain(page, b, small)...)
 	}
 	return out
 }

@@ -29,6 +29,7 @@ var headClasses = []string{
 	// how a phrase hangs together
 	"hold",   // words for holding eggs before incubation
 	"after",  // begins what came before incubation
+	"link",   // small words: none begins or ends a head
 	"join",   // joins two treatments
 	"within", // makes a time in a head the time of an outcome
 	"day", "week", "month", "year", "hour",
@@ -53,6 +54,20 @@ func parseHeads(name, text string) (*lexicon, error) {
 		}
 	}
 	return lex, nil
+}
+
+// smallWords returns the head words of class link of a language, none where the
+// set has no head file for it.
+func (s *Set) smallWords(lang string) map[string]bool {
+	out := map[string]bool{}
+	if lex, ok := s.heads[lang]; ok {
+		for _, p := range lex.phrases {
+			if p.class == "link" {
+				out[p.words[0].text] = true
+			}
+		}
+	}
+	return out
 }
 
 // loadHeads reads every head file of the folder heads, by language. A set

@@ -114,7 +114,7 @@
 //	                                   what was done to the eggs
 //	control                            eggs without the treatment
 //	hold after                         what was done before incubation
-//	join within                        how a head hangs together
+//	link join within                   how a head hangs together
 //	day week month year hour           units of time
 //
 // Claims from tables carry the ids table.row (a level in a row, by the
