@@ -217,6 +217,7 @@ func (r *reading) mark(s *sentence, qs []quantity.Quantity, names []name.Name) {
 	if class, ok := r.set.classes["aim"]; ok && strings.HasSuffix(s.text(), "?") {
 		s.tag(class, 0, 1) // a question claims nothing
 	}
+	r.compose(s)
 	qs = append(r.shareUnits(s, qs), qs...)
 	for i := range qs {
 		r.addQuantity(s, &qs[i])

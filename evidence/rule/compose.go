@@ -1,0 +1,75 @@
+package rule
+
+// compose marks hatching where the text tells it in two words that mean it
+// only together: young that appear ("the first larvae were seen swimming"),
+// eggs that open or answer ("eggs, brought indoors, opened").
+func (r *reading) compose(s *sentence) {
+	hatch, ok := r.set.classes["hatch"]
+	if !ok {
+		return
+	}
+	ro := r.set.roles
+	for _, c := range s.tags[:len(s.tags):len(s.tags)] {
+		switch {
+		case ro.comes.has(c.class):
+			if y, ok := r.youngBeside(s, c); ok {
+				s.tag(hatch, min(c.from, y.from), max(c.to, y.to))
+			}
+		case ro.opens.has(c.class) && r.eggsSpokenOf(s) && !s.overlapsTag(c, ro.hatch):
+			s.tag(hatch, c.from, c.to)
+		}
+	}
+}
+
+// youngBeside finds the word for young that the verb c belongs to: a few words
+// off, with no comma and no other kind of life in between.
+func (r *reading) youngBeside(s *sentence, c tag) (tag, bool) {
+	const apart = 5
+	for _, y := range s.tags {
+		if !r.set.roles.larva.has(y.class) {
+			continue
+		}
+		lo, hi := y.to, c.from
+		if c.to <= y.from {
+			lo, hi = c.to, y.from
+		}
+		if hi-lo < 0 || hi-lo > apart || s.broken(lo, hi) || r.between(s, lo, hi, r.set.roles.grown) || s.overlapsTag(y, r.set.roles.posthatch) {
+			continue
+		}
+		return y, true
+	}
+	return tag{}, false
+}
+
+// eggsSpokenOf reports whether s, or the sentence before it where s has a
+// pronoun or a share only, is about eggs.
+func (r *reading) eggsSpokenOf(s *sentence) bool {
+	ro := r.set.roles
+	if s.has.meets(ro.egg) {
+		return true
+	}
+	if s.has.meets(ro.grown) || len(r.sentences) == 0 {
+		return false
+	}
+	last := r.sentences[len(r.sentences)-1]
+	return last.region == s.region && last.has.meets(ro.topic)
+}
+
+// broken reports whether punctuation parts the words [from, to].
+func (s *sentence) broken(from, to int) bool {
+	for i := from; i <= to && i < len(s.words); i++ {
+		if s.words[i].before != 0 {
+			return true
+		}
+	}
+	return false
+}
+
+func (s *sentence) overlapsTag(t tag, b bits) bool {
+	for _, g := range s.tags {
+		if b.has(g.class) && g.from < t.to && t.from < g.to {
+			return true
+		}
+	}
+	return false
+}
