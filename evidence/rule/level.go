@@ -1,47 +1,159 @@
 package rule
 
-import "hatchlore/evidence"
+import (
+	"slices"
 
-// firstLevels gives the first levels of a list their outcome when a sentence
-// shortly after speaks of them by their order only ("at the first three
-// levels 41 % hatched").
-func (r *reading) firstLevels(found []*finding) {
-	counts := []bits{2: r.set.roles.firsttwo, 3: r.set.roles.firstthree, 4: r.set.roles.firstfour}
+	"hatchlore/evidence"
+)
+
+// ordinalLevels gives levels of a list their outcome when a sentence shortly
+// after speaks of them by their order only ("at the first three levels 41 %
+// hatched", "the warmest yielded none").
+func (r *reading) ordinalLevels(found []*finding) {
+	ro := r.set.roles
+	any := ro.lowest
+	for _, b := range []bits{ro.highest, ro.middlemost, ro.others, ro.firsttwo, ro.firstthree, ro.firstfour} {
+		any.join(b)
+	}
 	for _, s := range r.sentences {
-		if !s.has.meets(counts[2]) && !s.has.meets(counts[3]) && !s.has.meets(counts[4]) {
+		if !s.has.meets(any) {
 			continue
 		}
 		for _, g := range s.tags {
-			for n, b := range counts {
-				if n == 0 || !b.has(g.class) {
-					continue
-				}
-				if c := s.clauses[s.clauseAt(g.from)]; c.bears != unsaid {
-					settleLevels(found, s, n, c.bears)
+			if !any.has(g.class) {
+				continue
+			}
+			if c := s.clauses[s.clauseAt(g.from)]; c.bears != unsaid && !r.valueIn(s, c) {
+				for _, f := range r.picked(levelsBefore(found, s), g) {
+					f.bearing = c.bears
 				}
 			}
 		}
 	}
 }
 
-// settleLevels gives b to the first n values of the last list before s that
-// has more than n values and no outcome.
-func settleLevels(found []*finding, s *sentence, n int, b bearing) {
-	for i := len(found) - 1; i >= 0; i-- {
-		f := found[i]
-		if f.index >= s.index || f.s.region != s.region || f.t.siblings <= n || f.bearing != evidence.Reported {
-			continue
+// valueIn reports whether the clause has a condition of its own in figures.
+func (r *reading) valueIn(s *sentence, c clause) bool {
+	return slices.ContainsFunc(s.targets, func(t *target) bool {
+		return t.q != nil && t.at >= c.from && t.at < c.to && t.kind != "fraction" && t.kind != "duration"
+	})
+}
+
+// picked returns those of the levels that the ordinal g means.
+func (r *reading) picked(levels []*finding, g tag) (out []*finding) {
+	var values []float64
+	for _, f := range levels {
+		if !slices.Contains(values, *f.low) {
+			values = append(values, *f.low)
 		}
-		if s.index-f.index > 2 {
-			return
-		}
-		for _, o := range found {
-			if o.t.q == f.t.q && o.t.q != nil && o.t.item < n {
-				o.bearing = b
+	}
+	n := len(values)
+	if n < 2 {
+		return nil
+	}
+	listed := slices.Clone(values)
+	slices.Sort(values)
+	ro := r.set.roles
+	var chosen []float64
+	switch {
+	case ro.lowest.has(g.class):
+		chosen = values[:1]
+	case ro.highest.has(g.class):
+		chosen = values[n-1:]
+	case ro.middlemost.has(g.class):
+		chosen = values[1 : n-1]
+	case ro.others.has(g.class):
+		chosen = values
+	default:
+		for k, b := range []bits{2: ro.firsttwo, 3: ro.firstthree, 4: ro.firstfour} {
+			if b.has(g.class) && k < n {
+				chosen = listed[:k]
 			}
 		}
-		return
 	}
+	for _, f := range levels {
+		if f.bearing == evidence.Reported && slices.Contains(chosen, *f.low) {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// levelsBefore returns the last list of levels that stands shortly before s
+// and of which some level has no outcome.
+func levelsBefore(found []*finding, s *sentence) (out []*finding) {
+	const back = 2
+	for i := len(found) - 1; i >= 0; i-- {
+		f := found[i]
+		if f.index >= s.index || f.s.region != s.region {
+			continue
+		}
+		if s.index-f.index > back {
+			return out
+		}
+		if len(out) == 0 && f.bearing != evidence.Reported || f.low == nil {
+			continue
+		}
+		if len(out) == 0 || f.factor == out[0].factor && f.s == out[0].s {
+			out = append(out, f)
+		}
+	}
+	slices.Reverse(out)
+	return out
+}
+
+// shareOut gives each level of a list the outcome of the share that has the
+// same place in a list of shares as long: "stored for 2, 6 and 14 months;
+// hatch 0, 33 and 41 %".
+func (r *reading) shareOut(found []*finding) {
+	for _, s := range r.sentences {
+		for _, shares := range shareLists(s) {
+			if !r.speaksOfHatching(s) {
+				continue
+			}
+			for _, f := range r.levelsFor(found, s, len(shares)) {
+				if f.bearing = evidence.Favours; *shares[f.t.item].high == 0 {
+					f.bearing = evidence.Prevents
+				}
+			}
+		}
+	}
+}
+
+// shareLists returns the lists of shares in s.
+func shareLists(s *sentence) (out [][]*target) {
+	for _, t := range s.targets {
+		switch {
+		case t.kind != "fraction" || t.siblings < 2 || t.high == nil:
+		case t.item == 0:
+			out = append(out, []*target{t})
+		case len(out) > 0 && out[len(out)-1][0].q == t.q:
+			out[len(out)-1] = append(out[len(out)-1], t)
+		}
+	}
+	return slices.DeleteFunc(out, func(l []*target) bool { return len(l) != l[0].siblings })
+}
+
+// levelsFor returns the levels of the list of n that stands nearest before the
+// end of s, all of one factor.
+func (r *reading) levelsFor(found []*finding, s *sentence, n int) (out []*finding) {
+	const back = 2
+	for i := len(found) - 1; i >= 0; i-- {
+		f := found[i]
+		if f.index > s.index || f.s.region != s.region || f.factor == evidence.HatchingFraction || f.factor == evidence.TimeToHatch {
+			continue
+		}
+		if s.index-f.index > back {
+			break
+		}
+		if f.t.siblings != n || f.s != s && f.bearing != evidence.Reported {
+			continue
+		}
+		if len(out) == 0 || f.t.q == out[0].t.q && f.factor == out[0].factor {
+			out = append(out, f)
+		}
+	}
+	return out
 }
 
 // around returns the findings within about the same passage as found[i].

@@ -193,7 +193,7 @@ func (r *reading) inScope(index int, s *sentence, t *target, c *test) bool {
 	case "around":
 		return s.has.meets(c.refs) || r.neighbour(index, -1).meets(c.refs) || r.neighbour(index, 1).meets(c.refs)
 	case "about":
-		return s.has.meets(c.refs) || r.neighbour(index, -1).meets(c.refs) || r.neighbour(index, 1).meets(c.refs) ||
+		return s.has.meets(c.refs) || r.neighbour(index, -1).meets(c.refs) || r.neighbour(index, 1).meets(c.refs) || r.neighbour(index, -2).meets(c.refs) ||
 			r.title.meets(c.refs) || s.head.meets(c.refs)
 	case "block":
 		if s.has.meets(c.refs) {

@@ -102,10 +102,16 @@ func (r *reading) own(s *sentence, c *clause) (bearing, int) {
 	return best, basis
 }
 
-// speaksOfHatching reports whether hatching is what s or the sentence before
-// it counts.
+// speaksOfHatching reports whether hatching is what s or the sentences right
+// before it count.
 func (r *reading) speaksOfHatching(s *sentence) bool {
-	return s.has.meets(r.set.roles.hatch) || r.neighbour(s.index, -1).meets(r.set.roles.hatch)
+	const back = 3
+	for d := 0; d <= back; d++ {
+		if r.neighbour(s.index, -d).meets(r.set.roles.hatch) {
+			return true
+		}
+	}
+	return false
 }
 
 // aboutEggs reports whether eggs or hatching are spoken of in s, right before
@@ -255,13 +261,18 @@ func (r *reading) spurned(s *sentence, t *target) bool {
 	return false
 }
 
+// zeroShare reports whether all shares of the clause are 0.
 func zeroShare(s *sentence, c *clause) bool {
+	zero := false
 	for _, t := range s.targets {
-		if t.kind == "fraction" && t.at >= c.from && t.at < c.to && t.high != nil && *t.high == 0 {
-			return true
+		if t.kind == "fraction" && t.at >= c.from && t.at < c.to && t.high != nil {
+			if *t.high > 0 {
+				return false
+			}
+			zero = true
 		}
 	}
-	return false
+	return zero
 }
 
 func hasShare(s *sentence, c *clause) bool {
@@ -287,7 +298,7 @@ func (r *reading) outcome(s *sentence, t *target) (b bearing, borrowed bool) {
 	if c.has.meets(r.set.roles.aim) {
 		return unsaid, false
 	}
-	if k := t.clause + 1; k < len(s.clauses) && (!s.clauses[k].strong || c.has.meets(r.set.roles.emergence)) && s.lends(k, t) {
+	if k := t.clause + 1; k < len(s.clauses) && (!s.clauses[k].strong || s.clauses[k].colon && r.label(c) || c.has.meets(r.set.roles.emergence)) && s.lends(k, t) {
 		return s.clauses[k].bears, true
 	}
 	if k := t.clause - 1; k >= 0 && (!c.strong || c.colon) && s.lends(k, t) {
@@ -309,4 +320,11 @@ func (s *sentence) lends(k int, t *target) bool {
 		}
 	}
 	return true
+}
+
+// label reports whether c is no more than a condition that a colon opens
+// ("25 °C: 40 % hatched").
+func (r *reading) label(c clause) bool {
+	const short = 6
+	return c.to-c.from <= short && !c.has.meets(r.set.roles.event)
 }

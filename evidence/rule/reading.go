@@ -168,10 +168,12 @@ func (r *reading) addBlock(page *ingest.Page, b ingest.Block, head bits, region 
 	quantities := quantity.Find(page.Text[b.Start:b.End])
 	spans := sentences(page.Text, b.Start, b.End, lex)
 	qi, ni := 0, 0
+	const labelWords = 3 // "Fig. 4." alone: what follows is the caption
+	captioned := false
 	for _, sp := range spans {
 		s := &sentence{span: sp, index: len(r.sentences), page: page, block: b, head: head, lex: lex, region: region}
 		s.words = words(page.Text, sp.start, sp.end)
-		s.caption = isCaption(b, s.words)
+		s.caption = captioned || isCaption(b, s.words)
 		if len(s.words) == 0 {
 			continue
 		}
@@ -188,6 +190,7 @@ func (r *reading) addBlock(page *ingest.Page, b ingest.Block, head bits, region 
 		for ni < len(names) && names[ni].Start < sp.end {
 			ni++
 		}
+		captioned = captioned || s.caption && len(s.words) <= labelWords
 		r.mark(s, qs, names[first:ni])
 		r.sentences = append(r.sentences, s)
 	}
@@ -199,7 +202,7 @@ func isCaption(b ingest.Block, ws []word) bool {
 	if b.Kind == ingest.Caption {
 		return true
 	}
-	if len(ws) < 3 || ws[1].fold[0] < '0' || ws[1].fold[0] > '9' {
+	if len(ws) < 2 || ws[1].fold[0] < '0' || ws[1].fold[0] > '9' {
 		return false
 	}
 	switch ws[0].fold {

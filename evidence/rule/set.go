@@ -211,6 +211,7 @@ type roles struct {
 	act, event, adverse, helpful, unaffected, topic, life, treat                                                                                                                              bits
 	neg, lift, contrast, coord, prep, aim, hearsay                                                                                                                                            bits
 	respectively, beside, former, latter, both, emergence, hatch, egg, anaphor, resume, reduce, effect, instruct, without, need, noneed, present, past, firsttwo, firstthree, firstfour, null bits
+	lowest, highest, middlemost, others,
 	comes, opens, larva, grown, posthatch bits
 }
 
@@ -229,6 +230,7 @@ func (s *Set) findRoles() roles {
 		resume: get("resume"), reduce: get("reduce"), effect: get("effect"), instruct: get("instruct"),
 		without: get("without"), need: get("need"), noneed: get("noneed"), present: get("present"), past: get("past"),
 		firsttwo: get("firsttwo"), firstthree: get("firstthree"), firstfour: get("firstfour"), null: get("nil"),
+		lowest: get("lowest"), highest: get("highest"), middlemost: get("middlemost"), others: get("others"),
 		comes: get("comes"), opens: get("opens"), larva: get("larva"), grown: get("animal"), posthatch: get("posthatch"),
 	}
 }

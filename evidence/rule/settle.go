@@ -21,7 +21,8 @@ func (r *reading) settle(found []*finding) []*finding {
 			f.bearing = r.fromContext(f, around(found, i))
 		}
 	}
-	r.firstLevels(found)
+	r.ordinalLevels(found)
+	r.shareOut(found)
 	for i, f := range found {
 		for _, g := range before(found, i) {
 			switch {
@@ -79,7 +80,7 @@ func (r *reading) fromContext(f *finding, found []*finding) bearing {
 		if b := r.comment(o); d == 1 && b != unsaid {
 			return b
 		}
-		if hatched(o) && !f.s.caption {
+		if r.hatched(o) && !f.s.caption {
 			return evidence.Favours
 		}
 	}
@@ -150,9 +151,12 @@ func near(f, g *finding) bool {
 	return f.s.region == g.s.region && d <= 1 && d >= -1
 }
 
-// hatched reports whether some clause of s tells of hatching.
-func hatched(s *sentence) bool {
-	return slices.ContainsFunc(s.clauses, func(c clause) bool { return c.bears == evidence.Favours })
+// hatched reports whether some clause of s tells of hatching: as an outcome,
+// or as the number that something made no difference to.
+func (r *reading) hatched(s *sentence) bool {
+	return slices.ContainsFunc(s.clauses, func(c clause) bool {
+		return c.bears == evidence.Favours || c.bears == evidence.Indifferent && c.has.meets(r.set.roles.hatch)
+	})
 }
 
 // repeats reports whether f says again, within the same passage, what g said.

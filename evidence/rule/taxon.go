@@ -104,7 +104,7 @@ type subject struct {
 // then the nearest name that speaks for the clause, the sentence so far, the
 // focus, and last what follows.
 func (r *reading) subjects(s *sentence, t *target, f *focus) subject {
-	if n, ok := r.paired(s, t); ok {
+	if n, ok := r.paired(s, t, f); ok {
 		return subject{[]name.Name{n}, 1}
 	}
 	if g := r.referred(s, t, f); len(g) > 0 {
@@ -234,8 +234,9 @@ func (r *reading) shared(s *sentence, t *target) (out []name.Name) {
 	return out
 }
 
-// paired finds the name that "respectively" gives to the target.
-func (r *reading) paired(s *sentence, t *target) (name.Name, bool) {
+// paired finds the name that "respectively" gives to the target, in this
+// sentence or, where it has no names, among those listed last.
+func (r *reading) paired(s *sentence, t *target, f *focus) (name.Name, bool) {
 	if !s.has.meets(r.set.roles.respectively) || t.q == nil {
 		return name.Name{}, false
 	}
@@ -250,6 +251,9 @@ func (r *reading) paired(s *sentence, t *target) (name.Name, bool) {
 		if g := s.names[i]; len(g.names) == count {
 			return g.names[index], true
 		}
+	}
+	if len(s.names) == 0 && len(f.all) == count {
+		return f.all[index], true
 	}
 	return name.Name{}, false
 }

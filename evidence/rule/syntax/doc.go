@@ -63,9 +63,9 @@
 //
 //	A | B in SCOPE      a cue of one of the classes, or a quantity of one of
 //	                    the kinds, is there; SCOPE is one of clause, sentence,
-//	                    previous, next, around (all three), about (around or
-//	                    title), block (four sentences each way), title (with
-//	                    the heading above)
+//	                    previous, next, around (all three), about (around, the sentence
+//	                    before the previous, or title), block (four sentences
+//	                    each way), title (with the heading above)
 //	A | B before N      ends at most N words before the target, same sentence
 //	A | B after N       begins at most N words behind it
 //	A | B near N        either
