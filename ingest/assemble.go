@@ -20,6 +20,11 @@ func Assemble(source, hash string, f *pdf.File) *Document {
 	d.Title = p.title(d, f.Title)
 	d.Lang = language(d)
 	judge(d, p)
+	for i := range d.Pages {
+		if pg := &d.Pages[i]; pg.How == ByOCR {
+			pg.Marks = append(pg.Marks, suspects(pg.Text)...)
+		}
+	}
 	return d
 }
 
@@ -29,7 +34,7 @@ func newPaper(f *pdf.File) *paper {
 		pg := &f.Pages[i]
 		p.sheets = append(p.sheets, &sheet{
 			width: float64(pg.Width), height: float64(pg.Height), strips: strips(pg, f.Engine != "pdfium"),
-			pictures: float64(pg.Pictures), err: pg.Err, number: pg.Number,
+			pictures: float64(pg.Pictures), err: pg.Err, scanned: pg.Scanned, number: pg.Number,
 		})
 	}
 	markFurniture(p.sheets)

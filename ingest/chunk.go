@@ -1,6 +1,7 @@
 package ingest
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"unicode"
@@ -173,6 +174,12 @@ func (p *sheet) reach(c *chunk, s *strip) float64 {
 func (p *sheet) opens(c *chunk, prev, s *strip) bool {
 	indent := s.x0 - c.left()
 	step := indentMin * s.size
+	if len(c.strips) == 1 && p.centred(prev) && s.x1 > p.rightEdge(s)-s.size {
+		return true
+	}
+	if p.centred(s) && !p.centred(prev) && strings.ToUpper(s.text) == s.text {
+		return true
+	}
 	if len(c.strips) >= 2 {
 		if indent > step && indent < indentMax*s.size && prev.x0-c.left() < 0.3*s.size {
 			return true
@@ -184,6 +191,24 @@ func (p *sheet) opens(c *chunk, prev, s *strip) bool {
 	}
 	short := prev.x1 < p.rightEdge(prev)-3*s.size
 	return short && endsSentence(prev.text) && unicode.IsUpper(firstLetter(s.text)) && (indent > step || len(c.strips) >= 2 || prev.x1 < p.rightEdge(prev)-8*s.size)
+}
+
+// centred reports whether a line stands in the middle of its column, far from
+// either edge: a heading above text that fills its lines.
+func (p *sheet) centred(s *strip) bool {
+	left, right := s.x0-p.leftEdge(s), p.rightEdge(s)-s.x1
+	return min(left, right) > indentMax*s.size && math.Abs(left-right) < 2*s.size
+}
+
+// leftEdge returns where lines of the strip's column usually begin.
+func (p *sheet) leftEdge(s *strip) float64 {
+	starts := map[int]int{}
+	for _, o := range p.strips {
+		if !o.sideways && o.x1 > s.x0 && o.x0 < s.x1 && p.column(o) == p.column(s) {
+			starts[int(o.x0/3)]++
+		}
+	}
+	return 3 * float64(mode(starts))
 }
 
 // rightEdge returns where lines of the strip's column usually end.

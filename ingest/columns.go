@@ -14,6 +14,7 @@ type sheet struct {
 	leading       float64  // usual distance of baselines
 	pictures      float64
 	err           string
+	scanned       bool
 	codes         codeKind
 	number        int
 }

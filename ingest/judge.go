@@ -12,6 +12,7 @@ const (
 	WhyCoded   = "its letters do not map to text; needs OCR"
 	WhyBlank   = "an empty page"
 	WhyScan    = "the text layer of a scan; its numbers were read by a machine"
+	WhyNoText  = "a picture in which no text was found"
 )
 
 // Measures by which a page's text is found wanting; see the package's design.
@@ -32,6 +33,10 @@ func judge(d *Document, p *paper) {
 		switch {
 		case sh.err != "":
 			page.How, page.Why = Unread, sh.err
+		case sh.scanned && inked == 0:
+			page.How, page.Why = ByOCR, WhyNoText
+		case sh.scanned:
+			page.How = ByOCR
 		case words < fewWords && sh.pictures > largeImage && !hasCaption(page):
 			page.How, page.Why = Unread, WhyPicture
 		case inked == 0:

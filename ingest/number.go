@@ -2,6 +2,7 @@ package ingest
 
 import (
 	"regexp"
+	"slices"
 	"unicode/utf8"
 )
 
@@ -14,20 +15,21 @@ var number = regexp.MustCompile(`[0-9][0-9.,·]*`)
 
 // codedNumbers marks the numbers with digits that the font does not map.
 func (w *lineWriter) codedNumbers(text string) []Mark {
-	if len(w.digits) == 0 {
-		return nil
-	}
-	kind := Untrusted
 	if w.codes == codesRead {
-		kind = Inferred
+		return w.numbersWith(text, w.digits, Inferred)
+	}
+	return w.numbersWith(text, w.digits, Untrusted)
+}
+
+// numbersWith marks the numbers that have a digit at one of the given places.
+func (w *lineWriter) numbersWith(text string, places []int, kind MarkKind) []Mark {
+	if len(places) == 0 {
+		return nil
 	}
 	var out []Mark
 	for _, m := range number.FindAllStringIndex(text, -1) {
-		for _, d := range w.digits {
-			if d >= m[0] && d < m[1] {
-				out = append(out, Mark{m[0], m[1], kind, text[m[0]:m[1]]})
-				break
-			}
+		if slices.ContainsFunc(places, func(d int) bool { return d >= m[0] && d < m[1] }) {
+			out = append(out, Mark{m[0], m[1], kind, text[m[0]:m[1]]})
 		}
 	}
 	return out

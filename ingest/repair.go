@@ -23,6 +23,7 @@ func (s *strip) repair(codes codeKind) {
 	w.endCell()
 	s.text = w.b.String()
 	s.marks = append(w.marks, w.codedNumbers(s.text)...)
+	s.marks = append(s.marks, w.unsureNumbers(s.text)...)
 	s.marks = append(s.marks, untrusted(s.text, s.marks)...)
 	s.cells = w.cells
 }
@@ -36,10 +37,14 @@ type lineWriter struct {
 	cell   int // where the cell under way starts
 	codes  codeKind
 	digits []int // where unmapped codes of digits stand
+	unsure []int // where characters stand that were read from a picture unsurely
 }
 
 func (w *lineWriter) glyph(i int) {
 	g := &w.glyphs[i]
+	if g.unsure {
+		w.unsure = append(w.unsure, w.b.Len())
+	}
 	switch {
 	case g.r == '\t':
 		w.endCell()

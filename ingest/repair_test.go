@@ -111,3 +111,19 @@ func TestCodedFonts(t *testing.T) {
 		t.Error("no number of the gibberish is untrusted")
 	}
 }
+
+// TestUnmappedWithoutShape: a sign that the font does not map, and whose shape
+// the engine lacks, is no space where its neighbours are mapped.
+func TestUnmappedWithoutShape(t *testing.T) {
+	s := newSetter()
+	s.at(50, 100, 10, "at 28\x0189 °C")
+	for i := range s.page.Chars {
+		if c := &s.page.Chars[i]; c.Flags&pdf.MapError != 0 {
+			c.Top = c.Bottom
+		}
+	}
+	p := assemble(t, s).Pages[0]
+	if p.Text != "at 28\uFFFD89 °C" || marks(p) != "untrusted:28\uFFFD89" {
+		t.Errorf("text %q, marks %q", p.Text, marks(p))
+	}
+}

@@ -19,6 +19,7 @@ type glyph struct {
 	hyphen        bool
 	script        int8 // 1 raised, -1 lowered
 	sideways, hid bool
+	unsure        bool   // read from a picture, and not surely
 	mended        string // what stands for it by the paper's vocabulary
 }
 
@@ -74,7 +75,7 @@ func strips(p *pdf.Page, advance bool) []*strip {
 		if !placed(c) {
 			continue
 		}
-		if blank(c) {
+		if blank(p.Chars, i) {
 			if c.Flags&pdf.Generated != 0 && (c.Rune != ' ' || accented) {
 				space = min(space, spaceLineEnd)
 			} else {
@@ -100,13 +101,17 @@ func strips(p *pdf.Page, advance bool) []*strip {
 const anyGap = -1e9
 
 // blank reports whether a character is a space. A font without a character map
-// has its space under some code of its own, known by a box without height.
-func blank(c *pdf.Char) bool {
+// has its space under some code of its own, known by a box without height. Among
+// characters with a map, such a box is a sign whose shape the engine lacks.
+func blank(chars []pdf.Char, i int) bool {
+	c := &chars[i]
 	if c.Flags&pdf.MapError != 0 && c.Flags&pdf.Generated == 0 {
-		return c.Bottom-c.Top < 0.02*c.Size
+		return c.Bottom-c.Top < 0.02*c.Size && (i == 0 || !mapped(&chars[i-1])) && (i+1 == len(chars) || !mapped(&chars[i+1]))
 	}
 	return unicode.IsSpace(c.Rune) || c.Rune == 0 || c.Rune == 0xFEFF || c.Rune == 0x200B
 }
+
+func mapped(c *pdf.Char) bool { return c.Flags&(pdf.MapError|pdf.Generated) == 0 }
 
 // placed reports whether a character has a place that can be reckoned with;
 // damaged files put some at infinity.
@@ -124,7 +129,7 @@ func newGlyph(c *pdf.Char) glyph {
 		r: c.Rune, x0: float64(c.Left), x1: float64(c.Right), top: float64(c.Top), bottom: float64(c.Bottom),
 		base: float64(c.Origin), size: float64(c.Size),
 		bold: c.Weight >= 600, coded: c.Flags&pdf.MapError != 0, hyphen: c.Flags&pdf.Hyphen != 0,
-		sideways: c.Flags&pdf.Sideways != 0, hid: c.Flags&pdf.Hidden != 0,
+		sideways: c.Flags&pdf.Sideways != 0, hid: c.Flags&pdf.Hidden != 0, unsure: c.Flags&pdf.Unsure != 0,
 	}
 	if g.r == ' ' || g.r == '\t' {
 		g.r = 0 // an unmapped glyph with ink under a space's code

@@ -78,20 +78,11 @@ func (e *Engine) choose(lang string) string {
 	return strings.Join(have, "+")
 }
 
-// Word is one word read from a picture. Its box is in pixels of the picture.
-type Word struct {
-	Text                     string
-	Left, Top, Right, Bottom int
-	Confidence               float64 // 0 to 100, tesseract's own
-	Line                     int     // counts lines over the page
-	Paragraph                int     // counts paragraphs over the page
-}
-
 // Read reads a PNG or JPEG picture of a page at the given resolution in dots
 // an inch. lang is an ISO 639-1 code, "" when it is not known.
-func (e *Engine) Read(ctx context.Context, picture []byte, dpi int, lang string) ([]Word, error) {
+func (e *Engine) Read(ctx context.Context, picture []byte, dpi int, lang string) ([]Line, error) {
 	cmd := exec.CommandContext(ctx, e.program, "stdin", "stdout",
-		"-l", e.choose(lang), "--dpi", strconv.Itoa(dpi), "--psm", "3", "tsv")
+		"-l", e.choose(lang), "--dpi", strconv.Itoa(dpi), "--psm", "3", "-c", "hocr_char_boxes=1", "hocr")
 	// Several pages are read side by side; threads inside one page only
 	// make them wait for each other.
 	cmd.Env = append(os.Environ(), "OMP_THREAD_LIMIT=1")
@@ -105,61 +96,10 @@ func (e *Engine) Read(ctx context.Context, picture []byte, dpi int, lang string)
 	if err != nil {
 		return nil, fmt.Errorf("tesseract could not read the picture: %s: %w", lastLine(stderr.String()), err)
 	}
-	return parseTSV(string(out)), nil
+	return parseHOCR(out), nil
 }
 
 func lastLine(s string) string {
 	lines := strings.Split(strings.TrimSpace(s), "\n")
 	return lines[len(lines)-1]
-}
-
-// parseTSV reads tesseract's table: level, page, block, paragraph, line and
-// word number, left, top, width, height, confidence, text. Rows of other
-// levels than words, and rows that are not whole, are passed over.
-func parseTSV(table string) []Word {
-	const (
-		word    = "5" // the level of a word
-		columns = 12
-	)
-	var (
-		words           []Word
-		line, paragraph int
-		lastLine        string
-		lastParagraph   string
-	)
-	for row := range strings.Lines(table) {
-		cells := strings.SplitN(strings.TrimRight(row, "\r\n"), "\t", columns)
-		if len(cells) < columns || cells[0] != word || strings.TrimSpace(cells[11]) == "" {
-			continue
-		}
-		box, ok := integers(cells[6:10])
-		confidence, err := strconv.ParseFloat(cells[10], 64)
-		if !ok || err != nil {
-			continue
-		}
-		if p := strings.Join(cells[1:4], "."); p != lastParagraph {
-			lastParagraph = p
-			paragraph++
-		}
-		if l := strings.Join(cells[1:5], "."); l != lastLine {
-			lastLine = l
-			line++
-		}
-		words = append(words, Word{
-			Text: strings.TrimSpace(cells[11]), Confidence: confidence, Line: line, Paragraph: paragraph,
-			Left: box[0], Top: box[1], Right: box[0] + box[2], Bottom: box[1] + box[3],
-		})
-	}
-	return words
-}
-
-func integers(cells []string) (ns [4]int, ok bool) {
-	for i, c := range cells {
-		n, err := strconv.Atoi(c)
-		if err != nil || n < 0 || n > 1<<20 {
-			return ns, false
-		}
-		ns[i] = n
-	}
-	return ns, true
 }

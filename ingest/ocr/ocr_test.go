@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"image"
 	"image/png"
+	"math"
 	"strings"
 	"testing"
 
@@ -12,57 +13,113 @@ import (
 	"hatchlore/ingest/pdf"
 )
 
-const table = "level\tpage_num\tblock_num\tpar_num\tline_num\tword_num\tleft\ttop\twidth\theight\tconf\ttext\n" +
-	"1\t1\t0\t0\t0\t0\t0\t0\t600\t800\t-1\t\n" +
-	"5\t1\t1\t1\t1\t1\t100\t50\t40\t10\t96.5\tat\n" +
-	"5\t1\t1\t1\t1\t2\t150\t50\t20\t10\t88\t10\n" +
-	"5\t1\t1\t1\t2\t1\t100\t70\t60\t12\t91\toC,\n" +
-	"5\t1\t1\t1\t2\t2\t170\t70\tx\t12\t91\tbroken\n" +
-	"5\t1\t1\t2\t1\t1\t100\t99\t60\t12\t12\t \n" +
-	"5\t1\t2\t1\t1\t1\t100\t120\t60\t12\t77\teggs\n" +
-	"5\t1\t2"
+// hocr is a page of two lines askew, with what can be wrong in such an output:
+// a word without a box, a letter without a place, an end in mid-word.
+const hocr = `<?xml version="1.0" encoding="UTF-8"?><html><body>
+<div class='ocr_page' title='image "a; b.png"; bbox 0 0 600 800'>
+<p class='ocr_par' lang='eng' title="bbox 100 40 500 70">
+<span class='ocr_line' title="bbox 100 40 500 72; baseline 0.01 -12; x_size 20; x_descenders 4; x_ascenders 5">
+<span class='ocrx_word' title='bbox 100 50 130 60; x_wconf 96'>
+<span class='ocrx_cinfo' title='x_bboxes 100 50 110 60; x_conf 99.1'>a</span>
+<span class='ocrx_cinfo' title='x_bboxes 110 48 120 60; x_conf 98.9'>t</span></span>
+<span class='ocrx_word' title='bbox 470 46 500 63; x_wconf 60'>
+<span class='ocrx_cinfo' title='x_bboxes 470 50 480 63; x_conf 99'>1</span>
+<span class='ocrx_cinfo' title='x_bboxes 480 50 490 63; x_conf 60.5'>0</span>
+<span class='ocrx_cinfo' title='x_bboxes 491 46 496 52; x_conf 97'>3</span>
+<span class='ocrx_cinfo' title='x_conf 97'>9</span></span>
+<span class='ocrx_word' title='x_wconf 12'></span></span></p>
+<p class='ocr_par'><span class='ocr_line' title="bbox 100 80 500 102; baseline 0.01 -6; x_size 21">
+<span class='ocrx_word' title='bbox 100 80 140 100'><span class='ocrx_cinfo' title='x_bboxes 100 80 140 100; x_conf 95'>&amp;</span>
+<span class='ocrx_cinfo' title='x_bbo`
 
-func TestParseTSV(t *testing.T) {
-	want := []Word{
-		{"at", 100, 50, 140, 60, 96.5, 1, 1},
-		{"10", 150, 50, 170, 60, 88, 1, 1},
-		{"oC,", 100, 70, 160, 82, 91, 2, 1},
-		{"eggs", 100, 120, 160, 132, 77, 3, 2},
+func TestParseHOCR(t *testing.T) {
+	lines := parseHOCR([]byte(hocr))
+	if len(lines) != 2 {
+		t.Fatalf("%d lines, want 2: %+v", len(lines), lines)
 	}
-	if diff := cmp.Diff(want, parseTSV(table)); diff != "" {
-		t.Errorf("words (-want +got):\n%s", diff)
+	want := Line{Box: Box{100, 40, 500, 72}, Slope: 0.01, Base: 60, Size: 20, Paragraph: 1, Words: []Word{
+		{Box{100, 50, 130, 60}, []Letter{{Box{100, 50, 110, 60}, 'a', 99.1}, {Box{110, 48, 120, 60}, 't', 98.9}}},
+		{Box{470, 46, 500, 63}, []Letter{{Box{470, 50, 480, 63}, '1', 99}, {Box{480, 50, 490, 63}, '0', 60.5}, {Box{491, 46, 496, 52}, '3', 97}}},
+	}}
+	if diff := cmp.Diff(want, lines[0]); diff != "" {
+		t.Errorf("first line (-want +got):\n%s", diff)
+	}
+	if got := lines[1].Words[0].Text(); got != "&" || lines[1].Paragraph != 2 {
+		t.Errorf("second line %+v", lines[1])
 	}
 }
 
 func TestChars(t *testing.T) {
-	chars := Chars(parseTSV(table), 144)
-	var text strings.Builder
+	chars := Chars(parseHOCR([]byte(hocr)), 144)
+	var text, unsure strings.Builder
 	for _, c := range chars {
 		text.WriteRune(c.Rune)
 		if c.Flags&pdf.Generated != 0 && c.Left != c.Right {
 			t.Errorf("a generated %q has a width", c.Rune)
 		}
+		if c.Flags&pdf.Unsure != 0 {
+			unsure.WriteRune(c.Rune)
+		}
 	}
-	if got, want := text.String(), "at 10\noC,\neggs"; got != want {
+	if got, want := text.String(), "at 103\n&"; got != want {
 		t.Errorf("text %q, want %q", got, want)
 	}
-	// At 144 dots an inch a pixel is half a point.
-	if c := chars[0]; c.Left != 50 || c.Right != 60 || c.Top != 25 || c.Bottom != 30 {
-		t.Errorf("the first character stands at %+v", c)
+	if unsure.String() != "0" {
+		t.Errorf("unsure of %q, want 0", unsure.String())
+	}
+	// At 144 dots an inch a pixel is half a point; the page is set level.
+	near := func(a, b float32) bool { return math.Abs(float64(a-b)) < 0.01 }
+	first, one, three, next := chars[0], chars[3], chars[5], chars[7]
+	if first.Left != 50 || first.Right != 55 || !near(first.Origin, 29.5) || !near(first.Size, 10) {
+		t.Errorf("the first letter stands at %+v", first)
+	}
+	if !near(one.Origin, first.Origin) {
+		t.Errorf("one line has the baselines %g and %g", first.Origin, one.Origin)
+	}
+	if rise := one.Origin - three.Origin; rise < 4 || three.Size > 8 {
+		t.Errorf("the exponent stands %g above the line in size %g", rise, three.Size)
+	}
+	if next.Size != first.Size {
+		t.Errorf("lines of one type have the sizes %g and %g", first.Size, next.Size)
 	}
 }
 
-func FuzzParseTSV(f *testing.F) {
-	f.Add(table)
-	f.Add("5\t1\t1\t1\t1\t1\t-5\t99999999999\t1\t1\tNaN\t\xff")
+// TestInStep: letters whose boxes run into each other share the word.
+func TestInStep(t *testing.T) {
+	box := func(left, right float64) Letter { return Letter{Box: Box{left, 0, right, 10}, Rune: 'x'} }
+	lefts := func(letters ...Letter) (out []float64) {
+		for _, l := range inStep(Word{Box: Box{0, 0, 40, 10}, Letters: letters}) {
+			out = append(out, l.Left)
+		}
+		return out
+	}
+	for _, c := range []struct{ got, want []float64 }{
+		{lefts(box(0, 12), box(9, 20), box(22, 40)), []float64{0, 9, 22}},
+		{lefts(box(13, 20), box(0, 30), box(30, 40), box(31, 40)), []float64{0, 10, 20, 30}},
+		{lefts(box(0, 30), box(12, 20)), []float64{0, 20}},
+	} {
+		if diff := cmp.Diff(c.want, c.got); diff != "" {
+			t.Errorf("left edges (-want +got):\n%s", diff)
+		}
+	}
+}
+
+func FuzzParseHOCR(f *testing.F) {
+	f.Add(hocr)
+	f.Add("<span class='ocr_line' title='bbox 1 1 -5 NaN; x_size 1e999'><span class='ocrx_word' title='bbox'>\xff")
 	f.Fuzz(func(t *testing.T, s string) {
-		words := parseTSV(s)
-		for _, w := range words {
-			if w.Text == "" || w.Right < w.Left || w.Bottom < w.Top {
-				t.Errorf("unsound word %+v", w)
+		lines := parseHOCR([]byte(s))
+		for _, l := range lines {
+			if len(l.Words) == 0 || l.Right < l.Left || l.Bottom < l.Top || l.Size < 0 {
+				t.Errorf("unsound line %+v", l)
+			}
+			for _, w := range l.Words {
+				if w.Text() == "" {
+					t.Errorf("a word without letters in %+v", l)
+				}
 			}
 		}
-		Chars(words, 300)
+		Chars(lines, 300)
 	})
 }
 
@@ -94,9 +151,9 @@ func TestReadEmptyPage(t *testing.T) {
 	if err := png.Encode(&b, page); err != nil {
 		t.Fatal(err)
 	}
-	words, err := e.Read(t.Context(), b.Bytes(), 100, "en")
-	if err != nil || len(words) != 0 {
-		t.Errorf("an empty page gave %v, %v", words, err)
+	lines, err := e.Read(t.Context(), b.Bytes(), 100, "en")
+	if err != nil || len(lines) != 0 {
+		t.Errorf("an empty page gave %v, %v", lines, err)
 	}
 	if _, err := e.Read(t.Context(), []byte("no picture"), 100, "en"); err == nil {
 		t.Error("what is no picture was read")

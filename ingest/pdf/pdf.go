@@ -28,6 +28,7 @@ const (
 	Generated                  // put there by the engine (spaces, line ends), not in the file
 	Sideways                   // its baseline is not level: axis labels, stamps along the edge
 	Hidden                     // drawn invisibly, as the text layer of a scan is
+	Unsure                     // read from a picture by a program that was not sure of it
 )
 
 // Char is one character with its place on the page as shown (rotation
@@ -48,6 +49,7 @@ type Page struct {
 	Width, Height float32
 	Chars         []Char  // in the order in which the file draws them
 	Pictures      float32 // share of the page covered by images, 0 to 1
+	Scanned       bool    // Chars were read from the page's picture, put here by the caller
 	Err           string  // one sentence why the page could not be read
 }
 

@@ -9,6 +9,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 
 	"hatchlore/evidence"
@@ -25,7 +26,8 @@ type Reader struct {
 	pdf          *pdf.Reader
 	rules        *rule.Set
 	rulesVersion string
-	ocr          *ocr.Engine // nil where no tesseract is installed
+	ocr          *ocr.Engine   // nil where no tesseract is installed
+	scans        chan struct{} // holds an entry for each picture that is being read
 }
 
 // Reading is one paper as read.
@@ -55,7 +57,7 @@ func NewReader(ctx context.Context) (*Reader, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Reader{pdf: r, rules: rules, rulesVersion: version, ocr: engine}, nil
+	return &Reader{pdf: r, rules: rules, rulesVersion: version, ocr: engine, scans: make(chan struct{}, runtime.NumCPU())}, nil
 }
 
 // Close ends the reader processes.
@@ -109,16 +111,10 @@ func (r *Reader) readPDF(ctx context.Context, path, hash string, into *Reading) 
 		return nil
 	}
 	scanned, err := r.readPictures(ctx, path, file, into.Document)
-	if err != nil || len(scanned) == 0 {
-		return err
+	if scanned {
+		into.Document = ingest.Assemble(path, hash, file)
 	}
-	into.Document = ingest.Assemble(path, hash, file)
-	for _, i := range scanned {
-		if p := &into.Document.Pages[i]; p.How == ingest.ByText {
-			p.How = ingest.ByOCR
-		}
-	}
-	return nil
+	return err
 }
 
 func readText(path, hash string, size int64, into *Reading) error {

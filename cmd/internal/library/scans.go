@@ -2,7 +2,10 @@ package library
 
 import (
 	"context"
+	"errors"
 	"fmt"
+	"sync"
+	"time"
 
 	"hatchlore/ingest"
 	"hatchlore/ingest/ocr"
@@ -13,30 +16,71 @@ import (
 // manual asks for at least 300.
 const scanDPI = 300
 
+// scanLimit bounds the reading of one picture, which takes a second or two; a
+// page of noise can take minutes.
+const scanLimit = 90 * time.Second
+
 // readPictures reads the pages of doc that have no text of their own from
-// their pictures, and puts the characters into file for a second assembly. It
-// returns the pages read so.
-func (r *Reader) readPictures(ctx context.Context, path string, file *pdf.File, doc *ingest.Document) ([]int, error) {
-	var read []int
+// their pictures, several side by side, and puts the characters into file for
+// a second assembly. It reports whether any page was read so.
+//
+// Where the paper's language is not known, the first page is read with all
+// languages at hand, and tells it for the rest.
+func (r *Reader) readPictures(ctx context.Context, path string, file *pdf.File, doc *ingest.Document) (bool, error) {
+	var pages []*pdf.Page
 	for i, p := range doc.Pages {
-		if p.How != ingest.Unread || file.Pages[i].Err != "" {
-			continue
-		}
-		picture, err := r.pdf.Picture(ctx, path, p.Number, scanDPI)
-		if ctx.Err() != nil {
-			return nil, ctx.Err()
-		}
-		if err != nil {
-			continue // the page stays unread, and is listed so
-		}
-		words, err := r.ocr.Read(ctx, picture, scanDPI, doc.Lang)
-		if err != nil {
-			return nil, fmt.Errorf("%s, page %d: %w", path, p.Number, err)
-		}
-		if len(words) > 0 {
-			file.Pages[i].Chars = ocr.Chars(words, scanDPI)
-			read = append(read, i)
+		if p.How == ingest.Unread && file.Pages[i].Err == "" {
+			pages = append(pages, &file.Pages[i])
 		}
 	}
-	return read, nil
+	lang := doc.Lang
+	if lang == "" && len(pages) > 1 {
+		if err := r.readPicture(ctx, path, pages[0], lang); err != nil {
+			return false, err
+		}
+		lang = ingest.Assemble(path, doc.Hash, file).Lang
+	}
+	errs := make([]error, len(pages))
+	var group sync.WaitGroup
+	for i, p := range pages {
+		if !p.Scanned {
+			group.Go(func() { errs[i] = r.readPicture(ctx, path, p, lang) })
+		}
+	}
+	group.Wait()
+	if err := errors.Join(ctx.Err(), errors.Join(errs...)); err != nil {
+		return false, err
+	}
+	for _, p := range pages {
+		if p.Scanned {
+			return true, nil
+		}
+	}
+	return false, nil
+}
+
+// readPicture reads one page from its picture. A page that cannot be drawn, or
+// takes too long, is left as it is and stays listed as unread.
+func (r *Reader) readPicture(ctx context.Context, path string, page *pdf.Page, lang string) error {
+	select {
+	case r.scans <- struct{}{}:
+		defer func() { <-r.scans }()
+	case <-ctx.Done():
+		return ctx.Err()
+	}
+	picture, err := r.pdf.Picture(ctx, path, page.Number, scanDPI)
+	if err != nil {
+		return ctx.Err()
+	}
+	limited, cancel := context.WithTimeout(ctx, scanLimit)
+	defer cancel()
+	lines, err := r.ocr.Read(limited, picture, scanDPI, lang)
+	switch {
+	case limited.Err() != nil:
+		return ctx.Err()
+	case err != nil:
+		return fmt.Errorf("%s, page %d: %w", path, page.Number, err)
+	}
+	page.Chars, page.Scanned = ocr.Chars(lines, scanDPI), true
+	return nil
 }
