@@ -94,7 +94,7 @@ func (t *hatchTable) classify(c *column, k int) {
 	numeric := t.isNumeric(k)
 	h := &c.head
 	switch {
-	case h.has("foreign"), h.has("stat") && !c.saysOutcome():
+	case h.has("foreign"), h.has("stat") && !c.saysOutcome() && len(c.names) == 0:
 		return
 	case !numeric:
 		c.kind = labelColumn
@@ -157,6 +157,9 @@ func (t *hatchTable) classifyOutcome(c *column) {
 // isGroup reports whether numbers below a head without known words count
 // hatching in eggs of one origin.
 func (t *hatchTable) isGroup(c *column, k int) bool {
+	if len(c.names) > 0 {
+		return t.isNumeric(k)
+	}
 	return t.isNumeric(k) && strings.TrimSpace(c.head.text) != "" && !c.head.has("foreign") && !c.head.has("stat") &&
 		!c.head.has("count") && !c.head.has("number") && len(c.head.qs) == 0
 }
@@ -177,7 +180,7 @@ func (t *hatchTable) classifyGroup(c *column) {
 			if gap < 1 || gap > 3 || !strings.ContainsAny(part.wording.text[at+len(label):q.Start], "(=,") {
 				continue
 			}
-			if f := part.wording.temperature(q, span{q.Start, q.End}); q.Kind == quantity.Temperature && f != "" {
+			if f := part.wording.temperature(q, span{q.Start, q.End}, true); q.Kind == quantity.Temperature && f != "" {
 				c.given = ofQuantity(f, q)
 				t.legend[span{i, q.Start}] = true
 				return
@@ -315,7 +318,7 @@ func (t *hatchTable) level(c *column, cell span) *treatment {
 		return nil
 	}
 	if c.factor == evidence.Light {
-		for _, q := range quantity.Find(text) {
+		for _, q := range quantity.Find("photoperiod " + text) {
 			if list := ofQuantity(evidence.Light, &q); q.Kind == quantity.Photoperiod && len(list) == 1 {
 				return &list[0]
 			}

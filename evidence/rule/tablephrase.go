@@ -186,7 +186,7 @@ func (p *wording) factorOf(q *quantity.Quantity, part span, unsaid evidence.Fact
 	}
 	switch q.Kind {
 	case quantity.Temperature:
-		return p.temperature(q, part)
+		return p.temperature(q, part, caption)
 	case quantity.Duration:
 		return p.length(part, unsaid, caption)
 	case quantity.Conductivity:
@@ -207,13 +207,17 @@ func (p *wording) factorOf(q *quantity.Quantity, part span, unsaid evidence.Fact
 // common practice, no source).
 const coldest = 7
 
-func (p *wording) temperature(q *quantity.Quantity, part span) evidence.Factor {
+// temperature names what a temperature was the level of. Cold water is where
+// eggs were held, and not where they hatched, when a word says so; in a head or
+// a label also when a length stands beside it ("days at 3 °C").
+func (p *wording) temperature(q *quantity.Quantity, part span, caption bool) evidence.Factor {
 	high, ok := highest(q)
 	if !ok {
 		return ""
 	}
 	before := span{part.start, q.Start}
-	held := p.hasIn(part, "hold") || p.hasIn(part, "after") || p.hasIn(part, "store") || p.length(part, "", false) != "" || p.lasts(part)
+	held := p.hasIn(part, "hold") || p.hasIn(part, "after") || p.hasIn(part, "store") || p.hasIn(part, "dry") ||
+		!caption && p.lasts(span{0, len(p.text)})
 	switch {
 	case high <= 0:
 		return evidence.Freezing
@@ -262,7 +266,7 @@ func (p *wording) length(part span, unsaid evidence.Factor, caption bool) eviden
 		return evidence.Drying
 	case p.hasIn(part, "store"):
 		return evidence.StorageLength
-	case p.coldIn(part):
+	case p.coldIn(part) && (!caption || p.hasIn(part, "hold") || p.hasIn(part, "after")):
 		return evidence.ColdLength
 	case caption || p.has("within") || p.has("count"):
 		return ""
