@@ -72,7 +72,7 @@ type Claim struct {
 	Secondhand   bool     `json:"secondhand"` // given as somebody else's finding
 	Cited        string   `json:"cited"`      // the citation that makes it so, as printed
 	Implied      bool     `json:"implied"`    // from a word that hides a number
-	Inferred     bool     `json:"inferred"`   // rests on a repaired character
+	Inferred     bool     `json:"inferred"`   // rests on a repaired character, or on one that OCR probably misread
 	TwiceRead    bool     `json:"twice_read"` // both PDF readers printed its numbers
 	OCR          bool     `json:"ocr"`        // read from a picture
 	Rule         string   `json:"rule"`

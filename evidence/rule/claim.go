@@ -62,7 +62,8 @@ func (r *reading) explain(f *finding, taxon string, i int, pos *runes) Explained
 		}
 		c.Printed = f.t.q.Text
 		c.Implied = f.t.q.Implied
-		c.Inferred = s.page.Marked(ingest.Inferred, f.t.q.Start+s.block.Start, f.t.q.End+s.block.Start)
+		from, to := f.t.q.Start+s.block.Start, f.t.q.End+s.block.Start
+		c.Inferred = s.page.Marked(ingest.Inferred, from, to) || s.page.Marked(ingest.Suspect, from, to)
 	}
 	if i < len(f.subject.names) {
 		c.TaxonPrinted = f.subject.names[i].Printed

@@ -100,7 +100,7 @@ func TestMarks(t *testing.T) {
 		kind     ingest.MarkKind
 		claims   int
 		inferred bool
-	}{{ingest.Inferred, 1, true}, {ingest.Untrusted, 0, false}, {ingest.Suspect, 1, false}} {
+	}{{ingest.Inferred, 1, true}, {ingest.Untrusted, 0, false}, {ingest.Suspect, 1, true}} {
 		doc.Pages[0].Marks = []ingest.Mark{{Start: at, End: at + 2, Kind: c.kind}}
 		claims := set.Match(doc)
 		if len(claims) != c.claims || len(claims) == 1 && claims[0].Inferred != c.inferred {
