@@ -9,8 +9,6 @@ import (
 // span is a stretch of bytes.
 type span struct{ start, end int }
 
-func (s span) overlaps(t span) bool { return s.start < t.end && t.start < s.end }
-
 // sentences cuts text[from:to] at full stops, question and exclamation marks,
 // at empty lines and before list items. A full stop ends a sentence only when
 // what follows can begin one and what precedes is neither an abbreviation of
