@@ -176,9 +176,6 @@ func (s *Store) AddClaim(ctx context.Context, c evidence.Claim, reason string, a
 	}
 	c.Source, c.Rule, c.Score, c.OCR, c.Decision = head.Source, HandRule, 1, page.How == ingest.ByOCR, evidence.Accepted
 	c.ID = c.MakeID(head.Hash)
-	if problems := c.Lint(); len(problems) > 0 {
-		return evidence.Claim{}, fmt.Errorf("the claim is not sound: %s", join(problems))
-	}
 	err = s.change(ctx, "adding a claim", func(tx *sql.Tx) error {
 		id, now, err := paperHead(ctx, tx, c.Paper)
 		if err != nil {
@@ -187,15 +184,7 @@ func (s *Store) AddClaim(ctx context.Context, c evidence.Claim, reason string, a
 		if now.Hash != head.Hash {
 			return fmt.Errorf("%s: %w", c.Paper, ErrNoPaper)
 		}
-		if _, err := findClaim(ctx, tx, c.ID); err == nil {
-			return fmt.Errorf("claim %s says this already: accept it instead", c.ID)
-		} else if !errors.Is(err, ErrNoClaim) {
-			return err
-		}
-		if err := rewriteClaim(ctx, tx, id, c); err != nil {
-			return err
-		}
-		return record(ctx, tx, 0, Decision{Claim: c.ID, Hash: head.Hash, ByHand: true, Reading: c, Verdict: evidence.Accepted, Reason: reason, At: at})
+		return addByHand(ctx, tx, id, head.Hash, c, reason, at)
 	})
 	return c, err
 }
@@ -208,7 +197,7 @@ type threaded struct {
 
 func queryDecisions(ctx context.Context, q querier, where string, args ...any) ([]threaded, error) {
 	rows, err := q.QueryContext(ctx, `SELECT id, thread, made_on, coalesce(claim, ''), hash, by_hand, reading, amended, verdict, reason, decided, latest
-		FROM decisions `+where+` ORDER BY id`, args...)
+		FROM decisions `+where+` ORDER BY latest, decided, id`, args...)
 	if err != nil {
 		return nil, explain(err)
 	}
@@ -236,6 +225,7 @@ func queryDecisions(ctx context.Context, q querier, where string, args ...any) (
 	return out, explain(rows.Err())
 }
 
+// bare drops what only the store needs to know.
 func bare(list []threaded, err error) ([]Decision, error) {
 	var out []Decision
 	for _, d := range list {

@@ -40,6 +40,9 @@ func victim(dir string) {
 		}
 		if err == nil {
 			fmt.Println("decided", n)
+			amended := claims[0]
+			amended.Low, amended.High, amended.Bearing = num(28), num(31), evidence.Prevents
+			_, err = s.Decide(ctx, claims[0].ID, Decision{Verdict: evidence.Amended, Amended: &amended, Reason: strings.Repeat("a long reason ", 500)})
 		}
 	}
 	fmt.Println("error", err)
@@ -77,6 +80,7 @@ func TestKill(t *testing.T) {
 		if faults, err := s.Faults(ctx); len(faults) > 0 || err != nil {
 			t.Fatalf("kill %d: faults %v %v", kill, faults, err)
 		}
+		checkAmendments(t, kill, s)
 		n := 0
 		for l, err := range s.Papers(ctx) {
 			if err != nil {
@@ -100,6 +104,33 @@ func TestKill(t *testing.T) {
 	t.Logf("%d kills, %d papers, %d decisions", kills, stored, decided)
 	if stored == 0 || decided == 0 {
 		t.Error("nothing was stored between kills: the test shows nothing")
+	}
+}
+
+// checkAmendments fails unless each claim is as its last decision has it, all
+// of it.
+func checkAmendments(t *testing.T, kill int, s *Store) {
+	t.Helper()
+	claims, err := s.Claims(ctx, Filter{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range claims {
+		h, err := s.History(ctx, c.ID)
+		if err != nil {
+			t.Fatal(err)
+		}
+		last := evidence.Undecided
+		if len(h) > 0 {
+			last = h[len(h)-1].Verdict
+		}
+		whole := *c.Low == 30 && c.High == nil && c.Bearing == evidence.Favours
+		if c.Decision == evidence.Amended {
+			whole = *c.Low == 28 && *c.High == 31 && c.Bearing == evidence.Prevents
+		}
+		if c.Decision != last || !whole {
+			t.Fatalf("kill %d: %s is %s after %d decisions, the last %s, and says %v %v %s", kill, c.ID, c.Decision, len(h), last, c.Low, c.High, c.Bearing)
+		}
 	}
 }
 

@@ -19,9 +19,10 @@ import (
 type State string
 
 const (
-	Whole  State = "whole"  // every page
-	Partly State = "partly" // some pages
-	Unread State = "unread" // none; the note says why
+	Whole  State = "whole"   // every page
+	Partly State = "partly"  // some pages
+	Unread State = "unread"  // none; the note says why
+	NoFile State = "no file" // it is known by citation or from another library; there is no file of it here
 )
 
 // Paper is one paper as read.

@@ -167,11 +167,12 @@ func replacePaper(ctx context.Context, tx *sql.Tx, id int64, p Paper, sum string
 		WHERE hash = ?`, vals...); err != nil {
 		return err
 	}
-	if _, err := tx.ExecContext(ctx, `DELETE FROM pages WHERE paper = ?`, id); err != nil {
-		return err
+	for _, table := range []string{"pages", "claims", "contexts"} {
+		if _, err := tx.ExecContext(ctx, `DELETE FROM `+table+` WHERE paper = ?`, id); err != nil {
+			return err
+		}
 	}
-	_, err = tx.ExecContext(ctx, `DELETE FROM claims WHERE paper = ?`, id)
-	return err
+	return nil
 }
 
 func insertPages(ctx context.Context, tx *sql.Tx, pk *packer, paper int64, p Paper) error {

@@ -1,0 +1,235 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"hatchlore/cmd/internal/library"
+	"hatchlore/evidence"
+	"hatchlore/evidence/store"
+	"hatchlore/query"
+	"hatchlore/species"
+)
+
+func (a *app) claimCommand() *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "claim",
+		Short: "your decision over a claim: accept, amend or reject it, take that back, add one by hand",
+		Long: `Looks at one claim and keeps what you decide about it, with date and reason, apart from what was
+read. A decision outlives every new reading of the paper, better rules and moved files. A claim is
+named by its id in 'hatchlore evidence', or as much of it as tells it from the others.`,
+		Args: none,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return usagef("say what to do with which claim: hatchlore claim show ID")
+		},
+	}
+	cmd.AddCommand(a.claimShowCommand(),
+		a.verdictCommand("accept", "a claim is read rightly", evidence.Accepted),
+		a.claimAmendCommand(),
+		a.verdictCommand("reject", "a claim is wrong, or none: no table or conflict counts it any more", evidence.Rejected),
+		a.verdictCommand("undo", "take back what was decided: what was read stands again, a claim added by hand goes", evidence.Undecided),
+		a.claimAddCommand())
+	return cmd
+}
+
+func oneClaim(cmd *cobra.Command, args []string) error {
+	if len(args) != 1 || strings.TrimSpace(args[0]) == "" {
+		return usagef("name one claim by its id in 'hatchlore evidence'; see 'hatchlore %s--help'", nameOf(cmd))
+	}
+	return nil
+}
+
+func (a *app) claimShowCommand() *cobra.Command {
+	cmd := &cobra.Command{
+		Use:     "show ID",
+		Short:   "a claim with its page's words, how it was read and all that was decided about it",
+		Example: `  hatchlore claim show 3fa2b`,
+		Args:    oneClaim,
+	}
+	format := formatFlag(cmd, formatTable, formatJSON, formatJSONL, formatCSV)
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		return a.withLibrary(func(lib *library.Library) error {
+			c, err := lib.Answers().Claim(cmd.Context(), args[0])
+			if err != nil {
+				return err
+			}
+			if *format == formatJSON {
+				return emitJSON(cmd.OutOrStdout(), recordOf(c))
+			}
+			return emit(cmd.OutOrStdout(), *format, []claimRecord{recordOf(c)}, func(w io.Writer, _ []claimRecord) error {
+				return printClaim(w, c)
+			})
+		})
+	}
+	return cmd
+}
+
+func (a *app) verdictCommand(name, short string, verdict evidence.Verdict) *cobra.Command {
+	var reason string
+	cmd := &cobra.Command{
+		Use:     name + " ID",
+		Short:   short,
+		Example: `  hatchlore claim ` + name + ` 3fa2b --reason "seen on the page"`,
+		Args:    oneClaim,
+	}
+	cmd.Flags().StringVar(&reason, "reason", "", "why, for whoever reads the history")
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		return a.withLibrary(func(lib *library.Library) error {
+			return decide(cmd.Context(), cmd.OutOrStdout(), lib, args[0], store.Decision{Verdict: verdict, Reason: reason})
+		})
+	}
+	return cmd
+}
+
+// decide keeps one decision and says how the claim stands now.
+func decide(ctx context.Context, w io.Writer, lib *library.Library, beginning string, d store.Decision) error {
+	id, err := lib.Store().ClaimID(ctx, beginning)
+	if err != nil {
+		return err
+	}
+	c, err := lib.Store().Decide(ctx, id, d)
+	if err != nil {
+		return err
+	}
+	return printDecided(ctx, w, lib, c)
+}
+
+// printDecided says in one line how a claim stands.
+func printDecided(ctx context.Context, w io.Writer, lib *library.Library, c evidence.Claim) error {
+	n, err := lib.Store().IDLength(ctx)
+	if err != nil {
+		return err
+	}
+	how := string(c.Decision)
+	if c.Decision == evidence.Undecided {
+		how = "decision taken back"
+		if c.Rule == store.HandRule {
+			how = "taken out again"
+		}
+	}
+	_, err = fmt.Fprintf(w, "%s: %s; %s %s, %s (%s, p. %d)\n", c.ID[:min(n, len(c.ID))], how, c.Factor.Label(), clean(claimValue(c)), c.Bearing, c.Paper, c.Page)
+	return err
+}
+
+// claimRecord is a claim with its history as a record.
+type claimRecord struct {
+	query.Claimed
+	History []decisionRecord `json:"history"`
+}
+
+type decisionRecord struct {
+	At      time.Time        `json:"at"`
+	Verdict evidence.Verdict `json:"verdict"` // "" took back what was decided before
+	Reason  string           `json:"reason"`
+	Reading evidence.Claim   `json:"reading"`
+	Amended *evidence.Claim  `json:"amended"`
+}
+
+func recordOf(c query.Claimed) claimRecord {
+	out := claimRecord{Claimed: c, History: []decisionRecord{}}
+	for _, d := range c.History {
+		out.History = append(out.History, decisionRecord{d.At, d.Verdict, d.Reason, d.Reading, d.Amended})
+	}
+	return out
+}
+
+func printClaim(w io.Writer, c query.Claimed) error {
+	g := &grid{}
+	if c.Claim == nil {
+		fmt.Fprintf(w, "claim %s: no page has it now; what was decided about it is kept\n", c.Short)
+	} else {
+		fmt.Fprintf(w, "claim %s: %s %s, %s\n", styled(w).bold(c.Short), c.Claim.Factor.Label(), clean(claimValue(*c.Claim)), c.Claim.Bearing)
+		claimLines(g, c)
+	}
+	if err := g.print(w, 2, widthOf(w)); err != nil {
+		return err
+	}
+	if len(c.History) == 0 {
+		_, err := fmt.Fprintln(w, "nothing was decided about it yet")
+		return err
+	}
+	fmt.Fprintln(w, "decided")
+	h := &grid{}
+	for _, d := range c.History {
+		h.add(d.At.Format("2006-01-02 15:04"), verdictWord(d), clean(d.Reason))
+	}
+	return h.print(w, 2, widthOf(w))
+}
+
+func claimLines(g *grid, c query.Claimed) {
+	line := func(name, value string) {
+		if value != "" {
+			g.add(name, clean(value))
+		}
+	}
+	k := c.Claim
+	taxon := c.Name
+	if k.TaxonPrinted != "" && k.TaxonPrinted != c.Name {
+		taxon += " (printed " + k.TaxonPrinted + ")"
+	}
+	line("species", taxon)
+	line("stage", string(k.Stage))
+	where := fmt.Sprintf("%s, p. %d", c.Citation, k.Page)
+	if k.Section != "" {
+		where += ", " + k.Section
+	}
+	line("stands in", where)
+	line("file", k.Source)
+	line("words", "… "+c.Before+"“"+k.Quote+"”"+c.After+" …")
+	if k.Secondhand {
+		line("cited from", k.CitedSource())
+	}
+	line("marks", strings.Join(species.Marks(*k), ", "))
+	read := "rule " + k.Rule
+	if k.Rule == store.HandRule {
+		read = "added by hand"
+	}
+	line("read by", fmt.Sprintf("%s, score %.2f", read, k.Score))
+	line("id", k.ID)
+}
+
+// verdictWord says what a decision did; of an amendment, what it changed.
+func verdictWord(d store.Decision) string {
+	switch {
+	case d.Verdict == evidence.Undecided:
+		return "taken back"
+	case d.ByHand && d.Verdict == evidence.Accepted:
+		return "added by hand"
+	case d.Amended == nil:
+		return string(d.Verdict)
+	}
+	return "amended: " + clean(strings.Join(changes(d.Reading, *d.Amended), "; "))
+}
+
+// changes lists what an amendment says otherwise than the reading.
+func changes(was, now evidence.Claim) []string {
+	var out []string
+	for _, x := range []struct{ name, was, now string }{
+		{"value", species.Value(was), species.Value(now)},
+		{"factor", was.Factor.Label(), now.Factor.Label()},
+		{"bearing", string(was.Bearing), string(now.Bearing)},
+		{"species", was.Taxon, now.Taxon},
+		{"stage", orUnsaid(string(was.Stage)), orUnsaid(string(now.Stage))},
+		{"cited from", orUnsaid(was.CitedSource()), orUnsaid(now.CitedSource())},
+	} {
+		if x.was != x.now {
+			out = append(out, fmt.Sprintf("%s %s, was %s", x.name, x.now, x.was))
+		}
+	}
+	if len(out) == 0 {
+		return []string{"nothing of its value"}
+	}
+	return out
+}
+
+func orUnsaid(s string) string {
+	if s == "" {
+		return "unsaid"
+	}
+	return s
+}
