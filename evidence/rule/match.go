@@ -72,7 +72,7 @@ func (s *Set) run(doc *ingest.Document) ([]Explained, []firing) {
 // decide runs every family of rules over the targets of one sentence.
 func (r *reading) decide(index int, s *sentence, f *focus) (found []*finding, fired []firing) {
 	for _, t := range s.targets {
-		if t.broken {
+		if t.broken || s.clauses[t.clause].has.meets(r.set.roles.subitaneous) {
 			continue
 		}
 		done := map[string]bool{}

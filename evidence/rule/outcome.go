@@ -14,6 +14,7 @@ func (r *reading) judge(s *sentence) {
 		c := &s.clauses[i]
 		c.bears, c.basis = r.own(s, c)
 	}
+	r.likewise(s)
 	for i := 1; i < len(s.clauses); i++ {
 		c := &s.clauses[i]
 		if c.resumes && r.elliptic(s, c) {
@@ -21,6 +22,26 @@ func (r *reading) judge(s *sentence) {
 			c.bears = s.clauses[i-1].bears
 		} else if c.bears == unsaid && r.elliptic(s, c) {
 			r.inherit(c, s.clauses[i-1])
+		}
+	}
+}
+
+// likewise gives a sentence that begins with "neither", "so did" or the like,
+// and has no word of its own for what happened, the finding of the sentence
+// before it.
+func (r *reading) likewise(s *sentence) {
+	const opening = 2
+	before := r.at(s.index-1, s.region)
+	c := &s.clauses[0]
+	if before == nil || c.bears != unsaid || !r.elliptic(s, c) {
+		return
+	}
+	for _, g := range s.tags {
+		if r.set.roles.likewise.has(g.class) && g.from < opening {
+			if last := before.clauses[len(before.clauses)-1]; last.bears != evidence.Favours || !c.has.meets(r.set.roles.neg) {
+				c.bears = last.bears
+			}
+			return
 		}
 	}
 }

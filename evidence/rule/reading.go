@@ -275,6 +275,13 @@ func (r *reading) addQuantity(s *sentence, q *quantity.Quantity) {
 	if to < len(s.words) && s.words[to].start < end {
 		to++
 	}
+	kind := string(q.Kind)
+	items = slices.Clone(items)
+	if c, k, u := r.asLevels(s, q, items, from); k != "" {
+		class, kind, unit = c, k, quantity.Unit(u)
+	}
+	r.bounded(s, q, items, from, to)
+	items = r.change(s, q, items, from)
 	s.tag(class, from, to)
 	r.tagSize(s, q, items, from, to)
 	for i, it := range items {
@@ -282,7 +289,7 @@ func (r *reading) addQuantity(s *sentence, q *quantity.Quantity) {
 			continue
 		}
 		sp := span{it.Start + s.block.Start, it.End + s.block.Start}
-		s.targets = append(s.targets, &target{span: sp, kind: string(q.Kind), class: class, q: q, item: i, siblings: len(items),
+		s.targets = append(s.targets, &target{span: sp, kind: kind, class: class, q: q, item: i, siblings: len(items),
 			low: it.Low, high: it.High, unit: string(unit), from: from, to: to, at: s.wordAt(sp.start),
 			broken: s.page.Marked(ingest.Untrusted, start, end)})
 	}
@@ -297,6 +304,9 @@ func (r *reading) tagSize(s *sentence, q *quantity.Quantity, items []quantity.It
 	)
 	all := func(holds func(quantity.Item) bool) bool {
 		return !slices.ContainsFunc(items, func(it quantity.Item) bool { return !holds(it) })
+	}
+	if len(items) == 1 && items[0].Low != nil && items[0].High != nil && *items[0].Low < *items[0].High {
+		s.tag(r.set.classes["span"], from, to)
 	}
 	switch q.Kind {
 	case quantity.Temperature:

@@ -21,6 +21,7 @@ func (r *reading) settle(found []*finding) []*finding {
 			f.bearing = r.fromContext(f, around(found, i))
 		}
 	}
+	r.survivals(found)
 	r.ordinalLevels(found)
 	r.shareOut(found)
 	for i, f := range found {
@@ -44,6 +45,21 @@ func (r *reading) settle(found []*finding) []*finding {
 		}
 	}
 	return slices.DeleteFunc(found, func(f *finding) bool { return f.dropped })
+}
+
+// survivals turns frost after which eggs hatched into frost that they bear,
+// where eggs without it hatched too.
+func (r *reading) survivals(found []*finding) {
+	for i, f := range found {
+		if f.factor != evidence.Freezing || f.bearing != evidence.Favours || f.low == nil && f.high == nil || f.category != "" {
+			continue
+		}
+		for _, g := range around(found, i) {
+			if g != f && g.factor == f.factor && g.bearing == evidence.Indifferent && near(f, g) && shareName(f, g) {
+				f.bearing, f.category = evidence.Indifferent, "tolerated"
+			}
+		}
+	}
 }
 
 func (r *reading) namesOf(s *sentence, sub subject) []string {

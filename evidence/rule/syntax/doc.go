@@ -56,7 +56,7 @@
 // fraction conductivity salinity ph oxygen photoperiod) or classes of cues.
 // In conditions three more kinds may be named: coldness, a temperature above
 // 0 and at most 7 °C; frost, one of at most 0 °C; weeks, a duration of at
-// least 14 days.
+// least 14 days; span, a value from one end to another.
 // A cue is looked at once per clause and family.
 //
 // Every "when" must hold and no "unless" may. The conditions are

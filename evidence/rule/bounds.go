@@ -1,0 +1,106 @@
+package rule
+
+import (
+	"math"
+	"slices"
+
+	"hatchlore/evidence/quantity"
+)
+
+// bounded opens a value at one end where a word beside the quantity says so
+// that is no part of it: "three weeks at the earliest", "below pH 6".
+func (r *reading) bounded(s *sentence, q *quantity.Quantity, items []quantity.Item, from, to int) {
+	const beside = 4
+	ro := r.set.roles
+	floor, ceiling := false, false
+	for _, g := range s.tags {
+		right := g.to == from
+		behind := g.from >= to && g.from-to < beside && !s.broken(to+1, g.from-1)
+		switch {
+		case ro.earliest.has(g.class) && (right || behind):
+			floor = true
+		case ro.latest.has(g.class) && (right || behind):
+			ceiling = true
+		case right && q.Kind == quantity.Acidity && ro.above.has(g.class):
+			floor = true
+		case right && q.Kind == quantity.Acidity && ro.below.has(g.class):
+			ceiling = true
+		}
+	}
+	for i := range items {
+		it := &items[i]
+		if it.Low == nil || it.High == nil || *it.Low != *it.High {
+			continue
+		}
+		if floor && !ceiling {
+			it.High = nil
+		} else if ceiling && !floor {
+			it.Low = nil
+		}
+	}
+}
+
+// asLevels reads a share as the level of a condition counted in the same
+// sign, where a sentence before listed that very level: "at 5, 25 and 100 %
+// air saturation. ... At 5 % no egg hatched".
+func (r *reading) asLevels(s *sentence, q *quantity.Quantity, items []quantity.Item, from int) (class int, kind, unit string) {
+	const back = 3
+	if q.Kind != quantity.Fraction || r.stepBack(s, from, r.set.roles.prep) == from {
+		return 0, "", ""
+	}
+	for d := 1; d <= back; d++ {
+		k := len(r.sentences) - d
+		if k < 0 || r.sentences[k].region != s.region {
+			break
+		}
+		for _, kind := range []struct {
+			name  string
+			unit  string
+			scale float64 // of the level to the share
+		}{{"oxygen", "%sat", 1}, {"salinity", "g/L", 0.1}} {
+			levels := r.sentences[k].levelsOf(kind.name, kind.unit)
+			if len(levels) < 2 || slices.ContainsFunc(items, func(it quantity.Item) bool { return !among(levels, it, kind.scale) }) {
+				continue
+			}
+			for i := range items {
+				low, high := *items[i].Low/kind.scale, *items[i].High/kind.scale
+				items[i].Low, items[i].High = &low, &high
+			}
+			return r.set.classes[kind.name], kind.name, kind.unit
+		}
+	}
+	return 0, "", ""
+}
+
+// levelsOf returns the listed values of a kind of quantity in a unit.
+func (s *sentence) levelsOf(kind, unit string) (out []float64) {
+	for _, t := range s.targets {
+		if t.kind == kind && t.unit == unit && t.siblings > 1 && t.low != nil && t.high != nil && *t.low == *t.high {
+			out = append(out, *t.low)
+		}
+	}
+	return out
+}
+
+func among(levels []float64, it quantity.Item, scale float64) bool {
+	return it.Low != nil && it.High != nil && slices.ContainsFunc(levels, func(v float64) bool {
+		return math.Abs(v*scale-*it.Low) < 1e-6 && *it.Low == *it.High
+	})
+}
+
+// change splits a range that tells a change, "lifted the hatch from 14 to
+// 69 %", into the value before and the value after.
+func (r *reading) change(s *sentence, q *quantity.Quantity, items []quantity.Item, from int) []quantity.Item {
+	const near = 10
+	if q.Kind != quantity.Fraction || len(items) != 1 || items[0].Low == nil || items[0].High == nil || *items[0].Low == *items[0].High {
+		return items
+	}
+	for _, g := range s.tags {
+		if r.set.roles.change.has(g.class) && g.to <= from+1 && from-g.to < near {
+			a, b := items[0], items[0]
+			a.High, b.Low = a.Low, b.High
+			return []quantity.Item{a, b}
+		}
+	}
+	return items
+}
