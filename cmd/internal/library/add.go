@@ -45,6 +45,7 @@ func (l *Library) AddAll(ctx context.Context, r *Reader, files []Found, report f
 	defer func() {
 		// What stopped the ingest is the news; an index that could not be
 		// written as well is mended when it is next opened.
+		defer r.clock.start(StepIndex)()
 		if e := l.closeIndex(); err == nil {
 			err = e
 		}
@@ -119,11 +120,16 @@ func (l *Library) add(ctx context.Context, r *Reader, x *looked) error {
 	if paper.Key, err = l.keyFor(ctx, x.reading); err != nil {
 		return err
 	}
+	stop := r.clock.start(StepStore)
 	stored, err := l.store.Put(ctx, paper, x.reading.Claims)
+	stop()
 	if err != nil {
 		return err
 	}
-	if err := l.indexPaper(ctx, stored.Key); err != nil {
+	stop = r.clock.start(StepIndex)
+	err = l.indexPaper(ctx, stored.Key)
+	stop()
+	if err != nil {
 		return err
 	}
 	return l.describe(ctx, stored, &x.out)

@@ -28,6 +28,7 @@ type Reader struct {
 	rulesVersion string
 	ocr          *ocr.Engine   // nil where no tesseract is installed
 	scans        chan struct{} // holds an entry for each picture that is being read
+	clock        *Clock
 }
 
 // Reading is one paper as read.
@@ -63,6 +64,14 @@ func NewReader(ctx context.Context) (*Reader, error) {
 // Close ends the reader processes.
 func (r *Reader) Close() error { return r.pdf.Close() }
 
+// Measure makes the Reader tell the clock how long its steps take, and those of
+// papers added with it. It must be called before anything is read.
+func (r *Reader) Measure(c *Clock) { r.clock = c }
+
+// LeavePictures makes the Reader leave pages without text unread, as on a
+// machine without tesseract. It must be called before anything is read.
+func (r *Reader) LeavePictures() { r.ocr = nil }
+
 // Rules returns the rules that the Reader goes by.
 func (r *Reader) Rules() *rule.Set { return r.rules }
 
@@ -85,6 +94,17 @@ func (r *Reader) Read(ctx context.Context, path string) (*Reading, error) {
 	if err != nil {
 		return nil, err
 	}
+	r.interpret(hash, reading)
+	if reading.Document.Format == "pdf" {
+		defer r.clock.start(StepWitness)()
+		r.witness(ctx, path, reading.Claims)
+	}
+	return reading, ctx.Err()
+}
+
+// interpret finds the record and the claims of a paper in its text.
+func (r *Reader) interpret(hash string, reading *Reading) {
+	defer r.clock.start(StepClaims)()
 	doc := reading.Document
 	reading.Record = record(doc)
 	if doc.Title == "" {
@@ -95,21 +115,22 @@ func (r *Reader) Read(ctx context.Context, path string) (*Reading, error) {
 	for i, c := range reading.Claims {
 		reading.Claims[i].ID, reading.Claims[i].Paper = c.MakeID(hash), key
 	}
-	if doc.Format == "pdf" {
-		r.witness(ctx, path, reading.Claims)
-	}
-	return reading, ctx.Err()
 }
 
 func (r *Reader) readPDF(ctx context.Context, path, hash string, into *Reading) error {
+	stop := r.clock.start(StepRead)
 	file, err := r.pdf.Read(ctx, path)
+	stop()
 	if err != nil {
 		return err
 	}
+	stop = r.clock.start(StepAssemble)
 	into.Document, into.Engine = ingest.Assemble(path, hash, file), file.Engine
+	stop()
 	if r.ocr == nil {
 		return nil
 	}
+	defer r.clock.start(StepPictures)()
 	scanned, err := r.readPictures(ctx, path, file, into.Document)
 	if scanned {
 		into.Document = ingest.Assemble(path, hash, file)
