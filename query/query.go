@@ -35,33 +35,6 @@ func (e *Engine) papers(ctx context.Context) (species.Library, error) {
 	return lib, nil
 }
 
-// names returns the resolver of the library's names.
-func (e *Engine) names(ctx context.Context) (*species.Names, error) {
-	all, err := e.store.Aliases(ctx)
-	if err != nil {
-		return nil, err
-	}
-	aliases := make([]species.Alias, 0, len(all))
-	for _, a := range all {
-		aliases = append(aliases, species.Alias{Old: a.Old, New: a.New})
-	}
-	return species.NewNames(aliases)
-}
-
-// selection returns the claims on a taxon as the keeper typed it.
-func (e *Engine) selection(ctx context.Context, taxon string, borrow bool) (species.Selection, *species.Names, error) {
-	names, err := e.names(ctx)
-	if err != nil {
-		return species.Selection{}, nil, err
-	}
-	claims, err := e.store.Claims(ctx, store.Filter{})
-	if err != nil {
-		return species.Selection{}, nil, err
-	}
-	s, err := species.Select(claims, taxon, names, borrow)
-	return s, names, err
-}
-
 // Evidence is what the library holds on a taxon.
 type Evidence struct {
 	Taxon  string // its current name

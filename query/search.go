@@ -93,6 +93,14 @@ func (e *Engine) alternatives(ctx context.Context) (map[string][]string, error) 
 	if err != nil {
 		return nil, err
 	}
+	aliases, err := e.store.Aliases(ctx)
+	if err != nil {
+		return nil, err
+	}
+	names, err := resolver(aliases)
+	if err != nil {
+		return nil, err
+	}
 	out := map[string][]string{}
 	for _, t := range taxa {
 		words := strings.Fields(strings.ToLower(t.Taxon))
@@ -103,6 +111,9 @@ func (e *Engine) alternatives(ctx context.Context) (map[string][]string, error) 
 		short := string([]rune(genus)[:1]) + ". " + epithet
 		out[genus] = append(out[genus], short)
 		out[genus+" "+epithet] = append(out[genus+" "+epithet], short)
+	}
+	if len(aliases) > 0 {
+		addSynonyms(out, names, spellings(taxa), aliases)
 	}
 	return out, nil
 }

@@ -58,6 +58,19 @@ func Select(claims []evidence.Claim, asked string, names *Names, borrow bool) (S
 	return s, nil
 }
 
+// Speaking returns those of taxa, as printed, that [Select] takes claims of for
+// the current name taxon.
+func Speaking(taxa []string, taxon string, names *Names, borrow bool) []string {
+	var out []string
+	for _, t := range taxa {
+		now := names.Current(t)
+		if covers(taxon, now) || borrow && !isGenus(taxon) && now != "" && fold(genusOf(now)) == fold(genusOf(taxon)) {
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
 // Resolve returns the current name of the taxon asked for, among the names
 // that claims bear.
 func Resolve(taxa []string, asked string, names *Names) (string, error) {

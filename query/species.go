@@ -1,0 +1,137 @@
+package query
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"hatchlore/evidence/store"
+	"hatchlore/species"
+)
+
+// KnownName is a name as papers print it, with how much is told under it.
+type KnownName struct {
+	Taxon     string `json:"taxon"`
+	Claims    int    `json:"claims"`
+	Firsthand int    `json:"firsthand"`
+	Papers    int    `json:"papers"`
+	ReadAs    string `json:"read_as"` // current name; the same where it has no alias
+}
+
+// Names is every name of the library's claims, and what may be amiss with
+// them.
+type Names struct {
+	Known    []KnownName
+	Doubtful []species.Pair // may be two spellings of one name
+	Aliases  []store.Alias
+}
+
+// Species returns the names that claims bear.
+func (e *Engine) Species(ctx context.Context) (Names, error) {
+	var out Names
+	taxa, err := e.store.Taxa(ctx)
+	if err != nil {
+		return out, err
+	}
+	names, err := e.names(ctx)
+	if err != nil {
+		return out, err
+	}
+	for _, t := range taxa {
+		out.Known = append(out.Known, KnownName{t.Taxon, t.Claims, t.Firsthand, t.Papers, names.Current(t.Taxon)})
+	}
+	out.Doubtful = names.Doubtful(spellings(taxa))
+	out.Aliases, err = e.store.Aliases(ctx)
+	return out, err
+}
+
+func spellings(taxa []store.TaxonCount) []string {
+	out := make([]string, 0, len(taxa))
+	for _, t := range taxa {
+		out = append(out, t.Taxon)
+	}
+	return out
+}
+
+// CheckAlias says what is wrong with reading one name as another beside the
+// aliases that there are: a circle, or no name at all.
+func (e *Engine) CheckAlias(ctx context.Context, a store.Alias) error {
+	all, err := e.store.Aliases(ctx)
+	if err != nil {
+		return err
+	}
+	all = slices.DeleteFunc(all, func(b store.Alias) bool { return strings.EqualFold(b.Old, a.Old) })
+	_, err = resolver(append(all, a))
+	return err
+}
+
+func resolver(all []store.Alias) (*species.Names, error) {
+	aliases := make([]species.Alias, 0, len(all))
+	for _, a := range all {
+		aliases = append(aliases, species.Alias{Old: a.Old, New: a.New})
+	}
+	return species.NewNames(aliases)
+}
+
+// names returns the resolver of the library's names.
+func (e *Engine) names(ctx context.Context) (*species.Names, error) {
+	all, err := e.store.Aliases(ctx)
+	if err != nil {
+		return nil, err
+	}
+	names, err := resolver(all)
+	if err != nil {
+		return nil, fmt.Errorf("the library's aliases: %w; 'hatchlore species alias --remove NAME' takes one back", err)
+	}
+	return names, nil
+}
+
+// selection returns the claims on a taxon as the keeper typed it. Only those
+// are read from the store, whatever else it holds.
+func (e *Engine) selection(ctx context.Context, taxon string, borrow bool) (species.Selection, *species.Names, error) {
+	names, err := e.names(ctx)
+	if err != nil {
+		return species.Selection{}, nil, err
+	}
+	counts, err := e.store.Taxa(ctx)
+	if err != nil {
+		return species.Selection{}, nil, err
+	}
+	taxa := slices.DeleteFunc(spellings(counts), func(t string) bool { return t == "" })
+	current, err := species.Resolve(taxa, taxon, names)
+	if err != nil {
+		return species.Selection{}, nil, err
+	}
+	claims, err := e.store.Claims(ctx, store.Filter{Taxa: species.Speaking(taxa, current, names, borrow)})
+	if err != nil {
+		return species.Selection{}, nil, err
+	}
+	s, err := species.Select(claims, current, names, borrow)
+	return s, names, err
+}
+
+// addSynonyms adds to the forms in which a search finds a name the other names
+// under which the same animal stands in papers.
+func addSynonyms(forms map[string][]string, names *species.Names, taxa []string, aliases []store.Alias) {
+	for _, t := range slices.Clone(taxa) {
+		taxa = append(taxa, names.Current(t)) // of an old genus a name that no page may print
+	}
+	for _, a := range aliases {
+		taxa = append(taxa, a.Old, a.New)
+	}
+	own := make(map[string][]string, len(forms))
+	for k, v := range forms {
+		own[k] = slices.Clone(v)
+	}
+	for _, t := range taxa {
+		for _, s := range names.Synonyms(t, taxa) {
+			from, to := strings.ToLower(t), strings.ToLower(s)
+			for _, form := range append([]string{to}, own[to]...) {
+				if !slices.Contains(forms[from], form) {
+					forms[from] = append(forms[from], form)
+				}
+			}
+		}
+	}
+}
