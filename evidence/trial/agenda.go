@@ -45,7 +45,7 @@ func (p *Plan) Agenda() []Task {
 	return out
 }
 
-var actOrder = []string{actLook, actSetOut, actStore, actDry, actFreeze, actChill, actMove, actTrigger}
+var actOrder = []string{ActLook, actSetOut, actStore, actDry, actFreeze, actChill, actMove, actTrigger}
 
 // WriteCalendar writes the plan's agenda as an iCalendar file (RFC 5545): one
 // all-day event a task. The stamp is the moment of writing; the same plan and
@@ -88,7 +88,7 @@ func (p *Plan) WriteCountSheet(w io.Writer) error {
 	out.UseCRLF = true
 	rows := [][]string{{"dish", "date", "eggs", "emerged", "hatched", "dead", "note"}}
 	for _, t := range p.Agenda() {
-		if t.Act != actLook {
+		if t.Act != ActLook {
 			continue
 		}
 		for i, n := range t.Dishes {

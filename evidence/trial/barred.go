@@ -61,11 +61,11 @@ func (b Barred) bars(d Day) bool {
 func (b Barred) moveLooks(steps []Step) []Step {
 	var out []Step
 	for _, s := range steps {
-		if s.Act == actLook {
+		if s.Act == ActLook {
 			for n := 0; b.bars(s.Date) && n < searchDays; n++ {
 				s.Date = s.Date.Add(1)
 			}
-			if last := len(out) - 1; out[last].Act == actLook && out[last].Date == s.Date {
+			if last := len(out) - 1; out[last].Act == ActLook && out[last].Date == s.Date {
 				out[last] = s
 				continue
 			}

@@ -180,11 +180,7 @@ func readCount(s string) (int, error) {
 func (c *Counts) check() error {
 	var wrong []error
 	say := func(l Look, format string, args ...any) {
-		where := ""
-		if l.Line > 0 {
-			where = fmt.Sprintf("line %d: ", l.Line)
-		}
-		wrong = append(wrong, fmt.Errorf(where+"dish %s: "+format, append([]any{l.Dish}, args...)...))
+		wrong = append(wrong, fmt.Errorf(l.at()+"dish %s: "+format, append([]any{l.Dish}, args...)...))
 	}
 	for _, dish := range c.byDish() {
 		eggs, out := Unseen, 0

@@ -74,14 +74,8 @@ func (w *reporter) opening(r *Result) string {
 	for _, t := range r.Treatments {
 		eggs, hatched = eggs+t.Eggs, hatched+t.Hatched
 	}
-	lots := []string{}
-	for _, d := range w.plan.Dishes {
-		if d.Lot != "" && !slices.Contains(lots, d.Lot) {
-			lots = append(lots, d.Lot)
-		}
-	}
 	from := ""
-	if len(lots) > 0 {
+	if lots := w.plan.Lots(); len(lots) > 0 {
 		from = " from lot " + strings.Join(lots, ", ")
 	}
 	return fmt.Sprintf("%s. %d of %d eggs%s hatched in %s; trigger on %s.\n", w.title(), hatched, eggs, from, plural(len(w.judge.dishes), "dish"), w.plan.Trigger)

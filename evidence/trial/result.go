@@ -259,7 +259,7 @@ func (p *Plan) counted(c *Counts) ([]dishCount, error) {
 			err = fmt.Errorf("dish %s is counted under its label and its number: use one of them", d.name)
 		}
 		if err != nil {
-			wrong = append(wrong, fmt.Errorf("line %d: %w", looks[len(looks)-1].Line, err))
+			wrong = append(wrong, fmt.Errorf("%s%w", lineOf(looks), err))
 			continue
 		}
 		out = append(out, d)

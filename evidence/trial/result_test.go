@@ -404,7 +404,7 @@ func TestTwoSteps(t *testing.T) {
 	var sheet strings.Builder
 	sheet.WriteString("dish,date,emerged,hatched\n")
 	for i, d := range p.Dishes {
-		early := slices.IndexFunc(d.Steps, func(s Step) bool { return s.Act == actLook })
+		early := slices.IndexFunc(d.Steps, func(s Step) bool { return s.Act == ActLook })
 		trigger := slices.IndexFunc(d.Steps, func(s Step) bool { return s.Act == actTrigger })
 		if early > trigger || d.Steps[trigger].Date.Since(d.Steps[early].Date) < 1 || strings.Contains(d.Steps[early-1].Do, "not yet wetted") {
 			t.Fatalf("steps %+v", d.Steps)

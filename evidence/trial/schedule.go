@@ -19,7 +19,7 @@ const (
 	actChill   = "chill"
 	actMove    = "move"
 	actTrigger = "trigger"
-	actLook    = "look"
+	ActLook    = "look"
 )
 
 // Defaults of handling, common practice, no source.
@@ -195,7 +195,7 @@ func (r recipe) steps(run Run, trigger Day, lookDays int) []Step {
 	}
 	out = append(out, Step{day, actMove, r.arrive(run)})
 	for n := 3; n < r.incubate; n += 3 {
-		out = append(out, Step{day.Add(n), actLook, "look before the trigger: count emerged, still in their membrane, and any hatched"})
+		out = append(out, Step{day.Add(n), ActLook, "look before the trigger: count emerged, still in their membrane, and any hatched"})
 	}
 	out = append(out, Step{trigger, actTrigger, r.fire()})
 	looks := lookDaysAfter(lookDays)
@@ -204,7 +204,7 @@ func (r recipe) steps(run Run, trigger Day, lookDays int) []Step {
 		if i == len(looks)-1 {
 			do = "look for the last time: count hatched, emerged, dead and whole eggs"
 		}
-		out = append(out, Step{trigger.Add(n), actLook, do})
+		out = append(out, Step{trigger.Add(n), ActLook, do})
 	}
 	return out
 }
@@ -290,7 +290,7 @@ func (b bench) handlingDays(offsets []int) []int {
 	var days []int
 	for i, at := range b.slots {
 		for _, step := range b.recipe(at).steps(b.runs[at.run], zero.Add(offsets[i]), 1) {
-			if n := step.Date.Since(zero); step.Act != actLook && !slices.Contains(days, n) {
+			if n := step.Date.Since(zero); step.Act != ActLook && !slices.Contains(days, n) {
 				days = append(days, n)
 			}
 		}

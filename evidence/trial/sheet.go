@@ -35,7 +35,7 @@ func (p *Plan) WriteSheets(w io.Writer, paper Paper) error {
 		Handling, Looks []Task
 	}{Plan: p, Paper: template.CSS(paper)}
 	for _, t := range p.Agenda() {
-		if t.Act == actLook {
+		if t.Act == ActLook {
 			data.Looks = append(data.Looks, t)
 		} else {
 			data.Handling = append(data.Handling, t)

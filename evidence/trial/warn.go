@@ -47,13 +47,6 @@ func (s *settled) warnings(p *Plan, b bench) ([]string, error) {
 	if err := s.warnFocus(p, b, say); err != nil {
 		return nil, err
 	}
-	for _, o := range p.LeftOut {
-		what := string(o.Factor)
-		if o.Conflict != "" {
-			what += " (" + o.Conflict + ")"
-		}
-		say("left out: %s: %s", what, o.Why)
-	}
 	warnSenseless(b, say)
 	return out, nil
 }
