@@ -368,7 +368,7 @@ func (r *reading) fallback(f *focus) *nameList {
 	var shared []name.Name
 	for _, n := range f.group.names {
 		for _, m := range title.names {
-			if n.Full() == m.Full() {
+			if n.Full() == m.Full() || n.Genus == m.Genus && m.Rank == name.Genus {
 				shared = append(shared, n)
 			} else if n.Genus == m.Genus && n.Rank == name.Genus {
 				shared = append(shared, m)
