@@ -16,7 +16,8 @@ const (
 var (
 	tellingEpithets = endingsOf(`ensis oides iformis atus osus inus icus ivus ianus anus urus yurus ulus ellus illus
 		idus undus utus usculus ifer iferus iger igerus philus cephalus branchus podus thermus icornis irostris ipennis
-		stris ilis ii soni ersi eri eyi orum arum idi yi`)
+		atum osum inum icum ivum ianum anum urum ulum ellum illum idum undum utum usculum iferum igerum philum cephalum branchum podum
+		stris ilis alis aris oris uris eris ii soni ersi eri eyi orum arum idi yi`)
 	feminineEpithets  = endingsOf(`ata osa ica ana ina ella ula ifera igera icola oidea`) // telling outside the Romance languages
 	plausibleEpithets = endingsOf(`a us um is i ae ense estre gare ens ans ax ex ix yx ox ops ceps as on or es os io er`)
 	ordinaryEndings   = endingsOf(`ous ious tion sion ness ment ings ing ions ors ers tes nes des les res ves ses ches
@@ -42,10 +43,19 @@ func epithetForm(w string) form {
 	if endsIn(w, tellingEpithets, 2) {
 		return telling
 	}
+	if patronym(w) {
+		return plausible
+	}
 	if endsIn(w, ordinaryEndings, 0) || !endsIn(w, plausibleEpithets, 2) {
 		return foreign
 	}
 	return plausible
+}
+
+// patronym reports whether a word ends like an epithet made from a person's
+// name with the ending -ei ("grubei"), which German words share.
+func patronym(w string) bool {
+	return len(w) > 5 && isPlain(w) && strings.HasSuffix(w, "ei") && !strings.HasSuffix(w, "lei") && !strings.HasSuffix(w, "bei")
 }
 
 // genusForm judges a capitalised word.

@@ -54,6 +54,9 @@ func TestFindListed(t *testing.T) {
 		{"eggs of Ae. aegypti and An. gambiae", []string{"species:Aedes aegypti", "species:Anopheles gambiae"}},
 		{"Branchinecta\nlindahli and *Triops* *newberryi*", []string{"species:Branchinecta lindahli", "species:Triops newberryi"}},
 		{"Triops\n\nlongicaudatus", []string{"genus:Triops"}},
+		{"Siphonophanes wagnerei schlüpft bei 5 °C, und Artemia bei 20 °C", []string{"species:Siphonophanes wagnerei", "genus:Artemia"}},
+		{"les œufs de Hexarthra lacustris de la mare, et les kystes de Artemia plus gros", []string{"species:Hexarthra lacustris", "genus:Artemia"}},
+		{"ovos de Diaphanosoma lacinosum foram postos na água", []string{"species:Diaphanosoma lacinosum"}},
 	} {
 		if d := cmp.Diff(tt.want, briefs(Find(tt.text))); d != "" {
 			t.Errorf("%s\n%s", tt.text, d)
