@@ -40,7 +40,12 @@ type Evidence struct {
 	Taxon  string // its current name
 	Rows   []species.Row
 	Papers int
+
+	idLength int
 }
+
+// Short returns as much of a claim's id as tells it from every other.
+func (e Evidence) Short(id string) string { return id[:min(e.idLength, len(id))] }
 
 // Evidence returns the evidence table of a species or genus. With factors
 // given, only their rows.
@@ -54,6 +59,9 @@ func (e *Engine) Evidence(ctx context.Context, taxon string, borrow bool, factor
 		return Evidence{}, err
 	}
 	out := Evidence{Taxon: s.Taxon}
+	if out.idLength, err = e.store.IDLength(ctx); err != nil {
+		return Evidence{}, err
+	}
 	papers := map[string]bool{}
 	for _, r := range species.Table(s, lib, names) {
 		if wanted(r.Factor, factors) {

@@ -67,8 +67,7 @@ func printDisputes(w io.Writer, d query.Disputes) error {
 			fmt.Fprintln(w, "  "+l)
 		}
 	}
-	_, err := fmt.Fprintf(w, "\n%s\n", figuresNote)
-	return err
+	return printNote(w, width)
 }
 
 func printConflict(w io.Writer, st style, n int, c species.Conflict, taxon string, width int) error {

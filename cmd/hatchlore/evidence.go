@@ -61,6 +61,7 @@ func parseFactors(ids []string) ([]evidence.Factor, error) {
 func printEvidence(w io.Writer, e query.Evidence) error {
 	width := widthOf(w)
 	st := styled(w)
+	charts := false
 	fmt.Fprintf(w, "%s: %s from %s\n", st.bold(e.Taxon), count(len(e.Rows), "claim"), count(e.Papers, "paper"))
 	for i := 0; i < len(e.Rows); {
 		j := i
@@ -68,35 +69,67 @@ func printEvidence(w io.Writer, e query.Evidence) error {
 			j++
 		}
 		fmt.Fprintf(w, "\n%s\n", st.bold(e.Rows[i].Factor.Label()))
-		if err := printRows(w, e.Rows[i:j], e.Taxon, width); err != nil {
+		drawn, err := printRows(w, e.Rows[i:j], e, width)
+		if err != nil {
 			return err
 		}
+		charts = charts || drawn
 		i = j
 	}
 	if len(e.Rows) == 0 {
 		fmt.Fprintln(w, "no claims on these factors")
 	}
-	_, err := fmt.Fprintf(w, "\n%s\n", figuresNote)
+	if charts {
+		fmt.Fprintln(w)
+		for _, l := range fold(chartNote, width) {
+			fmt.Fprintln(w, l)
+		}
+	}
+	return printNote(w, width)
+}
+
+// printNote ends a table: a figure is not an instruction.
+func printNote(w io.Writer, width int) error {
+	_, err := fmt.Fprintf(w, "\n%s\n", strings.Join(fold(figuresNote, width), "\n"))
 	return err
 }
 
-// figuresNote stands under every table: a figure is not an instruction.
 const figuresNote = "Figures from papers are not instructions: start small and keep part of every lot back."
 
-// printRows prints the claims on one factor: a line of value, bearing, source
-// and marks for each, and below it the paper's words.
-func printRows(w io.Writer, rows []species.Row, taxon string, width int) error {
+// printRows prints the claims on one factor: a line of id, value, bearing,
+// source and marks for each, and below it the paper's words. Where the width
+// allows and there is something to compare, a bar shows where the value lies;
+// drawn reports that.
+func printRows(w io.Writer, rows []species.Row, e query.Evidence, width int) (drawn bool, err error) {
 	g := &grid{}
+	chart, drawn := chartOf(rows, chartCells(width))
+	drawn = drawn && width >= chartWidth
+	line := func(id, value, bearing, bar, where, notes string) {
+		if drawn {
+			g.add(id, value, bearing, bar, where, notes)
+			return
+		}
+		g.add(id, value, bearing, where, notes)
+	}
+	if drawn {
+		g.fixed = map[int]bool{0: true, 3: true}
+		line("", "", "", chart.scale(), "", "")
+	}
 	for _, r := range rows {
 		where := fmt.Sprintf("%s, p. %d", r.Citation, r.Page)
 		for _, p := range r.Also {
 			where += fmt.Sprintf(", %d", p.Page)
 		}
-		g.add(clean(claimValue(r.Claim)), string(r.Bearing), clean(where), clean(rowNotes(r, taxon)))
+		line(e.Short(r.ID), clean(claimValue(r.Claim)), string(r.Bearing), chart.bar(r.Claim), clean(where), clean(rowNotes(r, e.Taxon)))
 		g.under(clean("“" + r.Quote + "”"))
 	}
-	return g.print(w, 2, width)
+	return drawn, g.print(w, 2, width)
 }
+
+const chartWidth = 90 // columns; narrower, a bar would crowd out the words
+
+// chartCells is how long a bar is: enough to see an order, and no more.
+func chartCells(width int) int { return min(max(width/6, 14), 28) }
 
 // rowNotes are the marks of a row and whatever else sets it apart: another
 // species of the genus, an emergence count, the paper that it cites.

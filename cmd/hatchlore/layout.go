@@ -3,6 +3,7 @@ package main
 import (
 	"io"
 	"os"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -35,6 +36,7 @@ type grid struct {
 	heads []string
 	rows  [][]string
 	notes map[int][]string // by row: paragraphs that stand below it over all columns
+	fixed map[int]bool     // columns that would say nothing when folded
 }
 
 func (g *grid) add(cells ...string) { g.rows = append(g.rows, cells) }
@@ -80,32 +82,51 @@ func (g *grid) print(w io.Writer, indent, width int) error {
 }
 
 // widths gives each column the width of its widest cell and, where that is
-// too much for the line, takes it from the widest columns first.
+// too much for the line, takes it from the widest columns first: from those
+// that need not break a word for it as long as there are any.
 func (g *grid) widths(total int) []int {
+	rows := append([][]string{g.heads}, g.rows...)
 	n := 0
-	for _, row := range append([][]string{g.heads}, g.rows...) {
+	for _, row := range rows {
 		n = max(n, len(row))
 	}
-	widths := make([]int, n)
-	for _, row := range append([][]string{g.heads}, g.rows...) {
+	widths, words := make([]int, n), make([]int, n)
+	for _, row := range rows {
 		for i, c := range row {
 			widths[i] = max(widths[i], runewidth.StringWidth(c))
+			for w := range strings.FieldsSeq(c) {
+				words[i] = max(words[i], runewidth.StringWidth(w))
+			}
 		}
 	}
-	const least = 8
-	for sum(widths)+gap*(n-1) > total {
-		widest := 0
+	least := slices.Repeat([]int{leastWidth}, n)
+	for i, w := range words {
+		words[i] = max(w, leastWidth)
+	}
+	room := total - gap*(n-1)
+	squeeze(widths, words, room)
+	squeeze(widths, least, room)
+	return widths
+}
+
+// leastWidth is the narrowest column.
+const leastWidth = 8
+
+// squeeze takes columns from the widest of those above their least width until
+// they fit or none is left.
+func squeeze(widths, least []int, room int) {
+	for sum(widths) > room {
+		widest := -1
 		for i := range widths {
-			if widths[i] > widths[widest] {
+			if widths[i] > least[i] && (widest < 0 || widths[i] > widths[widest]) {
 				widest = i
 			}
 		}
-		if widths[widest] <= least {
-			break
+		if widest < 0 {
+			return
 		}
 		widths[widest]--
 	}
-	return widths
 }
 
 func sum(ns []int) (s int) {
