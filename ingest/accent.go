@@ -8,6 +8,9 @@ import (
 // combining returns the combining form of an accent that typesetters draw as a
 // character of its own, 0 for any other character.
 func combining(r rune) rune {
+	if r < '\u00A8' {
+		return 0
+	}
 	switch r {
 	case '\u02D9': // ˙
 		return '\u0307'

@@ -174,10 +174,10 @@ func (p *sheet) reach(c *chunk, s *strip) float64 {
 func (p *sheet) opens(c *chunk, prev, s *strip) bool {
 	indent := s.x0 - c.left()
 	step := indentMin * s.size
-	if len(c.strips) == 1 && p.centred(prev) && s.x1 > p.rightEdge(s)-s.size {
+	if len(c.strips) == 1 && prev.x0 > s.x0+step && p.centred(prev) && s.x1 > p.rightEdge(s)-s.size {
 		return true
 	}
-	if p.centred(s) && !p.centred(prev) && strings.ToUpper(s.text) == s.text {
+	if s.x0 > prev.x0+step && strings.ToUpper(s.text) == s.text && p.centred(s) && !p.centred(prev) {
 		return true
 	}
 	if len(c.strips) >= 2 {

@@ -23,20 +23,19 @@ type sheet struct {
 // before it, many begin after it, and few cross it.
 func (p *sheet) findGutter() {
 	best, bestScore := 0.0, 0
+	strips, gapped := p.level()
+	var starts []float64
 	for x := 0.3 * p.width; x <= 0.7*p.width; x += 2 {
 		left, right, cross := 0, 0, 0
-		var starts []float64
-		for _, s := range p.strips {
-			if s.sideways || s.furn {
-				continue
-			}
+		starts = starts[:0]
+		for i, s := range strips {
 			switch n := len(s.glyphs); {
 			case s.x1 < x-1:
 				left += min(n, 60)
 			case s.x0 > x+1:
 				right += min(n, 60)
 				starts = append(starts, s.x0)
-			case s.gapAt(x) >= 0:
+			case gapped[i] && s.gapAt(x) >= 0:
 				starts = append(starts, s.glyphs[s.gapAt(x)].x1)
 				left += min(n/2, 60)
 				right += min(n/2, 60)
@@ -52,6 +51,16 @@ func (p *sheet) findGutter() {
 		}
 	}
 	p.gutter = best
+}
+
+// level returns the strips of the text proper, and which of them have cell gaps.
+func (p *sheet) level() (strips []*strip, gapped []bool) {
+	for _, s := range p.strips {
+		if !s.sideways && !s.furn {
+			strips, gapped = append(strips, s), append(gapped, s.gaps() > 0)
+		}
+	}
+	return strips, gapped
 }
 
 // flush reports whether most lines start at one edge, as a column's do.

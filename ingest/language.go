@@ -40,16 +40,20 @@ const minStopShare = 0.17
 // language returns the language whose stop words are most frequent in the
 // document, "" for too little text or none clearly ahead.
 func language(d *Document) string {
-	counts := map[string]int{}
+	freq := map[string]int{}
 	total := 0
 	for i := range d.Pages {
 		for _, w := range lowerWords(d.Pages[i].Text) {
 			total++
-			for lang, list := range stopWords {
-				if list[w] {
-					counts[lang]++
-				}
+			if len(w) <= longestStop {
+				freq[w]++
 			}
+		}
+	}
+	counts := map[string]int{}
+	for lang, list := range stopWords {
+		for w := range list {
+			counts[lang] += freq[w]
 		}
 	}
 	best, second := "", 0
@@ -67,6 +71,19 @@ func language(d *Document) string {
 		return ""
 	}
 	return best
+}
+
+// longestStop is the length in bytes of the longest stop word.
+var longestStop = longest(stopWords)
+
+func longest(lists map[string]map[string]bool) int {
+	n := 0
+	for _, list := range lists {
+		for w := range list {
+			n = max(n, len(w))
+		}
+	}
+	return n
 }
 
 // stopShare returns the share of a text's words that are stop words of the

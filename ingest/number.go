@@ -3,6 +3,7 @@ package ingest
 import (
 	"regexp"
 	"slices"
+	"strings"
 	"unicode/utf8"
 )
 
@@ -37,6 +38,9 @@ func (w *lineWriter) numbersWith(text string, places []int, kind MarkKind) []Mar
 
 // untrusted marks the numbers that lost characters spoil.
 func untrusted(text string, known []Mark) []Mark {
+	if !strings.ContainsRune(text, lost) {
+		return nil
+	}
 	var out []Mark
 	for _, m := range doubtful.FindAllStringIndex(text, -1) {
 		if !overlaps(known, m[0], m[1]) {
@@ -62,6 +66,9 @@ var glued = regexp.MustCompile(`([0-9])((?:mm|cm|km|nm|[µu]m|ml|mL|[µu]l|[µu]
 // unglue puts a space between a number and its unit. It returns the text and
 // the marks moved with it.
 func unglue(s *strip) {
+	if !touches(s.text) {
+		return
+	}
 	found := glued.FindAllStringSubmatchIndex(s.text, -1)
 	if found == nil {
 		return
@@ -92,6 +99,18 @@ func unglue(s *strip) {
 	for i := range s.cells {
 		s.cells[i].Start, s.cells[i].End = move(s.cells[i].Start, false), move(s.cells[i].End, true)
 	}
+}
+
+// touches reports whether a digit stands right before something that is neither
+// a digit nor a blank nor the usual punctuation: few lines have one, and the
+// pattern is slow.
+func touches(text string) bool {
+	for i := 1; i < len(text); i++ {
+		if d := text[i-1]; d >= '0' && d <= '9' && (text[i] >= 'A' && text[i] != '[' && text[i] != ']') {
+			return true
+		}
+	}
+	return false
 }
 
 // lastRune returns the last rune of s, 0 for an empty string.

@@ -69,6 +69,8 @@ func strips(p *pdf.Page, advance bool) []*strip {
 	}
 	var out []*strip
 	var cur *strip
+	// All glyphs of a page lie in one piece of memory, strip behind strip.
+	room := make([]glyph, 0, len(p.Chars)+len(p.Chars)/8)
 	space, accented := usual, false
 	for i := range p.Chars {
 		c := &p.Chars[i]
@@ -85,16 +87,32 @@ func strips(p *pdf.Page, advance bool) []*strip {
 		}
 		g := newGlyph(c)
 		if cur == nil || !cur.takes(&g) {
-			cur = &strip{}
+			room = cur.close(room)
+			cur = &strip{glyphs: room}
 			out = append(out, cur)
 		}
 		accented = cur.add(g, space)
 		space = usual
 	}
+	cur.close(room)
 	for _, s := range out {
 		s.settle()
 	}
 	return out
+}
+
+// close ends a strip that was written into the room given, and returns the
+// room behind it.
+func (s *strip) close(room []glyph) []glyph {
+	if s == nil {
+		return room
+	}
+	n := len(s.glyphs)
+	s.glyphs = s.glyphs[:n:n]
+	if n > cap(room) {
+		return nil // it outgrew the room, and so has memory of its own
+	}
+	return room[n:n]
 }
 
 // anyGap is a space that the file or the engine put there, whatever the gap.
@@ -205,7 +223,7 @@ func (s *strip) add(g glyph, space float64) (accent bool) {
 // settle finds the baseline and size of most of the strip, and from them its
 // raised and lowered characters.
 func (s *strip) settle() {
-	var sizes, bases []float64
+	sizes, bases := make([]float64, 0, len(s.glyphs)), make([]float64, 0, len(s.glyphs))
 	bold, hid, inked := 0, 0, 0
 	for i := range s.glyphs {
 		g := &s.glyphs[i]
@@ -221,7 +239,7 @@ func (s *strip) settle() {
 			hid++
 		}
 	}
-	slices.Sort(sizes)
+	sort(sizes)
 	// The upper quartile: a line may be mostly scripts, but not its largest type.
 	s.size = sizes[len(sizes)*3/4]
 	for i := range s.glyphs {
@@ -229,7 +247,7 @@ func (s *strip) settle() {
 			bases = append(bases, g.base)
 		}
 	}
-	slices.Sort(bases)
+	sort(bases)
 	s.base = bases[len(bases)/2]
 	s.bold, s.hidden = 10*bold >= 9*inked, 2*hid > inked
 	if s.sideways {
@@ -247,6 +265,16 @@ func (s *strip) settle() {
 			g.script = 1
 		case rise < -off*s.size:
 			g.script = -1
+		}
+	}
+}
+
+// sort sorts numbers that are mostly equal.
+func sort(x []float64) {
+	for i := 1; i < len(x); i++ {
+		if x[i] < x[i-1] {
+			slices.Sort(x)
+			return
 		}
 	}
 }

@@ -1,7 +1,6 @@
 package ingest
 
 import (
-	"regexp"
 	"strings"
 	"unicode"
 )
@@ -10,18 +9,38 @@ import (
 // hyphenated words count as one.
 type vocabulary map[string]int
 
-var wordPattern = regexp.MustCompile(`\pL+(?:-\pL+)*`)
-
 // learn adds the words of a line; its last word is left out when the line ends
 // with a hyphen, and its first when the line before did.
 func (v vocabulary) learn(line string, after, before bool) {
-	words := wordPattern.FindAllStringIndex(line, -1)
-	for i, m := range words {
-		if i == 0 && after && m[0] == 0 || i == len(words)-1 && before && m[1] >= len(line)-1 {
+	for start, end := nextWord(line, 0); start < end; start, end = nextWord(line, end) {
+		if start == 0 && after || end >= len(line)-1 && before {
 			continue
 		}
-		v[strings.ToLower(line[m[0]:m[1]])]++
+		v[strings.ToLower(line[start:end])]++
 	}
+}
+
+// nextWord finds the first word from a place on: letters, with single hyphens
+// between them. start equals end where there is none.
+func nextWord(line string, from int) (start, end int) {
+	start, end = -1, len(line)
+	for i, r := range line[from:] {
+		i += from
+		switch {
+		case unicode.IsLetter(r):
+			if start < 0 {
+				start = i
+			}
+		case start < 0:
+		case r == '-' && line[i-1] != '-' && unicode.IsLetter(firstRune(line[i+1:])):
+		default:
+			return start, i
+		}
+	}
+	if start < 0 {
+		return end, end
+	}
+	return start, end
 }
 
 // bond says how two lines are put together.
