@@ -9,6 +9,9 @@ func (r *reading) compose(s *sentence) {
 		return
 	}
 	ro := r.set.roles
+	if !s.has.meets(ro.comes) && !s.has.meets(ro.opens) || !r.topicNear(s) {
+		return
+	}
 	for _, c := range s.tags[:len(s.tags):len(s.tags)] {
 		switch {
 		case ro.comes.has(c.class):
@@ -19,6 +22,21 @@ func (r *reading) compose(s *sentence) {
 			s.tag(hatch, c.from, c.to)
 		}
 	}
+}
+
+// topicNear reports whether eggs are spoken of in s, in the title or heading
+// or in the sentences so far that belong to the same block.
+func (r *reading) topicNear(s *sentence) bool {
+	topic := r.set.roles.topic
+	if s.has.meets(topic) || r.title.meets(topic) || s.head.meets(topic) {
+		return true
+	}
+	for k := len(r.sentences) - 1; k >= 0 && len(r.sentences)-k <= reach; k-- {
+		if r.sentences[k].region == s.region && r.sentences[k].has.meets(topic) {
+			return true
+		}
+	}
+	return false
 }
 
 // youngBeside finds the word for young that the verb c belongs to: a few words

@@ -12,7 +12,7 @@ import (
 func (r *reading) ordinalLevels(found []*finding) {
 	ro := r.set.roles
 	any := ro.lowest
-	for _, b := range []bits{ro.highest, ro.middlemost, ro.others, ro.firsttwo, ro.firstthree, ro.firstfour} {
+	for _, b := range []bits{ro.firstone, ro.secondone, ro.thirdone, ro.highest, ro.middlemost, ro.others, ro.firsttwo, ro.firstthree, ro.firstfour} {
 		any.join(b)
 	}
 	for _, s := range r.sentences {
@@ -65,6 +65,11 @@ func (r *reading) picked(levels []*finding, g tag) (out []*finding) {
 	case ro.others.has(g.class):
 		chosen = values
 	default:
+		for k, b := range []bits{ro.firstone, ro.secondone, ro.thirdone} {
+			if b.has(g.class) && k < n {
+				chosen = listed[k : k+1]
+			}
+		}
 		for k, b := range []bits{2: ro.firsttwo, 3: ro.firstthree, 4: ro.firstfour} {
 			if b.has(g.class) && k < n {
 				chosen = listed[:k]

@@ -116,7 +116,7 @@ func (r *reading) own(s *sentence, c *clause) (bearing, int) {
 	switch {
 	case best == unsaid && c.has.meets(ro.null) && !c.has.meets(ro.life) && r.speaksOfHatching(s):
 		best = evidence.Prevents
-	case best == unsaid && share && s.has.meets(ro.event),
+	case best == unsaid && share && (s.has.meets(ro.event) || !c.has.meets(ro.life) && r.speaksOfHatching(s)),
 		best == unsaid && c.has.meets(ro.need) && !c.has.meets(ro.neg) && r.aboutEggs(s): // what eggs need, they hatch after
 		best = evidence.Favours
 	}
