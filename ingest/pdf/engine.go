@@ -146,6 +146,13 @@ func single(b []byte) float64 {
 	return float64(math.Float32frombits(binary.LittleEndian.Uint32(b)))
 }
 
+// cached reports whether the cache holds compiled code. It may be of another
+// version; then several processes compile at once, which is slower but no worse.
+func cached() bool {
+	found, err := filepath.Glob(filepath.Join(cacheFolder(), "wazero-*", "*"))
+	return err == nil && len(found) > 0
+}
+
 // cacheFolder returns a writable folder for compiled engine code, "" when
 // there is none.
 func cacheFolder() string {

@@ -140,11 +140,11 @@ func (r *Reader) acquire(ctx context.Context) (*process, error) {
 	return p, nil
 }
 
-// fresh starts a process and waits for its engine. The very first start is
-// made alone, so that the others find the engine compiled in the cache.
+// fresh starts a process and waits for its engine. While the cache is empty the
+// first start is made alone, so that the others find the engine compiled there.
 func (r *Reader) fresh(ctx context.Context) (*process, error) {
 	r.boot.Lock()
-	if r.booted {
+	if r.booted || cached() {
 		r.boot.Unlock()
 		return r.launch(ctx)
 	}
