@@ -225,6 +225,7 @@ func (r *reading) mark(s *sentence, qs []quantity.Quantity, names []name.Name) {
 	for i := range qs {
 		r.addQuantity(s, &qs[i])
 	}
+	r.elided(s)
 	s.names = groupNames(s.page.Text, s.words, names, s.isAside(r.set.roles.beside))
 	s.grouped = slices.ContainsFunc(names, func(n name.Name) bool { return n.Rank == name.Group })
 	s.cites = citations(s.page.Text, s.span)

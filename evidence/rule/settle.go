@@ -79,7 +79,7 @@ func (r *reading) namesOf(s *sentence, sub subject) []string {
 // is told nearby, reported otherwise.
 func (r *reading) fromContext(f *finding, found []*finding) bearing {
 	for _, g := range found {
-		if g != f && g.factor == f.factor && g.context && g.rule.family() == f.rule.family() && near(f, g) && !sameValue(f, g) && shareName(f, g) {
+		if g != f && g.factor == f.factor && g.context && !(g.t.q != nil && g.t.q.Implied) && g.rule.family() == f.rule.family() && near(f, g) && !sameValue(f, g) && shareName(f, g) {
 			return evidence.Reported
 		}
 	}

@@ -1,0 +1,69 @@
+package rule
+
+import (
+	"strings"
+
+	"hatchlore/evidence/quantity"
+)
+
+// elided gives its unit to a bare number behind a preposition that repeats a
+// level listed with its unit before: "chilled for 6, 8 or 10 weeks. ... 27 %
+// hatched after 8, 55 % after 10".
+func (r *reading) elided(s *sentence) {
+	covered := make([]bool, len(s.words))
+	for _, t := range s.targets {
+		for i := t.from; i < t.to; i++ {
+			covered[i] = true
+		}
+	}
+	for i, w := range s.words {
+		if covered[i] || w.fold[0] < '0' || w.fold[0] > '9' || r.stepBack(s, i, r.set.roles.prep) == i {
+			continue
+		}
+		if level := r.levelPrinted(s, i, s.page.Text[w.start:w.end]); level != nil {
+			r.addTwin(s, level, i)
+		}
+	}
+}
+
+// levelPrinted finds the listed level that prints as number, in s before word
+// i or in one of the sentences before it.
+func (r *reading) levelPrinted(s *sentence, i int, number string) *target {
+	const back = 3
+	search := func(o *sentence, until int) *target {
+		for k := len(o.targets) - 1; k >= 0; k-- {
+			t := o.targets[k]
+			if t.q == nil || t.siblings < 2 || t.kind == "fraction" || t.from >= until {
+				continue
+			}
+			printed := o.page.Text[t.start:t.end]
+			if rest, ok := strings.CutPrefix(printed, number); ok && (rest == "" || rest[0] < '0' || rest[0] > '9') && !strings.ContainsAny(rest, "0123456789") {
+				return t
+			}
+		}
+		return nil
+	}
+	if t := search(s, i); t != nil {
+		return t
+	}
+	for d := 1; d <= back; d++ {
+		k := len(r.sentences) - d
+		if k < 0 || r.sentences[k].region != s.region {
+			return nil
+		}
+		if t := search(r.sentences[k], len(r.sentences[k].words)); t != nil {
+			return t
+		}
+	}
+	return nil
+}
+
+// addTwin makes a target of the number at word i with the value of level.
+func (r *reading) addTwin(s *sentence, level *target, i int) {
+	w := s.words[i]
+	q := quantity.Quantity{Kind: level.q.Kind, Unit: level.q.Unit, Text: s.page.Text[w.start:w.end],
+		Start: w.start - s.block.Start, End: w.end - s.block.Start, Guessed: true}
+	s.tag(level.class, i, i+1)
+	s.targets = append(s.targets, &target{span: span{w.start, w.end}, kind: level.kind, class: level.class, q: &q, siblings: 1,
+		low: level.low, high: level.high, unit: level.unit, from: i, to: i + 1, at: i, broken: level.broken})
+}
