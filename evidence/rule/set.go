@@ -211,7 +211,7 @@ type roles struct {
 	act, event, adverse, helpful, unaffected, topic, life, treat                                                                                                                              bits
 	neg, lift, contrast, coord, prep, aim, hearsay                                                                                                                                            bits
 	respectively, beside, former, latter, both, emergence, hatch, egg, anaphor, resume, reduce, effect, instruct, without, need, noneed, present, past, firsttwo, firstthree, firstfour, null bits
-	firstone, secondone, thirdone, lowest, highest, middlemost, others, earliest, latest, below, above, change, likewise, subitaneous,
+	lastone, betweens, firstone, secondone, thirdone, lowest, highest, middlemost, others, earliest, latest, below, above, change, likewise, subitaneous,
 	comes, opens, larva, grown, posthatch bits
 }
 
@@ -231,7 +231,7 @@ func (s *Set) findRoles() roles {
 		without: get("without"), need: get("need"), noneed: get("noneed"), present: get("present"), past: get("past"),
 		firsttwo: get("firsttwo"), firstthree: get("firstthree"), firstfour: get("firstfour"), null: get("nil"),
 		lowest: get("lowest"), highest: get("highest"), middlemost: get("middlemost"), others: get("others"),
-		firstone: get("firstone"), secondone: get("secondone"), thirdone: get("thirdone"),
+		lastone: get("lastone"), betweens: get("betweens"), firstone: get("firstone"), secondone: get("secondone"), thirdone: get("thirdone"),
 		earliest: get("earliest"), latest: get("latest"), below: get("below"), above: get("above"),
 		change: get("change"), likewise: get("likewise"), subitaneous: get("subitaneous"),
 		comes: get("comes"), opens: get("opens"), larva: get("larva"), grown: get("animal"), posthatch: get("posthatch"),

@@ -22,6 +22,7 @@ func (r *reading) settle(found []*finding) []*finding {
 		}
 	}
 	r.survivals(found)
+	r.joinTimes(found)
 	r.ordinalLevels(found)
 	r.shareOut(found)
 	for i, f := range found {
@@ -45,6 +46,31 @@ func (r *reading) settle(found []*finding) []*finding {
 		}
 	}
 	return slices.DeleteFunc(found, func(f *finding) bool { return f.dropped })
+}
+
+// joinTimes makes one span of two times of a hatch: "the first were seen after
+// 36 h and the last on day 5", "between 30 h and the fourth day".
+func (r *reading) joinTimes(found []*finding) {
+	const near = 3
+	ro := r.set.roles
+	for i, f := range found {
+		if f.factor != evidence.TimeToHatch || f.low == nil || f.dropped {
+			continue
+		}
+		for _, g := range found[i+1:] {
+			if g.s != f.s {
+				break
+			}
+			if g.factor != f.factor || g.high == nil || *g.high <= *f.low || !shareName(f, g) {
+				continue
+			}
+			bracketed := g.t.from-f.t.to < near && r.stepBack(f.s, f.t.from, ro.betweens) != f.t.from
+			if bracketed || r.between(f.s, f.t.to, g.t.from, ro.lastone) {
+				f.high, g.dropped = g.high, true
+			}
+			break
+		}
+	}
 }
 
 // survivals turns frost after which eggs hatched into frost that they bear,
