@@ -11,9 +11,10 @@ import (
 // Disputes is what papers disagree about on a taxon, and what nobody tells.
 type Disputes struct {
 	Taxon     string
-	Conflicts []species.Conflict  // in the order of species.Rule
-	Open      []species.Conflict  // of kind silent
-	Agreed    []species.Agreement // what every first-hand source shares
+	Conflicts []species.Conflict   // in the order of species.Rule
+	Open      []species.Conflict   // of kind silent
+	Agreed    []species.Agreement  // what every first-hand source shares
+	Tried     map[string][]Finding // what the keeper's own trials made of them, by conflict
 }
 
 // Conflicts returns the disagreements on a species or genus.
@@ -29,7 +30,12 @@ func (e *Engine) Conflicts(ctx context.Context, taxon string) (Disputes, error) 
 	if err := e.addOrigins(ctx, lib, s.Claims); err != nil {
 		return Disputes{}, err
 	}
+	tried, err := e.Findings(ctx)
+	if err != nil {
+		return Disputes{}, err
+	}
 	return Disputes{
+		Tried:     tried,
 		Taxon:     s.Taxon,
 		Conflicts: species.Conflicts(s.Claims, lib, names),
 		Open:      species.Questions(s, lib),

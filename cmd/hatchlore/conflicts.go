@@ -47,7 +47,7 @@ func printDisputes(w io.Writer, d query.Disputes) error {
 		fmt.Fprintf(w, "%s: %s\n", st.bold(d.Taxon), count(len(d.Conflicts), "disagreement"))
 	}
 	for i, c := range d.Conflicts {
-		if err := printConflict(w, st, i+1, c, d.Taxon, width); err != nil {
+		if err := printConflict(w, st, i+1, c, d, width); err != nil {
 			return err
 		}
 	}
@@ -70,9 +70,9 @@ func printDisputes(w io.Writer, d query.Disputes) error {
 	return printNote(w, width)
 }
 
-func printConflict(w io.Writer, st style, n int, c species.Conflict, taxon string, width int) error {
+func printConflict(w io.Writer, st style, n int, c species.Conflict, d query.Disputes, width int) error {
 	head := fmt.Sprintf("%d  %s", n, c.Question)
-	if c.Taxon != taxon {
+	if c.Taxon != d.Taxon {
 		head += " (" + c.Taxon + ")"
 	}
 	fmt.Fprintln(w)
@@ -88,6 +88,11 @@ func printConflict(w io.Writer, st style, n int, c species.Conflict, taxon strin
 		reasons = append(reasons, reasonWords[r.Kind]+": "+clean(r.Note))
 	}
 	list(w, "   what could explain it", reasons, width)
+	var tried []string
+	for _, f := range d.Tried[c.ID] {
+		tried = append(tried, fmt.Sprintf("%s: %s is %s (%s)", f.Trial, f.Side, f.Verdict.Verdict, f.Why))
+	}
+	list(w, "   own trials", tried, width)
 	var levels []string
 	for _, l := range c.Levels {
 		levels = append(levels, l.Label)

@@ -131,7 +131,7 @@ func demoPlan(d query.Disputes, stdout io.Writer, step func(string, ...any)) err
 	if err != nil {
 		return err
 	}
-	return printPlan(stdout, p)
+	return printPlan(stdout, p, nil, false)
 }
 
 // writeSample puts the sample papers into dir. Files that are there already

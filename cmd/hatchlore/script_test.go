@@ -21,7 +21,7 @@ func TestMain(m *testing.M) {
 		main()
 		return
 	}
-	testscript.Main(m, map[string]func(){"hatchlore": main})
+	testscript.Main(m, map[string]func(){"hatchlore": main, "invent": invent})
 }
 
 // TestScripts runs one script a behaviour from testdata/script.

@@ -23,6 +23,10 @@ const (
 // printed.
 const quadraturePoints = 25
 
+// tooAlike is the chance under which dishes that agree so closely are not
+// believed (common practice, no source).
+const tooAlike = 0.001
+
 // fit adds the model to the result.
 func (r *Result) fit(names []string, factors []Factor, dishes []dishCount, opt WeighOptions, p *Plan) error {
 	table := countTable(names, factors, dishes, p)
@@ -241,6 +245,9 @@ func (r *Result) adjust(c stat.Correction) {
 }
 
 func (r *Result) sayModel(m *stat.Model, f *stat.Fit, kind string) {
+	if f.DF > 0 && kind != BiasReduced && 1-stat.ChiSquaredTail(f.Pearson, float64(f.DF)) < tooAlike {
+		r.note("the dishes agree more closely than chance allows: look whether counts were copied from dish to dish")
+	}
 	if f.DF < 1 {
 		r.note("the model has as many terms as dishes: nothing is left to measure chance by; drop a term or count more dishes")
 	}

@@ -339,5 +339,8 @@ func plural(n int, word string) string {
 	if n == 1 {
 		return "1 " + word
 	}
+	if strings.HasSuffix(word, "sh") {
+		word += "e"
+	}
 	return fmt.Sprintf("%d %ss", n, word)
 }

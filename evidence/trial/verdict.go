@@ -143,6 +143,11 @@ func (j judge) question(q Question, i int) []Verdict {
 	sides := q.sides(f)
 	switch {
 	case q.Kind == KindNeed:
+		for i, s := range sides {
+			if s.word != s.words { // two sides may stand at one level
+				sides[i].words = s.word + " (" + s.words + ")"
+			}
+		}
 		from, to := needGroups(f)
 		c := j.contrast(i, from, to)
 		bare := j.fraction(i, from)

@@ -1,0 +1,247 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"hatchlore/cmd/internal/library"
+	"hatchlore/evidence/store"
+	"hatchlore/evidence/trial"
+)
+
+func (a *app) lotCommand() *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "lot",
+		Short: "lots of eggs: where they come from and how many are left",
+		Args:  none,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return usagef("say what to do with the lot: hatchlore lot add NAME --taxon TAXON --eggs N, or hatchlore lot list")
+		},
+	}
+	cmd.AddCommand(a.lotAddCommand(), a.lotEditCommand(), a.lotListCommand())
+	return cmd
+}
+
+// lotFlags are the flags that say what is known of a lot.
+type lotFlags struct {
+	store.Lot
+	sieve  float64
+	reason string
+}
+
+func (f *lotFlags) bind(cmd *cobra.Command, eggs string) {
+	flags := cmd.Flags()
+	flags.IntVar(&f.Eggs, "eggs", 0, eggs)
+	flags.StringVar(&f.Taxon, "taxon", "", "species, or genus where that is all that is known")
+	flags.StringVar(&f.Region, "region", "", "the place as it may be told: a county or a landscape, not the pool")
+	flags.StringVar(&f.Site, "site", "", "the place in full, words or coordinates; shown only when asked for")
+	flags.StringVar(&f.Collector, "collector", "", "who collected")
+	flags.StringVar(&f.Permit, "permit", "", "number of the permit")
+	flags.StringVar(&f.Collected, "date", "", "day of collecting, as 2025-10-30")
+	flags.StringVar(&f.Sediment, "sediment", "", "what the eggs lay in and how it was kept")
+	flags.Float64Var(&f.sieve, "sieve", 0, "mesh of the sieve that held the eggs, µm")
+	flags.StringVar(&f.Note, "note", "", "anything else")
+}
+
+// check refuses what cannot be said of a lot.
+func (f *lotFlags) check(cmd *cobra.Command) error {
+	switch given := cmd.Flags().Changed; {
+	case f.Eggs < 0:
+		return usagef("--eggs takes 0 or more, not %d", f.Eggs)
+	case given("sieve") && !(f.sieve > 0 && f.sieve <= 10000):
+		return usagef("--sieve takes a mesh in µm, such as 150, not %v", f.sieve)
+	case f.Collected != "":
+		if _, err := trial.ParseDay(f.Collected); err != nil {
+			return usagef("--date: %w", err)
+		}
+	}
+	return nil
+}
+
+func (a *app) lotAddCommand() *cobra.Command {
+	var f lotFlags
+	cmd := &cobra.Command{
+		Use:   "add NAME --taxon TAXON --eggs N",
+		Short: "enter a lot of eggs",
+		Long: `Enters a lot of eggs of one origin. 'trial plan' draws on the lots of its taxon, 'trial record'
+takes the eggs of counted dishes out. The place in full (--site) stays in the library; what other
+commands show and pass on is --region.`,
+		Example: `  hatchlore lot add "moor 3" --taxon "Lirrobranchus tessulatus" --eggs 180 --region "northern moors" \
+      --collector "own" --permit N-17/25 --date 2025-10-30 --sediment "peat, dried in the shade" --sieve 150`,
+		Args: one("the lot"),
+	}
+	f.bind(cmd, "eggs in the lot")
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		f.Name = strings.TrimSpace(args[0])
+		if err := f.check(cmd); err != nil {
+			return err
+		}
+		switch {
+		case strings.Contains(f.Name, "="):
+			return usagef("a lot's name has no =, for 'trial plan --lot NAME=EGGS' would misread it")
+		case f.Taxon == "":
+			return usagef("say what the eggs are of: --taxon \"Genus species\"")
+		case !cmd.Flags().Changed("eggs"):
+			return usagef("say how many eggs the lot holds: --eggs 180")
+		}
+		f.setSieve(cmd)
+		dir, err := a.libraryFolder()
+		if err != nil {
+			return err
+		}
+		// A keeper may have eggs before papers.
+		lib, err := library.Open(dir, true)
+		if err != nil {
+			return err
+		}
+		defer lib.Close()
+		if err := lib.Store().AddLot(cmd.Context(), f.Lot); err != nil {
+			return err
+		}
+		_, err = fmt.Fprintf(cmd.OutOrStdout(), "lot %s: %d eggs of %s\n", f.Name, f.Eggs, f.Taxon)
+		return err
+	}
+	return cmd
+}
+
+func (f *lotFlags) setSieve(cmd *cobra.Command) {
+	if cmd.Flags().Changed("sieve") {
+		f.Sieve = &f.sieve
+	}
+}
+
+func (a *app) lotEditCommand() *cobra.Command {
+	var f lotFlags
+	cmd := &cobra.Command{
+		Use:     "edit NAME",
+		Short:   "change what is known of a lot, or enter a new count of its eggs",
+		Long:    "Changes what is given; the rest stays. A new count is entered beside the old ones, with its reason.",
+		Example: `  hatchlore lot edit "moor 3" --eggs 164 --reason "recounted after picking"`,
+		Args:    one("the lot in 'hatchlore lot list'"),
+	}
+	f.bind(cmd, "eggs left, counted anew")
+	cmd.Flags().StringVar(&f.reason, "reason", "recounted", "why the number of eggs changed")
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		if err := f.check(cmd); err != nil {
+			return err
+		}
+		f.setSieve(cmd)
+		return a.withLibrary(func(lib *library.Library) error {
+			l, err := lib.Store().Lot(cmd.Context(), args[0])
+			if err != nil {
+				return err
+			}
+			var left *int
+			if cmd.Flags().Changed("eggs") {
+				left = &f.Eggs
+			}
+			if err := lib.Store().EditLot(cmd.Context(), f.over(cmd, l), left, f.reason); err != nil {
+				return err
+			}
+			now, err := lib.Store().Lot(cmd.Context(), l.Name)
+			if err != nil {
+				return err
+			}
+			_, err = fmt.Fprintf(cmd.OutOrStdout(), "lot %s: %d eggs of %s left\n", now.Name, now.Left, now.Taxon)
+			return err
+		})
+	}
+	return cmd
+}
+
+// over returns l with what the flags give in its place.
+func (f *lotFlags) over(cmd *cobra.Command, l store.Lot) store.Lot {
+	for name, to := range map[string]struct{ from, to *string }{
+		"taxon": {&f.Taxon, &l.Taxon}, "region": {&f.Region, &l.Region}, "site": {&f.Site, &l.Site}, "collector": {&f.Collector, &l.Collector},
+		"permit": {&f.Permit, &l.Permit}, "date": {&f.Collected, &l.Collected}, "sediment": {&f.Sediment, &l.Sediment}, "note": {&f.Note, &l.Note},
+	} {
+		if cmd.Flags().Changed(name) {
+			*to.to = *to.from
+		}
+	}
+	if f.Sieve != nil {
+		l.Sieve = f.Sieve
+	}
+	return l
+}
+
+func (a *app) lotListCommand() *cobra.Command {
+	var exact bool
+	cmd := &cobra.Command{
+		Use:   "list [NAME]",
+		Short: "the lots and the eggs left in them; of one lot, what went in and out",
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) > 1 {
+				return usagef("name one lot; quote what has blanks")
+			}
+			return nil
+		},
+	}
+	cmd.Flags().BoolVar(&exact, "exact", false, "show the place in full too")
+	format := formatFlag(cmd, formatTable, formatJSONL, formatCSV)
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		return a.withLibrary(func(lib *library.Library) error {
+			if len(args) == 1 {
+				entries, err := lib.Store().LotEntries(cmd.Context(), args[0])
+				if err != nil {
+					return err
+				}
+				return emit(cmd.OutOrStdout(), *format, entries, printEntries)
+			}
+			lots, err := lib.Store().Lots(cmd.Context())
+			if err != nil {
+				return err
+			}
+			for i := range lots {
+				if !exact {
+					lots[i].Site = ""
+				}
+			}
+			return emit(cmd.OutOrStdout(), *format, lots, func(w io.Writer, lots []store.Lot) error { return printLots(w, lots, exact) })
+		})
+	}
+	return cmd
+}
+
+func printLots(w io.Writer, lots []store.Lot, exact bool) error {
+	if len(lots) == 0 {
+		_, err := fmt.Fprintln(w, "no lots yet: 'hatchlore lot add NAME --taxon TAXON --eggs N' enters one")
+		return err
+	}
+	g := &grid{heads: []string{"lot", "taxon", "eggs left", "of", "collected", "sieve", "from"}}
+	for _, l := range lots {
+		sieve := ""
+		if l.Sieve != nil {
+			sieve = fmt.Sprintf("%g µm", *l.Sieve)
+		}
+		from := l.Region
+		if exact && l.Site != "" {
+			from = strings.TrimPrefix(from+"; "+l.Site, "; ")
+		}
+		g.add(clean(l.Name), clean(l.Taxon), fmt.Sprint(l.Left), fmt.Sprint(l.Eggs), l.Collected, sieve, clean(from))
+		for _, more := range []struct{ what, text string }{
+			{"collector", l.Collector}, {"permit", l.Permit}, {"sediment", l.Sediment}, {"note", l.Note},
+		} {
+			if more.text != "" {
+				g.under(clean(more.what + ": " + more.text))
+			}
+		}
+		if l.Left < 0 {
+			g.under("more eggs were counted in dishes than the lot held: 'hatchlore lot edit' enters a new count")
+		}
+	}
+	return g.print(w, 0, widthOf(w))
+}
+
+func printEntries(w io.Writer, entries []store.LotEntry) error {
+	g := &grid{heads: []string{"day", "eggs", "left", "why"}}
+	left := 0
+	for _, e := range entries {
+		left += e.Eggs
+		g.add(e.At.Format("2006-01-02"), fmt.Sprintf("%+d", e.Eggs), fmt.Sprint(left), clean(e.Reason))
+	}
+	return g.print(w, 0, widthOf(w))
+}

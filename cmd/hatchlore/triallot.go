@@ -1,0 +1,116 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"hatchlore/cmd/internal/library"
+	"hatchlore/evidence/store"
+	"hatchlore/evidence/trial"
+)
+
+// needEggs refuses a plan for which nobody said how many eggs there are.
+func (f *planFlags) needEggs(cmd *cobra.Command, lib *library.Library, req trial.Request) error {
+	if req.Eggs > 0 || len(f.lots) > 0 {
+		return nil
+	}
+	if lib != nil {
+		if lots, err := lib.Store().Lots(cmd.Context()); err != nil || len(lots) > 0 {
+			return err
+		}
+	}
+	return errNoEggs(req.Taxon)
+}
+
+// drawOnLots gives the request its lots: those named, else, where no number of
+// eggs is given, the library's lots of the taxon.
+func (f *planFlags) drawOnLots(cmd *cobra.Command, lib *library.Library, req *trial.Request) error {
+	switch {
+	case len(f.lots) > 0:
+		for _, s := range f.lots {
+			l, err := lotOf(cmd, lib, s)
+			if err != nil {
+				return err
+			}
+			req.Lots = append(req.Lots, l)
+		}
+	case req.Eggs == 0:
+		lots, err := lib.Store().Lots(cmd.Context())
+		if err != nil {
+			return err
+		}
+		for _, l := range lots {
+			if strings.EqualFold(l.Taxon, req.Taxon) && l.Left > 0 {
+				req.Lots = append(req.Lots, trial.Lot{Name: l.Name, Eggs: l.Left})
+			}
+		}
+		if len(req.Lots) == 0 {
+			return errNoEggs(req.Taxon)
+		}
+	}
+	return nil
+}
+
+func errNoEggs(taxon string) error {
+	return usagef("say how many eggs are on hand: --eggs 240, or enter them with 'hatchlore lot add NAME --taxon %q --eggs 240'", taxon)
+}
+
+// lotOf reads NAME or NAME=EGGS. Without a number the library must know the
+// lot.
+func lotOf(cmd *cobra.Command, lib *library.Library, s string) (trial.Lot, error) {
+	name, number, given := strings.Cut(s, "=")
+	out := trial.Lot{Name: strings.TrimSpace(name)}
+	if given {
+		n, err := strconv.Atoi(strings.TrimSpace(number))
+		if err != nil || n < 1 {
+			return out, usagef("--lot takes NAME or NAME=EGGS, such as \"moor 3=60\", not %q", s)
+		}
+		out.Eggs = n
+	}
+	if lib == nil {
+		if !given {
+			return out, usagef("--lot %s: without a library say how many eggs it holds: --lot \"%s=60\"", s, s)
+		}
+		return out, nil
+	}
+	l, err := lib.Store().Lot(cmd.Context(), out.Name)
+	switch {
+	case errors.Is(err, store.ErrNoLot) && given:
+		return out, nil
+	case err != nil:
+		return out, err
+	case !given && l.Left < 1:
+		return out, fmt.Errorf("lot %s has no eggs left; 'hatchlore lot edit' enters a new count", l.Name)
+	case given && l.Left < out.Eggs:
+		return out, fmt.Errorf("lot %s has %d eggs left, not %d", l.Name, l.Left, out.Eggs)
+	case !given:
+		out.Eggs = l.Left
+	}
+	out.Name = l.Name
+	return out, nil
+}
+
+// tellPromised says which of the lots other trials, not yet counted, will take
+// from as well: their eggs leave the lot when the first look is recorded.
+func tellPromised(cmd *cobra.Command, lib *library.Library, lots []trial.Lot, own string) error {
+	if lib == nil || len(lots) == 0 {
+		return nil
+	}
+	lines, err := lib.Answers().Promised(cmd.Context())
+	if err != nil {
+		return err
+	}
+	for _, l := range lots {
+		for _, p := range lines[l.Name] {
+			if p.Trial == own {
+				continue
+			}
+			fmt.Fprintf(cmd.ErrOrStderr(), "hatchlore: mind: trial %s, not counted yet, has %d eggs of lot %s in its plan; 'hatchlore trial drop' removes a plan\n", p.Trial, p.Eggs, l.Name)
+		}
+	}
+	return nil
+}

@@ -1,0 +1,334 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"hatchlore/cmd/internal/library"
+	"hatchlore/evidence/trial"
+	"hatchlore/query"
+	"hatchlore/species"
+)
+
+// planFlags are the flags of trial plan as given.
+type planFlags struct {
+	name                                string
+	eggs, keepBack, dishes, eggsPerDish int
+	lots                                []string
+	chambers                            []string
+	runs, look, incubate                int
+	start, triggerDay                   string
+	forward                             bool
+	bar                                 string
+	factors                             []string
+	settle                              []string
+	base, rho, difference               float64
+	whatIf                              []int
+	seed                                uint64
+	save                                bool
+}
+
+func (a *app) trialPlanCommand() *cobra.Command {
+	var f planFlags
+	cmd := &cobra.Command{
+		Use:   "plan TAXON --eggs N",
+		Short: "treatments, dishes, dates and odds for the disagreements about a species",
+		Long: `Lays out a trial for the disagreements that the library holds about TAXON: levels where the
+sides stand and untreated eggs beside them, dishes drawn by lot under blind labels, a calendar,
+and the chance that the counts settle each question. Only the eggs are needed, as --eggs or as
+lots of the library; every other figure has a default, which the plan states. The same library,
+flags and --seed give the same plan.
+
+Where there is a library the plan is kept in it, for 'trial list', 'trial sheet' and 'trial
+record'; --save=false only shows it.`,
+		Example: `  hatchlore trial plan "Lirrobranchus tessulatus" --eggs 240 --chambers 5,12 --start 2026-01-10
+  hatchlore trial plan "Lirrobranchus tessulatus" --lot "moor 3" --lot "moor 4=60" --bar sat,sun,2026-12-25
+  hatchlore trial plan Lirrobranchus --eggs 200 --factor drying=0,14 --factor trigger=flooding,low-oxygen`,
+		Args: some("a species or genus"),
+	}
+	flags := cmd.Flags()
+	flags.StringVar(&f.name, "name", "", "id of the trial (default made of taxon, first day and seed)")
+	flags.IntVar(&f.eggs, "eggs", 0, "eggs on hand (default what the lots hold)")
+	flags.StringArrayVar(&f.lots, "lot", nil, "lot that the eggs come from, as NAME or NAME=EGGS; each is a block of its own (default, without --eggs: the library's lots of this taxon)")
+	flags.IntVar(&f.keepBack, "keep-back", 0, "eggs not to be used (default a tenth, at least 10)")
+	flags.IntVar(&f.dishes, "dishes", 0, "most dishes to look after (default 48)")
+	flags.IntVar(&f.eggsPerDish, "eggs-per-dish", 0, "eggs in a dish (default chosen between 5 and 50)")
+	flags.StringSliceVar(&f.chambers, "chambers", nil, "temperature in °C that each chamber can hold: 5,12 or 4-20")
+	flags.IntVar(&f.runs, "runs", 0, "chamber runs for each temperature (default 1)")
+	flags.IntVar(&f.incubate, "incubate", 0, "days to lie wetted before the trigger, for embryos that emerge first and hatch when triggered (default 1)")
+	flags.IntVar(&f.look, "look", 0, "days to look after the trigger (default 14)")
+	flags.StringVar(&f.start, "start", "", "first day, as 2026-01-10 (default today)")
+	flags.StringVar(&f.triggerDay, "trigger-day", "", "the day on which all dishes meet the trigger, instead of --start")
+	flags.BoolVar(&f.forward, "forward", false, "all dishes start on the first day, each to meet the trigger when its treatment is done")
+	flags.StringVar(&f.bar, "bar", "", "weekdays and dates without handling, as sat,sun,2026-12-25")
+	flags.StringArrayVar(&f.factors, "factor", nil, "a factor with its levels, as drying=0,14; given once or more, it takes the place of the library's disagreements")
+	flags.StringArrayVar(&f.settle, "settle", nil, "settle this disagreement only, by its number or id in 'hatchlore conflicts'")
+	flags.Float64Var(&f.base, "base", 0, "fraction hatched without help (default that of your own finished trials, else 0.3)")
+	flags.Float64Var(&f.rho, "rho", 0, "likeness of eggs in one dish, 0 to 1 (default that of your own finished trials, else 0.05)")
+	flags.Float64Var(&f.difference, "difference", 0, "smallest difference of the hatched fraction worth finding (default 0.2)")
+	flags.IntSliceVar(&f.whatIf, "what-if", nil, "other numbers of eggs to weigh up (default half and double)")
+	flags.Uint64Var(&f.seed, "seed", 1, "for the draw of dishes and labels")
+	flags.BoolVar(&f.save, "save", true, "keep the plan in the library, where there is one")
+	cmd.MarkFlagsMutuallyExclusive("start", "trigger-day")
+	cmd.MarkFlagsMutuallyExclusive("forward", "trigger-day")
+	format := formatFlag(cmd, formatTable, formatJSON, formatJSONL, formatCSV)
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		req, err := f.request(cmd, strings.Join(args, " "))
+		if err != nil {
+			return err
+		}
+		return a.perhapsLibrary(func(lib *library.Library) error {
+			return f.plan(cmd, lib, req, *format)
+		})
+	}
+	return cmd
+}
+
+// request turns the flags into what the planner takes. The questions come
+// from the library later.
+func (f *planFlags) request(cmd *cobra.Command, taxon string) (trial.Request, error) {
+	req := trial.Request{
+		Trial: f.name, Taxon: taxon, Eggs: f.eggs, Dishes: f.dishes, EggsPerDish: f.eggsPerDish, Runs: f.runs, LookDays: f.look,
+		Incubate: f.incubate, Forward: f.forward, BaseFraction: f.base, Difference: f.difference, Seed: f.seed,
+	}
+	if err := f.check(cmd); err != nil {
+		return req, err
+	}
+	if cmd.Flags().Changed("keep-back") {
+		req.KeepBack = &f.keepBack
+	}
+	if cmd.Flags().Changed("rho") {
+		req.Rho = &f.rho
+	}
+	var err error
+	if req.Chambers, err = parseChambers(f.chambers); err != nil {
+		return req, err
+	}
+	for _, s := range f.factors {
+		factor, err := trial.ParseFactor(s)
+		if err != nil {
+			return req, usagef("--factor %s: %w", s, err)
+		}
+		req.Factors = append(req.Factors, factor)
+	}
+	return req, f.days(&req)
+}
+
+// check refuses numbers that are none.
+func (f *planFlags) check(cmd *cobra.Command) error {
+	given := cmd.Flags().Changed
+	for _, n := range []struct {
+		name         string
+		value, least int
+	}{
+		{"eggs", f.eggs, 1}, {"dishes", f.dishes, 1}, {"eggs-per-dish", f.eggsPerDish, 1}, {"runs", f.runs, 1},
+		{"look", f.look, 1}, {"incubate", f.incubate, 0}, {"keep-back", f.keepBack, 0},
+	} {
+		if given(n.name) && n.value < n.least {
+			return usagef("--%s takes a number of at least %d, not %d", n.name, n.least, n.value)
+		}
+	}
+	for _, n := range f.whatIf {
+		if n < 1 {
+			return usagef("--what-if takes numbers of at least 1, not %d", n)
+		}
+	}
+	for _, v := range []struct {
+		name  string
+		value float64
+	}{{"base", f.base}, {"rho", f.rho}, {"difference", f.difference}} {
+		if given(v.name) && !(v.value >= 0 && v.value < 1) {
+			return usagef("--%s takes a fraction from 0 to below 1, not %v", v.name, v.value)
+		}
+	}
+	if strings.ContainsAny(f.name, " \t/\\%") {
+		return usagef("--name takes letters, digits and hyphens, not %q", f.name)
+	}
+	return nil
+}
+
+func (f *planFlags) days(req *trial.Request) (err error) {
+	if req.Barred, err = trial.ParseBarred(f.bar); err != nil {
+		return usagef("--bar: %w", err)
+	}
+	switch {
+	case f.triggerDay != "":
+		req.Trigger, err = trial.ParseDay(f.triggerDay)
+	case f.start != "":
+		req.Start, err = trial.ParseDay(f.start)
+	default:
+		req.Start = trial.DayOf(time.Now())
+	}
+	if err != nil {
+		return &usageError{err}
+	}
+	return nil
+}
+
+// plan lays a trial out, keeps it and prints it. Factors by hand need no
+// library; else the questions are the library's disagreements.
+func (f *planFlags) plan(cmd *cobra.Command, lib *library.Library, req trial.Request, format string) error {
+	if err := f.needEggs(cmd, lib, req); err != nil {
+		return err
+	}
+	assumed, err := f.fromLibrary(cmd, lib, &req)
+	if err != nil {
+		return err
+	}
+	if err := f.drawOnLots(cmd, lib, &req); err != nil {
+		return err
+	}
+	ifs := make(chan whatIfs, 1)
+	if format == formatTable {
+		go func() { ifs <- weighUp(req, f.whatIf) }()
+	}
+	p, err := trial.New(req)
+	if err != nil {
+		return err
+	}
+	p.Assumed = append(p.Assumed, assumed...)
+	kept := f.save && lib != nil && keep(cmd, lib, p)
+	if err := tellPromised(cmd, lib, req.Lots, p.Trial); err != nil {
+		return err
+	}
+	if format != formatTable {
+		return emitPlan(cmd.OutOrStdout(), format, p)
+	}
+	more := <-ifs
+	if more.err != nil {
+		return more.err
+	}
+	return printPlan(cmd.OutOrStdout(), p, more.list, kept)
+}
+
+// fromLibrary fills in what the library knows: the questions, and what the
+// keeper's own trials tell of the eggs. It returns sentences that say so.
+func (f *planFlags) fromLibrary(cmd *cobra.Command, lib *library.Library, req *trial.Request) ([]string, error) {
+	if len(req.Factors) == 0 || len(f.settle) > 0 {
+		if lib == nil {
+			return nil, fmt.Errorf("%w; or name what to try with --factor drying=0,14", library.ErrNone)
+		}
+		d, err := lib.Answers().Conflicts(cmd.Context(), req.Taxon)
+		if err != nil {
+			return nil, err
+		}
+		req.Taxon = d.Taxon
+		if req.Questions, err = chosen(d, f.settle); err != nil {
+			return nil, err
+		}
+	}
+	if lib == nil {
+		return nil, nil
+	}
+	past, err := lib.Answers().Past(cmd.Context(), req.Taxon)
+	if err != nil || len(past.Trials) == 0 {
+		return nil, err
+	}
+	var out []string
+	from := "as in your own trial " + strings.Join(past.Trials, ", ")
+	if !cmd.Flags().Changed("base") {
+		req.BaseFraction = past.BaseFraction
+		out = append(out, fmt.Sprintf("%.0f %% of eggs hatch without help, %s", 100*past.BaseFraction, from))
+	}
+	if past.Rho != nil && !cmd.Flags().Changed("rho") {
+		req.Rho = past.Rho
+		out = append(out, fmt.Sprintf("dishes treated alike differ with a correlation of %.2g within dishes, %s", *past.Rho, from))
+	}
+	return out, nil
+}
+
+// keep stores the plan and puts its id in its place. A library that cannot be
+// written does not keep the keeper from the plan.
+func keep(cmd *cobra.Command, lib *library.Library, p *trial.Plan) bool {
+	id, err := lib.Store().KeepTrial(cmd.Context(), p)
+	if err != nil {
+		fmt.Fprintf(cmd.ErrOrStderr(), "hatchlore: the plan is not kept: %v\n", err)
+		return false
+	}
+	p.Trial = id
+	return true
+}
+
+// whatIfs is what other numbers of eggs would buy.
+type whatIfs struct {
+	list []trial.WhatIf
+	err  error
+}
+
+// weighUp plans with other numbers of eggs: those asked for, else half and
+// double.
+func weighUp(req trial.Request, eggs []int) (w whatIfs) {
+	if len(eggs) == 0 {
+		n := req.Eggs
+		if n == 0 {
+			for _, l := range req.Lots {
+				n += l.Eggs
+			}
+		}
+		eggs = []int{max(1, n/2), 2 * n}
+	}
+	w.list, w.err = trial.WhatIfs(req, eggs)
+	return w
+}
+
+func emitPlan(w io.Writer, format string, p *trial.Plan) error {
+	switch format {
+	case formatJSON:
+		return emitJSON(w, p)
+	case formatJSONL:
+		return emitJSONL(w, []*trial.Plan{p})
+	}
+	return emitCSV(w, benchRows(p))
+}
+
+// chosen returns the questions to settle: all, or those that the keeper named
+// by number or id.
+func chosen(d query.Disputes, settle []string) ([]trial.Question, error) {
+	picked := d.Conflicts
+	if len(settle) > 0 {
+		picked = nil
+		for _, s := range settle {
+			i := slices.IndexFunc(d.Conflicts, func(c species.Conflict) bool { return c.ID == s })
+			if n, err := strconv.Atoi(s); err == nil {
+				i = n - 1
+			}
+			if i < 0 || i >= len(d.Conflicts) {
+				return nil, usagef("--settle %s: 'hatchlore conflicts' lists the numbers and ids to choose from", s)
+			}
+			picked = append(picked, d.Conflicts[i])
+		}
+	}
+	questions := query.Questions(picked)
+	if len(questions) == 0 {
+		return nil, fmt.Errorf("the library holds no disagreement about %s that a trial could settle; name factors with --factor drying=0,14", d.Taxon)
+	}
+	return questions, nil
+}
+
+// benchRow is one step of one dish, as a line of CSV for the bench.
+type benchRow struct {
+	Dish    int    `json:"dish"`
+	Label   string `json:"label"`
+	Chamber string `json:"chamber"`
+	Run     int    `json:"run"`
+	Eggs    int    `json:"eggs"`
+	Lot     string `json:"lot"`
+	Date    string `json:"date"`
+	Do      string `json:"do"`
+}
+
+func benchRows(p *trial.Plan) []benchRow {
+	var out []benchRow
+	for _, d := range p.Dishes {
+		for _, s := range d.Steps {
+			out = append(out, benchRow{d.Dish, d.Label, d.Chamber, d.Run, d.Eggs, d.Lot, s.Date.String(), s.Do})
+		}
+	}
+	return out
+}

@@ -1,0 +1,114 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"hatchlore/evidence/stat"
+	"hatchlore/evidence/trial"
+)
+
+func (a *app) trialResultCommand() *cobra.Command {
+	var counts, plot string
+	var terms []string
+	model := choice{value: trial.QuasiBinomial, allowed: []string{trial.QuasiBinomial, trial.BetaBinomial, trial.BiasReduced, trial.MixedLogistic, trial.Binomial}}
+	correction := choice{value: string(stat.Holm), allowed: []string{string(stat.Holm), string(stat.BenjaminiHochberg), string(stat.Bonferroni)}}
+	outcome := choice{value: "hatched", allowed: []string{"hatched", "emerged"}}
+	cmd := &cobra.Command{
+		Use:   "result [ID]",
+		Short: "what the counts of a trial say: fractions, effects, a verdict on each side",
+		Long: `Weighs the counts of a trial: the hatched fraction of each treatment with its 95 % Wilson
+interval, a logistic model in which dishes differ, and for each side of each disagreement whether
+it is supported, contradicted or undecided.
+
+With --counts it weighs a file instead: by the plan ID where one is named, else as a table of its
+own with columns dish, eggs, hatched and any factor columns. A factor's first level in sorted
+order (numbers by size) is what the others are compared with; 'trend(x)' asks for a straight line.
+No library is needed for that.`,
+		Example: `  hatchlore trial result lirrobranchus --plot result.svg
+  hatchlore trial result --counts dishes.csv --terms "drying,light,drying:light" --format json`,
+	}
+	cmd.Args = func(cmd *cobra.Command, args []string) error {
+		switch {
+		case len(args) > 1:
+			return usagef("name one trial; quote what has blanks")
+		case len(args) == 0 && counts == "":
+			return usagef("name a trial of 'hatchlore trial list', or a file with --counts FILE.csv")
+		}
+		return nil
+	}
+	flags := cmd.Flags()
+	flags.StringVar(&counts, "counts", "", "file of counts to weigh, not to record; - is standard input")
+	flags.StringSliceVar(&terms, "terms", nil, `terms of the model, as "drying,light,drying:light" (default each factor by itself)`)
+	flags.Var(&model, "model", "how dishes differ: "+strings.Join(model.allowed, ", "))
+	flags.Var(&correction, "correction", "for the number of tests: "+strings.Join(correction.allowed, ", "))
+	flags.Var(&outcome, "outcome", "what is weighed: hatched, or emerged with the hatched included")
+	flags.StringVar(&plot, "plot", "", "write a picture of the fractions with their intervals to this .svg file")
+	format := formatFlag(cmd, formatTable, formatJSON, formatJSONL, formatCSV)
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		opt := trial.WeighOptions{Terms: terms, Model: model.value, Correction: stat.Correction(correction.value), Outcome: outcome.value}
+		p, r, err := a.weigh(cmd, strings.Join(args, ""), counts, opt)
+		if err != nil {
+			return err
+		}
+		if plot != "" {
+			if err := withOutput(cmd, plot, r.WritePlot); err != nil {
+				return err
+			}
+		}
+		return emitResult(cmd.OutOrStdout(), *format, p, r)
+	}
+	return cmd
+}
+
+// weigh weighs what a trial of the library has counted, or a file of counts by
+// itself or by a plan. The plan is nil for a table of its own.
+func (a *app) weigh(cmd *cobra.Command, id, file string, opt trial.WeighOptions) (*trial.Plan, *trial.Result, error) {
+	var p *trial.Plan
+	var c *trial.Counts
+	var err error
+	if id != "" {
+		if p, c, err = a.planOf(cmd, id); err != nil {
+			return nil, nil, err
+		}
+	}
+	if file != "" {
+		err := withInput(cmd, file, func(r io.Reader) (err error) {
+			if c, err = trial.ReadCounts(r); err == nil && p != nil {
+				c, err = p.Take(nil, c)
+			}
+			return err
+		})
+		if err != nil {
+			return nil, nil, err
+		}
+	}
+	var r *trial.Result
+	switch {
+	case c == nil:
+		return nil, nil, fmt.Errorf("trial %s has no counts yet: 'hatchlore trial record %s FILE.csv' takes them", p.Trial, p.Trial)
+	case p == nil:
+		r, err = c.Weigh(opt)
+	default:
+		r, err = p.Weigh(c, opt)
+	}
+	if err != nil && file != "" {
+		err = fmt.Errorf("%s: %w", file, err)
+	}
+	return p, r, err
+}
+
+func emitResult(w io.Writer, format string, p *trial.Plan, r *trial.Result) error {
+	switch format {
+	case formatJSON:
+		return emitJSON(w, r)
+	case formatJSONL:
+		return emitJSONL(w, []*trial.Result{r})
+	case formatCSV:
+		return emitCSV(w, r.Treatments)
+	}
+	return printResult(w, p, r)
+}

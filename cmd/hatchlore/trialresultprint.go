@@ -1,0 +1,203 @@
+package main
+
+import (
+	"cmp"
+	"fmt"
+	"io"
+	"maps"
+	"slices"
+
+	"hatchlore/evidence"
+	"hatchlore/evidence/trial"
+)
+
+// printResult prints what counts say for a person: fractions, verdicts, then
+// the model behind them. p is nil for a table of its own.
+func printResult(w io.Writer, p *trial.Plan, r *trial.Result) error {
+	width := widthOf(w)
+	if p != nil {
+		fmt.Fprintf(w, "trial %s: %s\n\n", p.Trial, p.Taxon)
+	}
+	for i, part := range []struct {
+		head string
+		grid *grid
+	}{
+		{"hatched", fractionGrid(p, r)},
+		{"verdicts", verdictGrid(p, r)},
+		{"model: " + modelWords(r.Model), termGrid(r.Model)},
+		{"terms as a whole", testGrid(r.Model)},
+		{"two treatments, exact test (eggs taken as independent)", exactGrid(r.Exact)},
+	} {
+		if len(part.grid.rows) == 0 {
+			continue
+		}
+		if i > 0 {
+			fmt.Fprintln(w)
+		}
+		for _, l := range fold(part.head, width) {
+			fmt.Fprintln(w, l)
+		}
+		if err := part.grid.print(w, 2, width); err != nil {
+			return err
+		}
+	}
+	list(w, "\nmind", r.Notes, width)
+	return nil
+}
+
+// fractionGrid shows each treatment with the interval of its fraction as a
+// number and as a bar over 0 to 100 %.
+func fractionGrid(p *trial.Plan, r *trial.Result) *grid {
+	names := factorNames(p, r)
+	g := &grid{}
+	for _, n := range names {
+		g.heads = append(g.heads, evidence.Factor(n).Label())
+	}
+	emerged := slices.ContainsFunc(r.Treatments, func(t trial.TreatmentResult) bool { return t.Emerged > t.Hatched })
+	half := slices.ContainsFunc(r.Treatments, func(t trial.TreatmentResult) bool { return t.HalfDays.Known() })
+	g.heads = append(g.heads, "dishes", "hatched", "fraction", "95 % interval", "0–100 %")
+	if emerged {
+		g.heads = append(g.heads, "emerged")
+	}
+	if half {
+		g.heads = append(g.heads, "half by day")
+	}
+	g.heads = append(g.heads, "")
+	for _, t := range r.Treatments {
+		var row []string
+		for _, n := range names {
+			row = append(row, t.Levels[n].In(unitOf(p, n)))
+		}
+		row = append(row, fmt.Sprint(t.Dishes), fmt.Sprintf("%d of %d", t.Hatched, t.Eggs), percent(t.Fraction),
+			fmt.Sprintf("%.0f to %.0f %%", 100*t.Low, 100*t.High), bar(t.Low, t.Fraction, t.High))
+		if emerged {
+			row = append(row, fmt.Sprint(t.Emerged))
+		}
+		if half {
+			row = append(row, figure(t.HalfDays, "%.1f"))
+		}
+		note := ""
+		if t.Control {
+			note = "untreated"
+		}
+		g.add(append(row, note)...)
+	}
+	return g
+}
+
+// factorNames are the factors in the plan's order, or by name without a plan.
+func factorNames(p *trial.Plan, r *trial.Result) []string {
+	if p == nil {
+		if len(r.Treatments) == 0 {
+			return nil
+		}
+		return slices.Sorted(maps.Keys(r.Treatments[0].Levels))
+	}
+	var out []string
+	for _, f := range p.Factors {
+		out = append(out, string(f.ID))
+	}
+	return out
+}
+
+func unitOf(p *trial.Plan, name string) string {
+	if p == nil {
+		return ""
+	}
+	return evidence.Factor(name).Unit()
+}
+
+// barWidth is the length of a bar from 0 to 100 %.
+const barWidth = 14
+
+// bar draws an interval with its middle: "  ├──●────┤".
+func bar(low, middle, high float64) string {
+	at := func(v float64) int { return min(barWidth-1, max(0, int(v*barWidth))) }
+	cells := slices.Repeat([]rune{'·'}, barWidth)
+	for i := at(low); i <= at(high); i++ {
+		cells[i] = '─'
+	}
+	cells[at(middle)] = '●'
+	return string(cells)
+}
+
+// verdictGrid says what became of each side, with the figure below it; what
+// two sides of a question share is said once, under the last.
+func verdictGrid(p *trial.Plan, r *trial.Result) *grid {
+	g := &grid{heads: []string{"disagreement", "side", "verdict"}}
+	for i, v := range r.Verdicts {
+		conflict := ""
+		if i == 0 || r.Verdicts[i-1].Conflict != v.Conflict {
+			conflict = questionWords(p, v.Conflict)
+		}
+		g.add(conflict, v.Side, v.Verdict)
+		if i+1 == len(r.Verdicts) || r.Verdicts[i+1].Conflict != v.Conflict || r.Verdicts[i+1].Why != v.Why {
+			g.under(v.Why)
+		}
+	}
+	return g
+}
+
+func modelWords(m trial.ModelResult) string {
+	s := "logistic, " + m.Kind
+	if m.Dispersion.Known() {
+		s += fmt.Sprintf("; dishes spread %.2f times as much as independent eggs would", float64(m.Dispersion))
+	}
+	if m.Rho.Known() {
+		s += fmt.Sprintf("; likeness within dishes %.3f", float64(m.Rho))
+	}
+	return s
+}
+
+func termGrid(m trial.ModelResult) *grid {
+	g := &grid{heads: []string{"term", "estimate (logit)", "error", "statistic", "df", "p", "p adjusted"}}
+	for _, t := range m.Terms {
+		g.add(t.Term, figure(t.Estimate, "%.3f"), figure(t.SE, "%.3f"), figure(t.Statistic, "%.2f"), degrees(t.DF), pValue(t.P), pValue(t.PAdjusted))
+	}
+	return g
+}
+
+func testGrid(m trial.ModelResult) *grid {
+	g := &grid{heads: []string{"term", "statistic", "df", "p", "p adjusted"}}
+	for _, t := range m.Tests {
+		g.add(t.Term, figure(t.Statistic, "%.2f"), fmt.Sprint(t.DF1)+cmp.Or(prefixed(", ", degrees(t.DF2)), ", ∞"), pValue(t.P), pValue(t.PAdjusted))
+	}
+	return g
+}
+
+func exactGrid(e *trial.ExactResult) *grid {
+	g := &grid{heads: []string{"odds ratio", "95 % interval", "p (Fisher)"}}
+	if e != nil {
+		g.add(figure(e.OddsRatio, "%.2f"), figure(e.Low, "%.2f")+" to "+figure(e.High, "%.2f"), pValue(trial.Figure(e.P)))
+	}
+	return g
+}
+
+func degrees(df *int) string {
+	if df == nil {
+		return ""
+	}
+	return fmt.Sprint(*df)
+}
+
+func prefixed(with, s string) string {
+	if s == "" {
+		return ""
+	}
+	return with + s
+}
+
+func figure(f trial.Figure, format string) string {
+	if !f.Known() {
+		return "–"
+	}
+	return fmt.Sprintf(format, float64(f))
+}
+
+// pValue prints a chance; very small ones as such.
+func pValue(p trial.Figure) string {
+	if p.Known() && p < 0.0001 {
+		return "<0.0001"
+	}
+	return figure(p, "%.4f")
+}
