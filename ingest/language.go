@@ -7,6 +7,13 @@ import (
 
 // stopWords are the commonest short words of the languages in which the trade's
 // papers are written. A word in several lists counts for each.
+//
+// Libraries that tell languages by letter sequences were measured and left out.
+// lingua-go names all of 189 labelled paragraphs, but makes the program larger
+// by 80 MB and takes 450 MB of memory; whatlanggo names them all for 1 MB, but
+// has had no release since 2019. These lists name 183, leave 6 open and none
+// wrong; of a whole paper they are sure, in under a millisecond. And they are
+// needed all the same, to tell language from gibberish.
 var stopWords = map[string]map[string]bool{
 	"en": set("the of and in to a is was were for with that by at on from as are be this which not or had have it an than but"),
 	"de": set("der die und in den von zu das mit sich des auf für ist im dem nicht ein eine als auch es an werden aus er hat dass wurde wurden bei nach oder durch"),

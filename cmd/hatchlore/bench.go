@@ -42,7 +42,7 @@ same rounds, pdftotext (poppler-utils) turns the same files into text, one proce
 fastest round of each counts. Pages that need OCR are left out of these rounds; what they cost
 is measured in one more round and printed apart.`,
 		Example: "  hatchlore bench read papers/",
-		Args:    cobra.ExactArgs(1),
+		Args:    one("a folder of PDFs"),
 	}
 	cmd.Flags().BoolVar(&noOCR, "no-ocr", false, "leave out the round with OCR")
 	cmd.Flags().IntVar(&rounds, "rounds", 3, "how many rounds to time")

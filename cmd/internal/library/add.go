@@ -3,6 +3,7 @@ package library
 import (
 	"context"
 	"errors"
+	"runtime/debug"
 
 	"hatchlore/evidence/store"
 	"hatchlore/ingest"
@@ -29,11 +30,18 @@ const (
 	Left    = "left"    // is no paper
 )
 
+// gcPercent is how much the heap may grow between collections during an ingest;
+// Go's default is 100.
+const gcPercent = 200
+
 // AddAll adds the files to the library and reports each when it is done, in
 // the order given: several are read at a time, one is stored at a time. A file
 // that cannot be read does not keep the others out; the error is for what
 // stops the whole, such as a full disk.
 func (l *Library) AddAll(ctx context.Context, r *Reader, files []Found, report func(Outcome)) (err error) {
+	// The heap stays under a hundred megabytes; collecting half as often saves
+	// a tenth of the time.
+	defer debug.SetGCPercent(debug.SetGCPercent(gcPercent))
 	release, err := l.store.Hold(ctx, "ingest")
 	if err != nil {
 		return err

@@ -1,0 +1,116 @@
+package library
+
+import (
+	"cmp"
+	"context"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+)
+
+// TestOddPapers takes the odd files of PDF readers' test suites the whole way,
+// pictures left out: each ends in pages or in a sentence that names it, none
+// holds the others up. The table that it logs has a row for each kind of file,
+// by what two readers once made of it, and a column for what becomes of it.
+func TestOddPapers(t *testing.T) {
+	folder := beside(t, "pdf", "odd")
+	const limit = 5 * time.Minute
+	r := newReader(t)
+	r.LeavePictures()
+	kinds := kindsOf(t, filepath.Join(folder, "LIST.tsv"))
+	table := map[string]map[string]int{}
+	begun := time.Now()
+	read := func(ctx context.Context, f Found) looked {
+		reading, err := r.Read(ctx, f.Path)
+		return looked{out: Outcome{Source: f.Path}, reading: reading, err: err}
+	}
+	papers := slices.DeleteFunc(Find([]string{folder}), func(f Found) bool { return !f.Paper() || formatOf(f.Path) != "pdf" })
+	for x := range inOrder(t.Context(), papers, read) {
+		kind := cmp.Or(kinds[filepath.Base(x.out.Source)], "not listed")
+		if table[kind] == nil {
+			table[kind] = map[string]int{}
+		}
+		table[kind][outcomeOf(t, x)]++
+	}
+	if spent := time.Since(begun); spent > limit {
+		t.Errorf("%d files took %v, more than %v", len(papers), spent, limit)
+	}
+	for _, kind := range slices.Sorted(maps.Keys(table)) {
+		for _, what := range slices.Sorted(maps.Keys(table[kind])) {
+			t.Logf("%-24s %4d  %s", kind, table[kind][what], what)
+		}
+	}
+}
+
+// outcomeOf says in a few words what became of a file.
+func outcomeOf(t *testing.T, x looked) string {
+	t.Helper()
+	name := filepath.Base(x.out.Source)
+	if x.err != nil {
+		why, named := strings.CutPrefix(x.err.Error(), x.out.Source+" ")
+		if !named || why == "" {
+			t.Errorf("%s: the error does not name it: %v", name, x.err)
+		}
+		return "refused: it " + why
+	}
+	pages := x.reading.Document.Pages
+	if len(pages) == 0 {
+		t.Errorf("%s has neither pages nor an error", name)
+	}
+	unread := 0
+	for _, p := range pages {
+		if p.How == "unread" {
+			unread++
+			if p.Why == "" {
+				t.Errorf("%s: page %d is unread without a reason", name, p.Number)
+			}
+		}
+	}
+	switch {
+	case unread == 0:
+		return "read by " + x.reading.Engine
+	case unread == len(pages):
+		return "unread: " + pages[0].Why
+	}
+	return "read but for some pages"
+}
+
+// kindsOf reads the list of odd files: its name, and in the last column what
+// two readers made of it.
+func kindsOf(t *testing.T, path string) map[string]string {
+	t.Helper()
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	kinds := map[string]string{}
+	for line := range strings.Lines(string(data)) {
+		cells := strings.Split(strings.TrimSpace(line), "\t")
+		kinds[cells[0]] = cells[len(cells)-1]
+	}
+	return kinds
+}
+
+// beside looks for a folder beside the checkout.
+func beside(t *testing.T, parts ...string) string {
+	t.Helper()
+	dir, err := os.Getwd()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for {
+		found := filepath.Join(append([]string{dir, "shared"}, parts...)...)
+		if _, err := os.Stat(found); err == nil {
+			return found
+		}
+		up := filepath.Dir(dir)
+		if up == dir {
+			t.Skipf("skipped: no folder shared/%s beside the checkout", strings.Join(parts, "/"))
+		}
+		dir = up
+	}
+}
