@@ -1,6 +1,7 @@
 package rule
 
 import (
+	"math"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -127,7 +128,8 @@ func (r *reading) stage(s *sentence, t *target) evidence.Stage {
 	return evidence.StageUnsaid
 }
 
-// score is the rule's weight, less for what had to be looked for further away.
+// score is the rule's weight, less for what had to be looked for further away,
+// to two decimals.
 func (r *reading) score(f *finding) float64 {
 	v := f.rule.Weight * f.subject.certain
 	if f.borrowed {
@@ -139,7 +141,7 @@ func (r *reading) score(f *finding) float64 {
 	if f.t.q != nil && f.t.q.Guessed {
 		v *= 0.97
 	}
-	return v
+	return math.Round(v*100) / 100
 }
 
 // cues lists the cues of the target's clause that rules can see.

@@ -220,25 +220,8 @@ func marks(t *testing.T, ps []passage, verbose bool) map[string]tally {
 	for _, k := range keys {
 		t.Logf("%-12s %s", k, got[k])
 	}
-	for b := 0; b <= 10; b++ {
-		if a := bins[b]; a != nil {
-			t.Logf("score %.1f up: %d of %d fully right", float64(b)/10, a.right, a.claimed)
-		}
-	}
+	logReliability(t, bins)
 	return got
-}
-
-func reliability(bins map[int]*tally, claims []evidence.Claim, owner []int) {
-	for j, c := range claims {
-		b := int(c.Score * 10)
-		if bins[b] == nil {
-			bins[b] = &tally{}
-		}
-		bins[b].claimed++
-		if owner[j] >= 0 {
-			bins[b].right++
-		}
-	}
 }
 
 func report(t *testing.T, p passage, claims []evidence.Claim, owner []int) {

@@ -124,13 +124,13 @@ func (r *reading) subjects(s *sentence, t *target, f *focus) subject {
 		return subject{s.parallel(g), 0.98}
 	}
 	if g := r.fallback(f); g != nil {
-		return subject{g.names, 0.96}
+		return subject{g.names, 0.93}
 	}
 	if s.grouped {
 		return subject{nil, 0.95}
 	}
 	if g := firstGroup(s, t.at); g != nil {
-		return subject{g.names, 0.95}
+		return subject{g.names, 0.92}
 	}
 	if g := r.only(s); g != nil {
 		return subject{g.names, 0.9}
