@@ -28,11 +28,15 @@ type Conflict struct {
 	Kind     Kind            `json:"kind"`
 	Question string          `json:"question"` // in the trade's words
 	Sides    []Side          `json:"sides"`
-	Reasons  []Reason        `json:"reasons"`
-	Levels   []Level         `json:"levels"` // what a trial that is to settle it would set
+	// Of a disputed value: where else those who stand here, on either side,
+	// saw eggs hatch.
+	Elsewhere []Side   `json:"elsewhere"`
+	Reasons   []Reason `json:"reasons"`
+	Levels    []Level  `json:"levels"` // what a trial that is to settle it would set
 
 	which string // tells conflicts of one factor and kind apart
 	at    *span  // of opposed numbers: the disputed value
+	after string // of counts: the trigger that they follow
 }
 
 // Rule says in what order [Conflicts] come, for the reader of a listing.
@@ -64,6 +68,9 @@ func Conflicts(claims []evidence.Claim, library Library, names *Names) []Conflic
 		out = append(out, needs(lib, g, vs)...)
 		out = append(out, categories(lib, g, vs)...)
 		out = append(out, numbers(lib, g, vs)...)
+		if g.factor == evidence.HatchingFraction {
+			out = append(out, counts(lib, g, vs, triggersOf(gs, g.taxon))...)
+		}
 	}
 	finish(out, gs, lib)
 	slices.SortStableFunc(out, func(a, b Conflict) int {
@@ -138,6 +145,9 @@ func finish(cs []Conflict, gs []group, lib *shelf) {
 		c.ID = c.id()
 		c.Stage = commonStage(c.Sides)
 		c.Question = question(*c)
+		if c.Elsewhere == nil {
+			c.Elsewhere = []Side{}
+		}
 		c.Reasons = reasons(*c, all[c.Taxon], lib)
 		c.Levels = levels(*c)
 	}
@@ -185,6 +195,8 @@ func question(c Conflict) string {
 		return "do the eggs need light: " + stands + "?"
 	case c.Kind == Need:
 		return "does " + c.Sides[0].Value + " set off the hatch, or not?"
+	case c.after != "":
+		return c.Factor.Label() + " after " + c.after + ": " + stands + "?"
 	case c.at != nil:
 		low, high := c.at.ends()
 		return c.Factor.Label() + ": do eggs hatch at " + valueOf(low, high, c.Sides[0].Unit, "") + "?"

@@ -106,6 +106,77 @@ alder cold prevents 10`), testLibrary, nil)
 	}
 }
 
+// Those who saw no hatch at a higher value that the other side reaches stand
+// with those at the disputed one; where else eggs hatched is told beside it.
+func TestWitnessesAtOtherValues(t *testing.T) {
+	cs := Conflicts(claimsOf(t, `
+alder cond favours 600
+alder cond favours 1500
+birch cond prevents 640
+birch cond favours 100
+cedar cond prevents 1200
+fir cond prevents 9000`), testLibrary, nil)
+	var got Conflict
+	for _, c := range cs {
+		if c.Kind == Opposed {
+			got = c
+		}
+	}
+	if s, want := sketch(got), "opposed conductivity: favours 600–1500 µS/cm alder/1 | prevents 640–1200 µS/cm birch+cedar/2"; s != want {
+		t.Errorf("got  %s\nwant %s", s, want)
+	}
+	var elsewhere []string
+	for _, s := range got.Elsewhere {
+		elsewhere = append(elsewhere, s.Value+" "+strings.Join(s.Papers, "+"))
+	}
+	if d := cmp.Diff([]string{"600 µS/cm and 1500 µS/cm alder", "100 µS/cm birch"}, elsewhere); d != "" {
+		t.Error(d)
+	}
+}
+
+// An open range elsewhere in a paper does not hide what it saw at the bar.
+func TestOpenRangeDoesNotHideItsEnd(t *testing.T) {
+	cs := Conflicts(claimsOf(t, "alder cold favours 0\nalder cold favours 60..\nbirch cold prevents 0"), testLibrary, nil)
+	if len(cs) == 0 || sketch(cs[0]) != "opposed stratification-length: favours 0 d alder/1 | prevents 0 d birch/1" {
+		t.Errorf("%+v", cs)
+	}
+}
+
+// After one trigger, one paper counts eggs that emerged and another those that
+// hatched: a disagreement by name only, and the stage is its reason.
+func TestCountsOfStages(t *testing.T) {
+	for _, tt := range []struct {
+		name, claims string
+		want         []string
+	}{
+		{"found", "alder trigger favours carbon-dioxide\nalder fraction favours 82 emergence\nbirch trigger favours carbon-dioxide\nbirch fraction favours 31 hatching\nbirch fraction favours 80 emergence",
+			[]string{"apart hatching-fraction: favours 82 % alder/1 | favours 31 % birch/1"}},
+		{"less than twice", "alder trigger favours flooding\nalder fraction favours 60 emergence\nbirch trigger favours flooding\nbirch fraction favours 31 hatching", nil},
+		{"another trigger", "alder trigger favours flooding\nalder fraction favours 82 emergence\nbirch trigger favours other\nbirch fraction favours 31 hatching", nil},
+		{"a paper that counts both", "alder trigger favours flooding\nalder fraction favours 82 emergence\nalder fraction favours 31 hatching", nil},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			claims := claimsOf(t, tt.claims)
+			for i := range claims { // a paper tells it all in one sentence
+				claims[i].Page, claims[i].Start, claims[i].End = 1, 0, 80
+			}
+			var got []string
+			for _, c := range Conflicts(claims, testLibrary, nil) {
+				if c.Factor != evidence.HatchingFraction || c.after == "" {
+					continue
+				}
+				got = append(got, sketch(c))
+				if len(c.Reasons) == 0 || c.Reasons[0].Kind != StageMixed || !strings.Contains(c.Question, "after carbon-dioxide") {
+					t.Errorf("%s: reasons %v", c.Question, c.Reasons)
+				}
+			}
+			if d := cmp.Diff(tt.want, got); d != "" {
+				t.Error(d)
+			}
+		})
+	}
+}
+
 func TestTorn(t *testing.T) {
 	cs := Conflicts(claimsOf(t, `
 alder dry favours required
@@ -131,16 +202,20 @@ func TestReasons(t *testing.T) {
 		{"decimal point", "cedar cond favours 1200\nbirch cond favours 120", []string{"unit|1200|120|Cedar|Birch"}},
 		{"mS for uS", "cedar cond favours 0.5\nbirch cond favours 500", []string{"unit|thousand|Cedar|Birch"}},
 		{"no slip of lengths", "cedar cold favours 10\nbirch cold favours 100", nil},
-		{"emergence against hatching", "cedar temp favours 20 emergence\nbirch temp prevents 20 hatching", []string{"stage|Cedar et al. 1990 counts emergence|Birch & Cole 1975 counts hatching"}},
-		{"emergence against unsaid", "cedar temp favours 20 emergence\nbirch temp prevents 20", []string{"stage|Cedar|does not say"}},
+		{"emergence against hatching", "cedar temp favours 20 emergence\nbirch temp prevents 20 hatching", []string{"stage|Cedar et al. 1990 counted emergence|Birch & Cole 1975 counted hatching"}},
+		{"emergence against unsaid", "cedar temp favours 20 emergence\nbirch temp prevents 20", []string{"stage|Cedar|did not say"}},
 		{"the same stage", "cedar temp favours 20 hatching\nbirch temp prevents 20 hatching", nil},
 		{"echo", "cedar cold favours 30 cite:Fern_1950\nbirch cold favours 90", []string{"echo|Fern 1950|Cedar|Birch"}},
 		{"population", "alder cold favours 30\nbirch cold favours 90", []string{"population|North Fen|South Heath|Alder 1960|Birch & Cole 1975"}},
 		{"the same population", "alder cold favours 30\ndogtwo cold favours 90", nil},
 		{"other conditions", "cedar cold favours 30\nbirch cold favours 90\ncedar temp reported 5\nbirch temp favours 18", []string{"conditions|incubation temperature|5 °C in Cedar|18 °C in Birch"}},
 		{"an outcome is no condition", "cedar cold favours 30\nbirch cold favours 90\ncedar fraction favours 5\nbirch fraction favours 9", nil},
-		{"order of reasons", "alder temp favours 50 emergence cite:Fern_1950\nbirch temp favours 10 hatching\nalder dry reported 10\nbirch dry reported 90",
-			[]string{"unit|50", "stage|emergence", "echo|Fern", "population|North Fen", "conditions|drying"}},
+		{"order of reasons", "alder temp favours 50 emergence\ncedar temp favours 50 emergence cite:Alder_1960\nbirch temp favours 10 hatching\nalder dry reported 10\nbirch dry reported 90",
+			[]string{"unit|50|Alder 1960", "unit|50|Cedar", "stage|Alder 1960 counted emergence", "echo|for 50 °C Cedar et al. 1990 only cites Alder 1960", "population|North Fen", "conditions|drying"}},
+		{"eggs of a paper that only cites tell nothing", "alder temp favours 50 cite:Fern_1950\nbirch temp favours 25", []string{"echo|Fern 1950 as cited by Alder"}},
+		{"half of a side worked elsewhere", "alder cold favours 30\nbirch cold favours 30\ndogtwo cold favours 90",
+			[]string{"population|the eggs of Birch & Cole 1975 came from South Heath|those of van der Dogtwo 2001 from north fen|but those of Alder 1960 from North Fen"}},
+		{"some of a side counted emergence", "alder temp favours 24 emergence\nfir temp favours 24 hatching\ncedar temp prevents 24 hatching", []string{"stage|Alder 1960 counted emergence, Cedar et al. 1990 counted hatching"}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			cs := Conflicts(claimsOf(t, tt.claims), testLibrary, nil)

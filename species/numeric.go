@@ -98,27 +98,62 @@ func sidesOf(lib *shelf, cs []cluster, unit string) []Side {
 // outcomes at that value is torn, and opposes nobody.
 func opposed(lib *shelf, g group, vs []voice, unit string) []Conflict {
 	middle := favourite(vs, unit)
-	var low, high *contest
+	var low, high []contest
 	for _, bar := range bars(vs, unit) {
 		c := contestAt(g, vs, unit, bar)
 		if !disagree(c.open, c.against, c.torn) {
 			continue
 		}
-		at := &high
 		if c.tooLittle(unit, middle) {
-			at = &low
-		}
-		if *at == nil || c.outweighs(**at) {
-			*at = &c
+			low = append(low, c)
+		} else {
+			high = append(high, c)
 		}
 	}
 	var out []Conflict
-	for i, c := range []*contest{low, high} {
-		if c != nil {
-			out = append(out, c.conflict(lib, g, unit, []string{"low", "high"}[i]))
+	for i, cs := range [][]contest{low, high} {
+		if len(cs) > 0 {
+			out = append(out, weightiest(cs).with(cs).conflict(lib, g, unit, []string{"low", "high"}[i]))
 		}
 	}
 	return out
+}
+
+func weightiest(cs []contest) contest {
+	best := cs[0]
+	for _, c := range cs[1:] {
+		if c.outweighs(best) {
+			best = c
+		}
+	}
+	return best
+}
+
+// with adds to those who saw no hatch at c's value those who saw none at
+// another where somebody who stands on the open side of c alone did: 1200 µS/cm
+// stopped the hatch is a witness against "hatches from 600 to 1500" as well as
+// 640 µS/cm is.
+func (c contest) with(others []contest) contest {
+	first := c.prevents
+	for _, o := range others {
+		if o.bar == c.bar || !slices.ContainsFunc(o.open, func(v voice) bool { return !o.torn[v.id] && !c.torn[v.id] && holds(c.open, v) }) {
+			continue
+		}
+		before := first
+		first = func(cl evidence.Claim) bool { return before(cl) || o.prevents(cl) }
+		for _, v := range o.against {
+			// One who saw eggs hatch at c's own value is no witness against it.
+			if !holds(c.against, v) && !holds(c.open, v) {
+				c.against = append(slices.Clip(c.against), v)
+			}
+		}
+	}
+	c.prevents = first
+	return c
+}
+
+func holds(vs []voice, v voice) bool {
+	return slices.ContainsFunc(vs, func(w voice) bool { return w.id == v.id })
 }
 
 // favourite is the middle of what favours: the median over the claims.
@@ -192,7 +227,10 @@ func contestAt(g group, vs []voice, unit string, bar span) contest {
 	}
 	stands := func(v voice) (isFor, isAgainst bool) {
 		reach, ok := v.reach(unit, hatched...)
-		return ok && overlap(g.factor, reach, bar), slices.ContainsFunc(v.claims, c.prevents)
+		within := ok && overlap(g.factor, reach, bar) || slices.ContainsFunc(v.claims, func(cl evidence.Claim) bool {
+			return hasNumber(cl) && cl.Unit == unit && slices.Contains(hatched, cl.Bearing) && overlap(g.factor, spanOf(cl), bar)
+		})
+		return within, slices.ContainsFunc(v.claims, c.prevents)
 	}
 	var open, against, ownOpen, ownAgainst int
 	for _, v := range vs {
@@ -249,7 +287,44 @@ func (c contest) conflict(lib *shelf, g group, unit, which string) Conflict {
 		}
 	}
 	out.Sides = append(out.Sides, side(lib, c.against, c.torn, c.prevents))
+	for _, vs := range [][]voice{c.open, c.against} {
+		s := side(lib, vs, nil, func(cl evidence.Claim) bool {
+			return hasNumber(cl) && cl.Unit == unit && cl.Bearing == evidence.Favours && !cl.Secondhand && !overlap(g.factor, spanOf(cl), c.bar)
+		})
+		if len(s.claims) > 0 {
+			s.Value = levelsOf(s.claims)
+			out.Elsewhere = append(out.Elsewhere, s)
+		}
+	}
 	return out
+}
+
+// mostLevels is how many values a line can name before it says less by saying
+// more.
+const mostLevels = 8
+
+// levelsOf lists the different values of claims, smallest first; of many, their
+// range.
+func levelsOf(claims []evidence.Claim) string {
+	var spans []span
+	for _, c := range claims {
+		spans = append(spans, spanOf(c))
+	}
+	slices.SortFunc(spans, compareSpans)
+	spans = slices.Compact(spans)
+	if len(spans) > mostLevels {
+		whole := spans[0]
+		for _, s := range spans[1:] {
+			whole = whole.join(s)
+		}
+		spans = []span{whole}
+	}
+	var words []string
+	for _, s := range spans {
+		low, high := s.ends()
+		words = append(words, valueOf(low, high, claims[0].Unit, ""))
+	}
+	return listed(words)
 }
 
 // disagree reports whether one source stands on each side alone.

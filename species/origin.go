@@ -42,24 +42,30 @@ var placeWords = sync.OnceValue(func() map[string]map[string]bool {
 // mostOrigins is how many places one paper's eggs are taken to come from.
 const mostOrigins = 3
 
+// leastShare is how many times rarer than the first a place may be named and
+// still be one that the paper worked at, rather than one that it compares with.
+// Our own judgement, no source.
+const leastShare = 3
+
 // Origins returns the places from which a paper says its eggs or animals came,
 // most often named first, for [Paper.Places]. It looks for capitalised phrases
 // that name a kind of place ("Fen", "Lac", "Becken") or follow "eggs from" and
-// the like, and passes over sentences with a citation, which speak of other
-// people's animals. It takes text of one paper: its methods, or all of it.
+// the like, and passes over sentences with a citation or words of hearsay,
+// which speak of other people's animals. It takes text of one paper: its methods, or all of it.
 func Origins(texts ...string) []string {
 	scan := gazetteer{taxa: name.NewScope("", texts...), nouns: isGerman(texts)}
 	count := map[string]int{}
 	first := map[string]int{}
 	for _, text := range texts {
 		for sentence := range sentences(text) {
-			if citationYear.MatchString(sentence) {
+			if citationYear.MatchString(sentence) || hearsay(sentence) {
 				continue
 			}
 			for _, p := range scan.in(sentence) {
-				if count[p]++; count[p] == 1 {
-					first[p] = len(first)
+				if count[p.name] == 0 {
+					first[p.name] = len(first)
 				}
+				count[p.name] += p.weight()
 			}
 		}
 	}
@@ -70,11 +76,17 @@ func Origins(texts ...string) []string {
 	slices.SortFunc(all, func(a, b string) int { return cmp.Or(count[b]-count[a], first[a]-first[b]) })
 	out := []string{}
 	for _, p := range all {
-		if len(out) < mostOrigins && !slices.ContainsFunc(out, func(o string) bool { return sameRegion(o, p) }) {
+		if len(out) < mostOrigins && count[p]*leastShare >= count[all[0]] && !slices.ContainsFunc(out, func(o string) bool { return sameRegion(o, p) }) {
 			out = append(out, p)
 		}
 	}
 	return out
+}
+
+// hearsay reports whether a sentence says of itself that it tells what others
+// say, or what is so elsewhere.
+func hearsay(sentence string) bool {
+	return slices.ContainsFunc(strings.Fields(sentence), func(w string) bool { return placeWords()["hearsay"][strings.Trim(w, "(),;:.")] })
 }
 
 // isGerman reports whether nouns have capitals in these texts, so that a
@@ -118,19 +130,35 @@ type gazetteer struct {
 	nouns bool // all nouns have capitals
 }
 
+// named is a place that a sentence names; source says that something that
+// bears eggs came from there.
+type named struct {
+	name   string
+	source bool
+}
+
+// weight is how many mere mentions a place is worth. Our own judgement, no
+// source: discussions name other people's places again and again.
+func (n named) weight() int {
+	if n.source {
+		return 5
+	}
+	return 1
+}
+
 // in returns the places one sentence names.
-func (g gazetteer) in(sentence string) []string {
+func (g gazetteer) in(sentence string) []named {
 	words := strings.Fields(elision.ReplaceAllString(sentence, "$1 $2"))
 	taxa := map[string]bool{}
 	for _, n := range g.taxa.Find(sentence) {
 		taxa[n.Genus] = true
 	}
-	var out []string
+	var out []named
 	for i := 0; i < len(words); {
 		phrase, next, kind := capitals(words, i, taxa)
 		single := !strings.Contains(phrase, " ")
 		if phrase != "" && !housed(words, i) && (kind && i > 0 && !(g.nouns && single) || fromBearer(words, i) && !(g.nouns && !kind)) {
-			out = append(out, phrase)
+			out = append(out, named{phrase, fromBearer(words, i)})
 		}
 		i = max(i+1, next)
 	}

@@ -18,6 +18,8 @@ func TestOrigins(t *testing.T) {
 		{"Eggs of Vernocephala umbrosa from Table 2 hatched in May. The University of Carrowmoor paid.", []string{}},
 		{"Récoltés dans les mares du bassin d’Ostrel.", []string{"Ostrel"}},
 		{"The eggs hatched.", []string{}},
+		{"Eggs came from Marrow Fen. It would be of interest whether those of Sedge Moor, said to be larger, hatch.", []string{"Marrow Fen"}},
+		{"Sediment came from Marrow Fen and from a pool of the upper Kelm Terrace. All of this refers to South Heath.", []string{"Marrow Fen", "Kelm Terrace"}},
 	} {
 		if d := cmp.Diff(tt.want, Origins(tt.text)); d != "" {
 			t.Errorf("%s\n%s", tt.text, d)

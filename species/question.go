@@ -23,7 +23,7 @@ func Questions(s Selection, library Library) []Conflict {
 		if told[f] {
 			continue
 		}
-		c := Conflict{Taxon: s.Taxon, Factor: f, Kind: Silent, Sides: []Side{}, Reasons: []Reason{}, Levels: []Level{}}
+		c := Conflict{Taxon: s.Taxon, Factor: f, Kind: Silent, Sides: []Side{}, Elsewhere: []Side{}, Reasons: []Reason{}, Levels: []Level{}}
 		for _, b := range bearingOrder {
 			take := func(c evidence.Claim) bool { return c.Bearing == b }
 			vs := voices(by[f], lib)

@@ -42,7 +42,7 @@ func reasons(c Conflict, claims []evidence.Claim, lib *shelf) []Reason {
 	out = append(out, echoes(c.Sides, lib)...)
 	for i, a := range c.Sides {
 		for _, b := range c.Sides[i+1:] {
-			out = append(out, places(a, b, lib)...)
+			out = append(out, places(a, b, c.Kind == Apart && len(c.Sides) > 2, lib)...)
 		}
 	}
 	for i, a := range c.Sides {
@@ -146,27 +146,35 @@ func same(f evidence.Factor, a, b span) bool {
 	return close(a.low, b.low) && close(a.high, b.high)
 }
 
-// stages tells sides that count emergence from sides that count hatching.
+// stages tells papers that count emergence from those on another side that
+// count hatching.
 func stages(sides []Side, lib *shelf) []Reason {
 	var out []Reason
 	for i, a := range sides {
 		for _, b := range sides[i+1:] {
-			emerged, other := a, b
-			if !only(emerged, evidence.StageEmergence) {
-				emerged, other = b, a
+			for _, pair := range [][2]Side{{a, b}, {b, a}} {
+				emerged, other := counting(pair[0], evidence.StageEmergence), pair[1]
+				if len(emerged) == 0 || says(other, evidence.StageEmergence) || !only(pair[0], evidence.StageEmergence) && !says(other, evidence.StageHatching) {
+					continue
+				}
+				counts := "counted hatching"
+				if !says(other, evidence.StageHatching) {
+					counts = "did not say which"
+				}
+				out = append(out, Reason{Kind: StageMixed, Note: fmt.Sprintf("%s counted emergence, %s %s: an embryo that has emerged has not yet hatched",
+					lib.cites(emerged), lib.cites(other.leaders()), counts)})
 			}
-			if !only(emerged, evidence.StageEmergence) || says(other, evidence.StageEmergence) {
-				continue
-			}
-			counts := "counts hatching"
-			if !says(other, evidence.StageHatching) {
-				counts = "does not say which"
-			}
-			out = append(out, Reason{Kind: StageMixed, Note: fmt.Sprintf("%s counts emergence, %s %s: an embryo that has emerged has not yet hatched",
-				lib.cites(emerged.leaders()), lib.cites(other.leaders()), counts)})
 		}
 	}
 	return out
+}
+
+// counting returns the leaders of a side who count a stage in all that they
+// say there.
+func counting(s Side, stage evidence.Stage) []string {
+	return slices.DeleteFunc(s.leaders(), func(k string) bool {
+		return slices.ContainsFunc(s.claims, func(c evidence.Claim) bool { return c.Paper == k && c.Stage != stage })
+	})
 }
 
 func only(s Side, stage evidence.Stage) bool {
@@ -177,11 +185,13 @@ func says(s Side, stage evidence.Stage) bool {
 	return slices.ContainsFunc(s.claims, func(c evidence.Claim) bool { return c.Stage == stage })
 }
 
-// echoes names sides that nobody stands on by own findings.
+// echoes names sides that nobody stands on by own findings, and on the others
+// the papers that add a citation and no witness.
 func echoes(sides []Side, lib *shelf) []Reason {
 	var out []Reason
 	for i, s := range sides {
 		if slices.ContainsFunc(s.claims, func(c evidence.Claim) bool { return !c.Secondhand }) {
+			out = append(out, repeats(s, lib)...)
 			continue
 		}
 		var sources []string
@@ -199,6 +209,35 @@ func echoes(sides []Side, lib *shelf) []Reason {
 	return out
 }
 
+// repeats names the papers on a side that have no finding of their own there,
+// by whom they cite: they are mouths, not witnesses.
+func repeats(s Side, lib *shelf) []Reason {
+	own := s.leaders()
+	by := map[string][]string{}
+	var sources []string
+	for _, c := range s.claims {
+		if !c.Secondhand || slices.Contains(own, c.Paper) {
+			continue
+		}
+		src := cited(c, lib)
+		if by[src] == nil {
+			sources = append(sources, src)
+		}
+		if !slices.Contains(by[src], c.Paper) {
+			by[src] = append(by[src], c.Paper)
+		}
+	}
+	var out []Reason
+	for _, src := range sources {
+		verb := "cite"
+		if len(by[src]) == 1 {
+			verb = "cites"
+		}
+		out = append(out, Reason{Kind: EchoOnly, Note: fmt.Sprintf("for %s %s only %s %s", s.Value, lib.cites(by[src]), verb, src)})
+	}
+	return out
+}
+
 // cited names the source of a second-hand claim.
 func cited(c evidence.Claim, lib *shelf) string {
 	if key := lib.echoes(c); key != "" {
@@ -210,41 +249,88 @@ func cited(c evidence.Claim, lib *shelf) string {
 	return "a source without a citation"
 }
 
-// places compares where the eggs of the two sides came from.
-func places(a, b Side, lib *shelf) []Reason {
+// places compares where the eggs of the two sides came from. It is a reason
+// where at least half of the papers on a side worked in places in which nobody
+// of the other did; who worked in the other's places all the same is named.
+// Among many sides (strict) all papers must have worked apart.
+func places(a, b Side, strict bool, lib *shelf) []Reason {
 	x, y := placesOf(a, lib), placesOf(b, lib)
-	if len(x.names) == 0 || len(y.names) == 0 || slices.ContainsFunc(x.names, func(n string) bool {
-		return slices.ContainsFunc(y.names, func(m string) bool { return sameRegion(n, m) })
-	}) {
+	apart := origins{}
+	for _, o := range x {
+		if !o.meets(y) {
+			apart = append(apart, o)
+		}
+	}
+	if len(x) == 0 || len(y) == 0 || 2*len(apart) < len(x) || strict && len(apart) < len(x) {
 		return nil
 	}
-	return []Reason{{Kind: Population, Note: fmt.Sprintf("the eggs of %s came from %s, those of %s from %s",
-		lib.cites(x.papers), listed(x.names), lib.cites(y.papers), listed(y.names))}}
+	note := fmt.Sprintf("the eggs of %s came from %s, those of %s from %s", lib.cites(apart.papers()), listed(apart.names()), lib.cites(y.papers()), listed(y.names()))
+	if len(apart) < len(x) {
+		rest := slices.DeleteFunc(slices.Clone(x), func(o origin) bool { return !o.meets(y) })
+		note += "; but those of " + lib.cites(rest.papers()) + " from " + listed(rest.names())
+	}
+	return []Reason{{Kind: Population, Note: note}}
 }
 
-type origin struct{ papers, names []string }
+// origin is where the eggs of one paper came from.
+type origin struct {
+	paper  string
+	places []string
+}
 
-// placesOf gathers the places of a side's papers; of a paper that worked at
-// several, those that the quotes name, when they name any.
-func placesOf(s Side, lib *shelf) origin {
-	var o origin
-	for _, k := range s.leaders() {
-		places := slices.DeleteFunc(slices.Clone(lib.Library[k].Places), func(p string) bool {
-			return !slices.ContainsFunc(s.claims, func(c evidence.Claim) bool { return c.Paper == k && mentions(c.Quote, p) })
-		})
-		if len(places) == 0 {
-			places = lib.Library[k].Places
-		}
-		for _, p := range places {
-			if !slices.Contains(o.names, p) {
-				o.names = append(o.names, p)
-			}
-			if !slices.Contains(o.papers, k) {
-				o.papers = append(o.papers, k)
+type origins []origin
+
+// meets reports whether a paper worked where one of the others did.
+func (o origin) meets(others origins) bool {
+	return slices.ContainsFunc(o.places, func(p string) bool {
+		return slices.ContainsFunc(others.names(), func(q string) bool { return sameRegion(p, q) })
+	})
+}
+
+func (o origins) papers() []string {
+	var out []string
+	for _, x := range o {
+		out = append(out, x.paper)
+	}
+	return out
+}
+
+func (o origins) names() []string {
+	var out []string
+	for _, x := range o {
+		for _, p := range x.places {
+			if !slices.ContainsFunc(out, func(q string) bool { return strings.EqualFold(p, q) }) {
+				out = append(out, p)
 			}
 		}
 	}
-	return o
+	return out
+}
+
+// placesOf gathers the places of a side's papers; of a paper that worked at
+// several, those that the quotes name, when they name any. Papers that found
+// it both ways are left out where others stand on the side.
+func placesOf(s Side, lib *shelf) origins {
+	papers := slices.DeleteFunc(s.leaders(), func(k string) bool { return slices.Contains(s.Torn, k) })
+	if len(papers) == 0 {
+		papers = s.leaders()
+	}
+	var out origins
+	for _, k := range papers {
+		if !slices.ContainsFunc(s.claims, func(c evidence.Claim) bool { return c.Paper == k && !c.Secondhand }) {
+			continue // it cites others: its own eggs tell nothing here
+		}
+		named := slices.DeleteFunc(slices.Clone(lib.Library[k].Places), func(p string) bool {
+			return !slices.ContainsFunc(s.claims, func(c evidence.Claim) bool { return c.Paper == k && mentions(c.Quote, p) })
+		})
+		if len(named) == 0 {
+			named = lib.Library[k].Places
+		}
+		if len(named) > 0 {
+			out = append(out, origin{k, named})
+		}
+	}
+	return out
 }
 
 // mentions reports whether a quote has a word of the place's name: "fen eggs"

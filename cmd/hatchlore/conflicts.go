@@ -83,6 +83,11 @@ func printConflict(w io.Writer, st style, n int, c species.Conflict, d query.Dis
 	if err := printSides(w, c.Sides, width); err != nil {
 		return err
 	}
+	var elsewhere []string
+	for _, s := range c.Elsewhere {
+		elsewhere = append(elsewhere, clean(s.Value+": "+strings.Join(citations(s), ", ")))
+	}
+	list(w, "   where else these saw eggs hatch", elsewhere, width)
 	var reasons []string
 	for _, r := range c.Reasons {
 		reasons = append(reasons, reasonWords[r.Kind]+": "+clean(r.Note))
@@ -102,6 +107,17 @@ func printConflict(w io.Writer, st style, n int, c species.Conflict, d query.Dis
 		list(w, "   a trial would set", []string{strings.Join(slices.Compact(levels), " | ")}, width)
 	}
 	return nil
+}
+
+// citations are the papers of a side, each once.
+func citations(s species.Side) []string {
+	var out []string
+	for _, say := range s.Says {
+		if !slices.Contains(out, say.Citation) {
+			out = append(out, say.Citation)
+		}
+	}
+	return out
 }
 
 var kindWords = map[species.Kind]string{
