@@ -19,6 +19,7 @@ var floors = map[string]int{
 	"ingest/pdf":            0,
 	"evidence/quantity":     0,
 	"evidence/stat":         0,
+	"evidence/water":        0,
 	"species/name":          0,
 	"ingest":                1,
 	"ingest/ocr":            1,
