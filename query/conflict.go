@@ -14,6 +14,7 @@ type Disputes struct {
 	Conflicts []species.Conflict   // in the order of species.Rule
 	Open      []species.Conflict   // of kind silent
 	Agreed    []species.Agreement  // what every first-hand source shares
+	Pooled    []species.Pooled     // hatched fractions taken together, or why not
 	Tried     map[string][]Finding // what the keeper's own trials made of them, by conflict
 }
 
@@ -40,6 +41,7 @@ func (e *Engine) Conflicts(ctx context.Context, taxon string) (Disputes, error) 
 		Conflicts: species.Conflicts(s.Claims, lib, names),
 		Open:      species.Questions(s, lib),
 		Agreed:    species.Agreements(s.Claims, lib, names),
+		Pooled:    species.Pool(s.Claims, lib, names),
 	}, nil
 }
 

@@ -40,6 +40,7 @@ type Evidence struct {
 	Taxon  string // its current name
 	Rows   []species.Row
 	Papers int
+	Pooled []species.Pooled // hatched fractions taken together, or why not
 
 	idLength int
 }
@@ -70,6 +71,9 @@ func (e *Engine) Evidence(ctx context.Context, taxon string, borrow bool, factor
 		}
 	}
 	out.Papers = len(papers)
+	if wanted(evidence.HatchingFraction, factors) {
+		out.Pooled = species.Pool(s.Claims, lib, names)
+	}
 	return out, nil
 }
 

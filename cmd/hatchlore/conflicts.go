@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"hatchlore/cmd/internal/library"
+	"hatchlore/evidence"
 	"hatchlore/query"
 	"hatchlore/species"
 )
@@ -56,6 +57,7 @@ func printDisputes(w io.Writer, d query.Disputes) error {
 		agreed = append(agreed, fmt.Sprintf("%s: %s (%s)", a.Factor.Label(), a.Value, count(len(a.Papers), "paper")))
 	}
 	list(w, "\nwhat all first-hand claims share", agreed, width)
+	list(w, "\nhatched fraction over papers", pooledLines(d.Pooled, d.Taxon), width)
 	var open []string
 	for _, c := range d.Open {
 		open = append(open, c.Question)
@@ -68,6 +70,25 @@ func printDisputes(w io.Writer, d query.Disputes) error {
 		}
 	}
 	return printNote(w, width)
+}
+
+// pooledLines tells the hatched fractions that papers give together.
+func pooledLines(pooled []species.Pooled, taxon string) []string {
+	var out []string
+	for _, p := range pooled {
+		line := p.String()
+		switch p.Stage {
+		case evidence.StageEmergence:
+			line = "emergence: " + line
+		case evidence.StageUnsaid:
+			line = "stage not told: " + line
+		}
+		if p.Taxon != taxon {
+			line = p.Taxon + ", " + line
+		}
+		out = append(out, clean(line))
+	}
+	return out
 }
 
 func printConflict(w io.Writer, st style, n int, c species.Conflict, d query.Disputes, width int) error {

@@ -79,6 +79,7 @@ func printEvidence(w io.Writer, e query.Evidence) error {
 	if len(e.Rows) == 0 {
 		fmt.Fprintln(w, "no claims on these factors")
 	}
+	list(w, "\nhatched fraction over papers", pooledLines(e.Pooled, e.Taxon), width)
 	if charts {
 		fmt.Fprintln(w)
 		for _, l := range fold(chartNote, width) {

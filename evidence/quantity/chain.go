@@ -24,7 +24,11 @@ func (p *page) chain(i int) (*Quantity, int) {
 		}
 	}
 	if last < 0 {
-		return p.unitless(links)
+		q, next := p.unitless(links)
+		if q == nil && len(links) == maxLinks {
+			next = links[maxLinks/2].first // no unit within reach of the first half
+		}
+		return q, next
 	}
 	if last+1 < len(links) && links[last].value.article && links[last+1].join == listOr && links[last+1].value.value == 2 {
 		last++ // a day or two

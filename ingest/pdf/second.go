@@ -64,13 +64,7 @@ func (s second) glyphs(number int) (out []glyph, width, height float64, err erro
 		return nil, 0, 0, fmt.Errorf("page %d is missing", number)
 	}
 	width, height = paper(page.V)
-	for _, t := range page.Content().Text {
-		if t.S == "" || t.S == "\n" {
-			continue
-		}
-		out = append(out, glyph{t.S, t.X, t.Y, t.W, t.FontSize, strings.Contains(t.Font, "Bold")})
-	}
-	return out, width, height, nil
+	return newContent(page).read(), width, height, nil
 }
 
 // page reads a page as characters, in the order of the file.

@@ -1,0 +1,239 @@
+package species
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"hatchlore/evidence"
+	"hatchlore/evidence/quantity"
+	"hatchlore/evidence/stat"
+)
+
+// Pooled is what the papers that counted eggs tell together of the fraction
+// that hatched, or why they cannot. Fractions are in per cent.
+//
+// Logits of the fractions are pooled with a variance between papers (random
+// effects, DerSimonian and Laird 1986); half an egg is added to both sides
+// where none or all hatched. Intervals are at 95 %, from the normal
+// distribution. All counts of one paper are taken together, whatever the
+// treatment: the spread between papers holds that of their treatments.
+type Pooled struct {
+	Taxon   string         `json:"taxon"`
+	Stage   evidence.Stage `json:"stage"`
+	Counts  []Counted      `json:"counts"`
+	Without []string       `json:"without"` // citations of papers with a fraction and no counts
+	Refusal string         `json:"refusal"` // why nothing was pooled, in a sentence; "" where it was
+
+	Fraction float64 `json:"fraction"`
+	Low      float64 `json:"low"`
+	High     float64 `json:"high"`
+	// Where the fraction of another paper is expected; from three papers on,
+	// else both are 0.
+	NextLow  float64 `json:"next_low"`
+	NextHigh float64 `json:"next_high"`
+	I2       float64 `json:"i2"`   // per cent of the spread that chance does not make
+	Tau2     float64 `json:"tau2"` // variance between papers, of logits
+	Q        float64 `json:"q"`    // Cochran's
+	P        float64 `json:"p"`    // of Q
+}
+
+// Counted is what one paper counted, by its own findings.
+type Counted struct {
+	Paper    string   `json:"paper"`
+	Citation string   `json:"citation"`
+	Hatched  int      `json:"hatched"`
+	Eggs     int      `json:"eggs"`
+	Claims   []string `json:"claims"`
+}
+
+const poolLevel = 0.95
+
+// leastForNext is how many papers it takes before a forecast for another one
+// says anything. Common practice, no source.
+const leastForNext = 3
+
+// Pool pools the hatched fractions of a species, stage by stage: emergence is
+// not hatching. A stage on which no paper gives a fraction is left out.
+func Pool(claims []evidence.Claim, library Library, names *Names) []Pooled {
+	lib := shelve(library)
+	out := []Pooled{}
+	for _, g := range groups(claims, names) {
+		if g.factor != evidence.HatchingFraction {
+			continue
+		}
+		for _, stage := range []evidence.Stage{evidence.StageHatching, evidence.StageEmergence, evidence.StageUnsaid} {
+			p := Pooled{Taxon: g.taxon, Stage: stage, Counts: []Counted{}, Without: []string{}}
+			if p.gather(g.claims, lib) {
+				p.weigh()
+				out = append(out, p)
+			}
+		}
+	}
+	return out
+}
+
+// gather sums the counts of each paper; false when there is no fraction at
+// all. The same counts told twice in one paper are one.
+func (p *Pooled) gather(claims []evidence.Claim, lib *shelf) bool {
+	at := map[string]int{}
+	seen := map[string]bool{}
+	var without []string
+	for _, c := range claims {
+		if c.Secondhand || c.Stage != p.Stage || !hasNumber(c) {
+			continue
+		}
+		key := lib.witness(c.Paper)
+		of, ok := countsIn(c)
+		if !ok {
+			without = append(without, key)
+			continue
+		}
+		told := fmt.Sprint(key, of)
+		if seen[told] {
+			continue
+		}
+		seen[told] = true
+		i, known := at[key]
+		if !known {
+			i = len(p.Counts)
+			at[key] = i
+			p.Counts = append(p.Counts, Counted{Paper: key, Citation: lib.cite(key), Claims: []string{}})
+		}
+		p.Counts[i].Hatched += of.Part
+		p.Counts[i].Eggs += of.Whole
+		p.Counts[i].Claims = append(p.Counts[i].Claims, c.ID)
+	}
+	for _, key := range without {
+		if _, counted := at[key]; !counted && !slices.Contains(p.Without, lib.cite(key)) {
+			p.Without = append(p.Without, lib.cite(key))
+		}
+	}
+	slices.Sort(p.Without)
+	slices.SortFunc(p.Counts, func(a, b Counted) int { return strings.Compare(a.Paper, b.Paper) })
+	return len(p.Counts)+len(p.Without) > 0
+}
+
+// countsIn returns the counts that a claim's own words give for its fraction:
+// "23 of 40 eggs", or a number of eggs behind the fraction, as in "58 % of 40
+// eggs" and "58 % hatched (n = 40)".
+func countsIn(c evidence.Claim) (quantity.Counts, bool) {
+	const near = 0.6 // per cent: fractions are printed rounded
+	value := spanOf(c)
+	if !value.point() {
+		return quantity.Counts{}, false
+	}
+	qs := quantity.Find(c.Quote)
+	for i, q := range qs {
+		if q.Kind != quantity.Fraction || len(q.Items) != 1 || q.Items[0].Low == nil || math.Abs(*q.Items[0].Low-value.low) > near {
+			continue
+		}
+		if q.Of != nil {
+			return *q.Of, true
+		}
+		if n := eggsBehind(c.Quote, q, qs[i+1:]); n > 0 {
+			return quantity.Counts{Part: int(math.Round(value.low / 100 * float64(n))), Whole: n}, true
+		}
+	}
+	return quantity.Counts{}, false
+}
+
+// numberSet finds the number of eggs in "(n = 40)".
+var numberSet = regexp.MustCompile(`\b[nN]\s?=\s?(\d{1,6})\b`)
+
+// eggsBehind returns how many eggs the fraction q is a fraction of, 0 where
+// the words do not say; rest are the quantities behind it.
+func eggsBehind(quote string, q quantity.Quantity, rest []quantity.Quantity) int {
+	if len(rest) > 0 && rest[0].Unit == quantity.Eggs && len(rest[0].Items) == 1 && joinedByOf(quote[q.End:rest[0].Start]) {
+		if n := rest[0].Items[0].Low; n != nil && *n >= 1 && *n == math.Trunc(*n) {
+			return int(*n)
+		}
+	}
+	until := len(quote)
+	for _, r := range rest {
+		if r.Kind == quantity.Fraction { // what follows may be that one's
+			until = r.Start
+			break
+		}
+	}
+	if m := numberSet.FindStringSubmatch(quote[q.End:until]); m != nil {
+		n, err := strconv.Atoi(m[1])
+		if err == nil {
+			return n
+		}
+	}
+	return 0
+}
+
+// ofWords join a fraction to what it is a fraction of.
+var ofWords = []string{"of", "of the", "of all", "von", "von den", "der", "des", "de", "de los", "dos", "das", "delle", "di"}
+
+func joinedByOf(between string) bool {
+	return slices.Contains(ofWords, strings.ToLower(strings.Join(strings.Fields(between), " ")))
+}
+
+// weigh pools the counts, or says why it does not.
+func (p *Pooled) weigh() {
+	if len(p.Counts) < 2 {
+		p.Refusal = p.refusal()
+		return
+	}
+	findings := make([]stat.Finding, len(p.Counts))
+	for i, c := range p.Counts {
+		findings[i] = stat.LogitFinding(stat.Count{Hatched: c.Hatched, Eggs: c.Eggs})
+	}
+	r, err := stat.DerSimonianLaird.Pool(findings)
+	if err != nil {
+		p.Refusal = err.Error()
+		return
+	}
+	in := r.Interval(poolLevel)
+	p.Fraction, p.Low, p.High = 100*stat.Fraction(r.Estimate), 100*stat.Fraction(in.Low), 100*stat.Fraction(in.High)
+	p.I2, p.Tau2, p.Q, p.P = r.I2, r.Tau2, r.Q, r.P
+	if len(findings) >= leastForNext {
+		next := r.Prediction(poolLevel)
+		p.NextLow, p.NextHigh = 100*stat.Fraction(next.Low), 100*stat.Fraction(next.High)
+	}
+}
+
+func (p *Pooled) refusal() string {
+	who := "no paper gives the counts of eggs behind its fraction"
+	if len(p.Counts) == 1 {
+		who = "only " + p.Counts[0].Citation + " gives the counts of eggs behind its fraction"
+	}
+	if n := len(p.Without); n > 0 {
+		shown := p.Without[:min(n, mostCited)]
+		if n > mostCited {
+			shown = append(slices.Clone(p.Without[:mostCited-1]), fmt.Sprintf("%d others", n-mostCited+1))
+		}
+		who += "; per cent alone in " + listed(shown)
+	}
+	return who
+}
+
+// String tells the result in a sentence without the species.
+func (p Pooled) String() string {
+	if p.Refusal != "" {
+		return "not pooled: " + p.Refusal
+	}
+	eggs := 0
+	for _, c := range p.Counts {
+		eggs += c.Eggs
+	}
+	did := "hatched"
+	if p.Stage == evidence.StageEmergence {
+		did = "emerged"
+	}
+	s := fmt.Sprintf("%.0f %% %s (95 %% interval %.0f to %.0f %%): %d eggs in %d papers, all treatments together; I² %.0f %%",
+		p.Fraction, did, p.Low, p.High, eggs, len(p.Counts), p.I2)
+	if p.NextHigh > 0 {
+		s += fmt.Sprintf("; another paper would be expected between %.0f and %.0f %%", p.NextLow, p.NextHigh)
+	}
+	if len(p.Without) > 0 {
+		s += "; left out for want of counts: " + listed(p.Without)
+	}
+	return s
+}

@@ -1,0 +1,108 @@
+package species
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"hatchlore/evidence"
+)
+
+// fraction makes a first-hand claim on a hatched fraction from its words.
+func fraction(paper, quote string, percent float64, stage evidence.Stage) evidence.Claim {
+	return evidence.Claim{ID: paper + quote, Paper: paper, Page: 1, Taxon: "Vernocephala umbrosa", Factor: evidence.HatchingFraction,
+		Bearing: evidence.Favours, Low: &percent, High: &percent, Unit: "%", Quote: quote, Printed: quote, Stage: stage}
+}
+
+// The seeds of Crowder 1978, Applied Statistics 27:34-37, variety 75 on bean,
+// each plate as a paper: logits pooled with v = 1/r + 1/(n-r) give -0.53794002,
+// SE 0.20103868, tau2 0.11594104, Q 9.52928040, I2 58.024113 %, and 0.36866692
+// (0.28252550 to 0.46408410) as a fraction.
+func TestPoolReference(t *testing.T) {
+	var claims []evidence.Claim
+	for i, c := range [][2]int{{10, 39}, {23, 62}, {23, 81}, {26, 51}, {17, 39}} {
+		claims = append(claims, fraction(fmt.Sprint("plate", i), fmt.Sprintf("%d of %d eggs hatched", c[0], c[1]), 100*float64(c[0])/float64(c[1]), evidence.StageHatching))
+	}
+	got := Pool(claims, nil, nil)
+	if len(got) != 1 || got[0].Refusal != "" || len(got[0].Counts) != 5 {
+		t.Fatalf("%+v", got)
+	}
+	p := got[0]
+	next := func(sign float64) float64 { // estimate ± 1.959964 sqrt(SE² + tau2)
+		return 100 / (1 + math.Exp(0.53794002-sign*1.959963985*math.Sqrt(0.20103868*0.20103868+0.11594104)))
+	}
+	for _, x := range []struct {
+		name      string
+		got, want float64
+	}{
+		{"fraction", p.Fraction, 36.866692}, {"low", p.Low, 28.252550}, {"high", p.High, 46.408410}, {"I2", p.I2, 58.024113},
+		{"tau2", p.Tau2, 0.11594104}, {"Q", p.Q, 9.52928040}, {"next low", p.NextLow, next(-1)}, {"next high", p.NextHigh, next(1)},
+	} {
+		if math.Abs(x.got-x.want) > 1e-6 {
+			t.Errorf("%s %.8f, want %.8f", x.name, x.got, x.want)
+		}
+	}
+	if s := p.String(); !strings.Contains(s, "37 % hatched (95 % interval 28 to 46 %): 272 eggs in 5 papers") || !strings.Contains(s, "I² 58 %") {
+		t.Error(s)
+	}
+}
+
+func TestCountsIn(t *testing.T) {
+	for _, tt := range []struct {
+		quote   string
+		percent float64
+		part, n int // n 0: none
+	}{
+		{"31 of 50 eggs hatched", 62, 31, 50},
+		{"62 % of 50 eggs hatched", 62, 31, 50},
+		{"62 ± 4 % hatched (n = 50)", 62, 31, 50},
+		{"62 % (31/50 eggs) hatched", 62, 31, 50},
+		{"12 % (n = 25) and 62 % (n = 50)", 12, 3, 25},
+		{"12 % and 62 % (n = 50)", 12, 0, 0},
+		{"62 % of the eggs hatched", 62, 0, 0},
+		{"31 of 50 eggs hatched", 12, 0, 0},
+		{"62 % hatched at 8 °C in dishes of 50 eggs", 62, 0, 0},
+	} {
+		got, ok := countsIn(fraction("alder", tt.quote, tt.percent, ""))
+		if ok != (tt.n > 0) || got.Part != tt.part || got.Whole != tt.n {
+			t.Errorf("%s: %d of %d %v, want %d of %d", tt.quote, got.Part, got.Whole, ok, tt.part, tt.n)
+		}
+	}
+}
+
+func TestPoolGathers(t *testing.T) {
+	second := fraction("cedar", "9 of 10 eggs hatched", 90, evidence.StageHatching)
+	second.Secondhand, second.Cited = true, "Alder 1960"
+	claims := []evidence.Claim{
+		fraction("alder", "23 of 40 eggs hatched", 57.5, evidence.StageHatching),
+		fraction("alder", "again 23 of 40 eggs hatched", 57.5, evidence.StageHatching),
+		fraction("alder", "0 of 20 eggs hatched", 0, evidence.StageHatching),
+		fraction("elder", "23 of 40 eggs hatched", 57.5, evidence.StageHatching), // the same experiment
+		fraction("birch", "62 % of 50 eggs hatched", 62, evidence.StageHatching),
+		fraction("dogtwo", "about 30 % hatched", 30, evidence.StageHatching),
+		fraction("fir", "45 of 50 eggs emerged", 90, evidence.StageEmergence),
+		fraction("fir", "of 50 eggs, at 8 °C, 12 %", 12, evidence.StageEmergence),
+		second,
+	}
+	got := Pool(claims, testLibrary, nil)
+	if len(got) != 2 {
+		t.Fatalf("%+v", got)
+	}
+	h := got[0]
+	if len(h.Counts) != 2 || h.Counts[0].Hatched != 23 || h.Counts[0].Eggs != 60 || h.Counts[1].Hatched != 31 || h.Counts[1].Eggs != 50 || h.NextHigh != 0 || h.Refusal != "" {
+		t.Errorf("hatching: %+v", h)
+	}
+	if s := h.String(); !strings.Contains(s, "left out for want of counts: van der Dogtwo 2001") {
+		t.Error(s)
+	}
+	if e := got[1]; e.Stage != evidence.StageEmergence || e.String() != "not pooled: only Bramkötter 1983 gives the counts of eggs behind its fraction" {
+		t.Errorf("emergence: %+v", e)
+	}
+	if s := Pool(claims[5:6], testLibrary, nil)[0].String(); s != "not pooled: no paper gives the counts of eggs behind its fraction; per cent alone in van der Dogtwo 2001" {
+		t.Error(s)
+	}
+	if got := Pool(claimsOf(t, "alder cold favours 3"), testLibrary, nil); len(got) != 0 {
+		t.Errorf("%+v", got)
+	}
+}
