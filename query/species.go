@@ -135,3 +135,21 @@ func addSynonyms(forms map[string][]string, names *species.Names, taxa []string,
 		}
 	}
 }
+
+// Fitting parts aliases into those that can be taken in beside the library's
+// own and those that would close a circle.
+func (e *Engine) Fitting(ctx context.Context, in []store.Alias) (fit, circular []store.Alias, err error) {
+	all, err := e.store.Aliases(ctx)
+	if err != nil {
+		return nil, nil, err
+	}
+	for _, a := range in {
+		with := append(slices.DeleteFunc(slices.Clone(all), func(b store.Alias) bool { return strings.EqualFold(b.Old, a.Old) }), a)
+		if _, err := resolver(with); err != nil {
+			circular = append(circular, a)
+			continue
+		}
+		all, fit = with, append(fit, a)
+	}
+	return fit, circular, nil
+}

@@ -210,7 +210,7 @@ func verdictWord(d store.Decision) string {
 func changes(was, now evidence.Claim) []string {
 	var out []string
 	for _, x := range []struct{ name, was, now string }{
-		{"value", species.Value(was), species.Value(now)},
+		{"value", claimValue(was), claimValue(now)},
 		{"factor", was.Factor.Label(), now.Factor.Label()},
 		{"bearing", string(was.Bearing), string(now.Bearing)},
 		{"species", was.Taxon, now.Taxon},
@@ -222,7 +222,7 @@ func changes(was, now evidence.Claim) []string {
 		}
 	}
 	if len(out) == 0 {
-		return []string{"nothing of its value"}
+		return []string{"as it was read"}
 	}
 	return out
 }

@@ -36,7 +36,7 @@ and lays out a trial that the eggs and chambers on hand can afford.`,
 	})
 	root.AddCommand(
 		a.ingestCommand(), a.readCommand(), a.papersCommand(), a.queryCommand(), a.evidenceCommand(),
-		a.conflictsCommand(), a.claimCommand(), a.speciesCommand(), a.trialCommand(), a.lotCommand(), a.waterCommand(), a.demoCommand(), a.checkCommand(), a.benchCommand(),
+		a.conflictsCommand(), a.claimCommand(), a.speciesCommand(), a.trialCommand(), a.lotCommand(), a.waterCommand(), a.demoCommand(), a.checkCommand(), a.exportCommand(), a.importCommand(), a.benchCommand(),
 	)
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetHelpCommand(helpCommand(root))

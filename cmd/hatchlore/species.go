@@ -20,7 +20,7 @@ func (a *app) speciesCommand() *cobra.Command {
 Names that may be two spellings of one are proposed below and never merged by themselves.`,
 		Args: none,
 	}
-	cmd.AddCommand(a.aliasCommand())
+	cmd.AddCommand(a.aliasCommand(), a.speciesSheetCommand())
 	format := formatFlag(cmd, formatTable, formatJSONL, formatCSV)
 	cmd.RunE = func(cmd *cobra.Command, _ []string) error {
 		return a.withLibrary(func(lib *library.Library) error {

@@ -126,29 +126,36 @@ func latestOn(ctx context.Context, q querier, c placed) (thread int64, d Decisio
 	return rows[0].thread, rows[0].Decision, nil
 }
 
+// jsonRow is the part of a decision that is kept as JSON.
+type jsonRow struct {
+	reading string
+	amended *string
+}
+
+func rowOf(d Decision) (jsonRow, error) {
+	d.Reading.Decision = evidence.Undecided
+	reading, err := json.Marshal(d.Reading)
+	if err != nil || d.Amended == nil {
+		return jsonRow{reading: string(reading)}, err
+	}
+	amended, err := json.Marshal(d.Amended)
+	return jsonRow{string(reading), ptr(string(amended))}, err
+}
+
 // record appends d to a thread, or starts one when thread is 0.
 func record(ctx context.Context, tx *sql.Tx, thread int64, d Decision) error {
 	if d.At.IsZero() {
 		d.At = time.Now()
 	}
-	d.Reading.Decision = evidence.Undecided
-	reading, err := json.Marshal(d.Reading)
+	r, err := rowOf(d)
 	if err != nil {
 		return err
-	}
-	var amended *string
-	if d.Amended != nil {
-		b, err := json.Marshal(d.Amended)
-		if err != nil {
-			return err
-		}
-		amended = ptr(string(b))
 	}
 	if _, err := tx.ExecContext(ctx, `UPDATE decisions SET latest = 0 WHERE thread = ?`, thread); err != nil {
 		return err
 	}
 	res, err := tx.ExecContext(ctx, `INSERT INTO decisions (thread, latest, claim, made_on, hash, by_hand, reading, amended, verdict, reason, decided)
-		VALUES (?, 1, ?, ?, ?, ?, ?, ?, ?, ?, ?)`, thread, d.Claim, d.Claim, d.Hash, d.ByHand, string(reading), amended, d.Verdict, d.Reason, d.At.UnixMilli())
+		VALUES (?, 1, ?, ?, ?, ?, ?, ?, ?, ?, ?)`, thread, d.Claim, d.Claim, d.Hash, d.ByHand, r.reading, r.amended, d.Verdict, d.Reason, d.At.UnixMilli())
 	if err != nil || thread != 0 {
 		return err
 	}

@@ -93,8 +93,8 @@ func (l *Library) checkPapers(ctx context.Context) ([]Finding, error) {
 			}
 			out = append(out, Finding{"mind", p.Paper, why})
 		}
-		if p.Source == trial.OwnTrial {
-			continue // a result has no file
+		if p.Source == trial.OwnTrial || p.State == store.NoFile {
+			continue // a result, or a source known from elsewhere, has no file
 		}
 		switch hash, _, err := hashFile(p.Source); {
 		case err != nil:

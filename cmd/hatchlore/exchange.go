@@ -1,0 +1,114 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"hatchlore/cmd/internal/library"
+	"hatchlore/evidence/store"
+)
+
+func (a *app) exportCommand() *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "export FOLDER",
+		Short: "claims, decisions, names and references as open files, to keep or to hand to another keeper",
+		Long: `Writes what the library knows into FOLDER: claims and decisions as JSON and as CSV for a spreadsheet,
+references as CSL-JSON and BibTeX, each quote as a W3C Web Annotation with the words around it.
+The papers themselves stay where they are, and no path of this machine is told. 'hatchlore import'
+reads the folder into another library. The same library gives the same bytes.`,
+		Example: `  hatchlore export shrimps-2026`,
+		Args:    one("the folder to write"),
+	}
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		return a.withLibrary(func(lib *library.Library) error {
+			p, err := lib.Store().Parcel(cmd.Context())
+			if err != nil {
+				return err
+			}
+			if err := writeParcel(args[0], p); err != nil {
+				return err
+			}
+			_, err = fmt.Fprintf(cmd.OutOrStdout(), "%s: %s, %s, %s, %s\n", args[0], count(len(p.Papers), "paper"),
+				count(len(p.Claims), "claim"), count(len(p.Decisions), "decision"), count(len(p.Aliases), "name"))
+			return err
+		})
+	}
+	return cmd
+}
+
+func (a *app) importCommand() *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "import FOLDER",
+		Short: "take in what another keeper's 'hatchlore export' wrote",
+		Long: `Merges an exported folder into the library, all of it or nothing. Nothing that is here is lost and
+nothing comes twice: papers are known by their content, claims and decisions by what they say. Where
+both keepers decided on one claim, the later decision is in force and the history shows both. Papers
+that are not here are kept with their claims and without their text, until you ingest their files.`,
+		Example: `  hatchlore import shrimps-2026`,
+		Args:    one("a folder that 'hatchlore export' wrote"),
+	}
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		p, err := readParcel(args[0])
+		if err != nil {
+			return err
+		}
+		return a.withNewLibrary(func(lib *library.Library) error {
+			return merge(cmd.Context(), cmd.OutOrStdout(), lib, p)
+		})
+	}
+	return cmd
+}
+
+// withNewLibrary is withLibrary that makes a library where there is none.
+func (a *app) withNewLibrary(use func(*library.Library) error) (err error) {
+	dir, err := a.libraryFolder()
+	if err != nil {
+		return err
+	}
+	lib, err := library.Open(dir, true)
+	if err != nil {
+		return err
+	}
+	defer func() {
+		if e := lib.Close(); err == nil {
+			err = e
+		}
+	}()
+	return use(lib)
+}
+
+func merge(ctx context.Context, w io.Writer, lib *library.Library, p store.Parcel) error {
+	var circular []store.Alias
+	var err error
+	if p.Aliases, circular, err = lib.Answers().Fitting(ctx, p.Aliases); err != nil {
+		return err
+	}
+	m, err := lib.Store().Merge(ctx, p)
+	if err != nil {
+		return err
+	}
+	if m.Any() {
+		fmt.Fprintf(w, "added %s, %s, %s, %s\n", count(m.Papers, "paper"), count(m.Claims, "claim"), count(m.Decisions, "decision"), count(m.Aliases, "name"))
+	} else {
+		fmt.Fprintln(w, "nothing that was not here already")
+	}
+	if m.Left > 0 {
+		fmt.Fprintf(w, "left %s of papers that this library has read itself: its own reading stands\n", count(m.Left, "other reading"))
+	}
+	for _, a := range m.Clashes {
+		fmt.Fprintf(w, "%s is read as %s there; the later of the two decisions stands\n", clean(a.Old), clean(a.New))
+	}
+	for _, a := range circular {
+		fmt.Fprintf(w, "%s is not read as %s, for here it is the other way round\n", clean(a.Old), clean(a.New))
+	}
+	return nil
+}
+
+// annotationID is how quotes.json names a claim.
+func annotationID(id string) string { return "urn:hatchlore:claim:" + id }
+
+func claimOfAnnotation(id string) string { return strings.TrimPrefix(id, "urn:hatchlore:claim:") }

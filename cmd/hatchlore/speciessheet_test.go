@@ -1,0 +1,51 @@
+package main
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"hatchlore/evidence"
+	"hatchlore/query"
+	"hatchlore/species"
+)
+
+// Words out of papers cannot become markup, in whichever part of the sheet
+// they stand.
+func TestSpeciesSheetEscapes(t *testing.T) {
+	const evil = `<script>alert(1)</script> | [x](javascript:1) *b* ` + "`c`"
+	low := 8.0
+	claim := evidence.Claim{ID: "a", Paper: "p", Page: 1, Taxon: evil, Factor: evidence.WarmTemperature, Bearing: evidence.Favours,
+		Low: &low, High: &low, Unit: "degC", Printed: evil, Quote: evil, Cited: evil, Secondhand: true}
+	row := species.Row{Claim: claim, Value: evil, Citation: evil, Name: evil, Marks: []string{"second-hand"}}
+	conflict := species.Conflict{ID: "c", Taxon: evil, Factor: evidence.WarmTemperature, Kind: species.Opposed, Question: evil,
+		Sides: []species.Side{{Value: evil, Says: []species.Saying{{Citation: evil, Paper: "p", Page: 1, Quote: evil}}}}, Reasons: []species.Reason{{Kind: species.Population, Note: evil}}}
+	s := query.Sheet{
+		Taxon: evil, Others: []string{evil}, Papers: 1, Cautions: []string{evil},
+		Conditions: []query.Condition{{Factor: evidence.WarmTemperature, Told: evil, Sure: evil, Rows: []species.Row{row}}},
+		Disputes:   query.Disputes{Taxon: evil, Conflicts: []species.Conflict{conflict}},
+		Sources:    []query.Source{{Citation: evil, Full: evil}},
+	}
+	p := newSheetPage(s, time.Date(2026, 3, 1, 0, 0, 0, 0, time.UTC), "A4")
+	for format, banned := range map[string][]string{
+		formatHTML:     {"<script", "</script"},
+		formatMarkdown: {"<script", "[x](", "*b*", "`c`", "> |"},
+	} {
+		var b strings.Builder
+		if err := p.write(&b, format); err != nil {
+			t.Fatal(err)
+		}
+		out := b.String()
+		for _, x := range banned {
+			if strings.Contains(out, x) {
+				t.Errorf("%s: %q got through", format, x)
+			}
+		}
+		if strings.Count(out, "alert(1)") < 10 {
+			t.Errorf("%s: words are missing: %d of them", format, strings.Count(out, "alert(1)"))
+		}
+		if !strings.Contains(out, "1 March 2026") {
+			t.Errorf("%s: no day", format)
+		}
+	}
+}
