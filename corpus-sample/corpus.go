@@ -11,6 +11,7 @@ package corpus
 import (
 	"bufio"
 	"bytes"
+	"crypto/sha256"
 	"embed"
 	"encoding/json"
 	"fmt"
@@ -70,6 +71,19 @@ func Names() []string {
 		names[i] = e.Name()
 	}
 	return names
+}
+
+// Holds reports whether a file with the given SHA-256, in hex, is a paper of
+// the sample, so that nothing made from it goes out without saying that it is
+// invented.
+func Holds(hash string) bool {
+	for _, name := range Names() {
+		data, err := sample.ReadFile("pdf/" + name)
+		if err == nil && hash == fmt.Sprintf("%x", sha256.Sum256(data)) {
+			return true
+		}
+	}
+	return false
 }
 
 // Gold returns the labelled passages, paper by paper in reading order.

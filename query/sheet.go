@@ -34,7 +34,11 @@ type Condition struct {
 }
 
 // Source is a paper that the sheet cites.
-type Source struct{ Citation, Full string }
+type Source struct {
+	Citation string
+	Full     string
+	Hash     string // of its file's content
+}
 
 // SureRule says how Condition.Sure is judged.
 const SureRule = "A condition is called disputed where papers with findings of their own stand against each other; else it is as sure as the number " +
@@ -81,6 +85,10 @@ func condition(rows []species.Row, d Disputes) Condition {
 		}
 	}
 	disputed := slices.ContainsFunc(d.Conflicts, func(k species.Conflict) bool { return k.Factor == c.Factor && standing(k) > 1 })
+	papers := fmt.Sprintf("%d papers", len(witnesses))
+	if len(witnesses) == 1 {
+		papers = "one paper"
+	}
 	switch n := len(witnesses); {
 	case disputed:
 		c.Sure = "disputed, see below"
@@ -88,13 +96,31 @@ func condition(rows []species.Row, d Disputes) Condition {
 		c.Sure = "tested or met with, no outcome told"
 	case n == 0:
 		c.Sure = "hearsay: cited, and found by no paper here"
+	case bothWays(rows):
+		c.Sure = papers + "; the same value hatched some eggs and failed others, see the words"
 	case n == 1:
-		c.Sure = "one paper"
+		c.Sure = papers
 	default:
-		c.Sure = fmt.Sprintf("%d papers, no dispute found", n)
+		c.Sure = papers + ", no dispute found"
 	}
 	c.Told = told(rows, d.Agreed)
 	return c
+}
+
+// bothWays reports whether one value, or one word, both favoured and prevented
+// hatching by papers' own findings: something else decided there.
+func bothWays(rows []species.Row) bool {
+	for _, a := range rows {
+		for _, b := range rows {
+			if a.Secondhand || b.Secondhand || a.Bearing != evidence.Favours || b.Bearing != evidence.Prevents {
+				continue
+			}
+			if a.Value == b.Value {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // standing counts the sides of a conflict with findings of their own.
@@ -196,7 +222,7 @@ func (e *Engine) sources(ctx context.Context, rows []species.Row) ([]Source, err
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, Source{r.Citation, fullReference(head)})
+		out = append(out, Source{r.Citation, fullReference(head), head.Hash})
 	}
 	slices.SortStableFunc(out, func(a, b Source) int { return strings.Compare(a.Citation, b.Citation) })
 	return out, nil

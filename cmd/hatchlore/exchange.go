@@ -63,24 +63,6 @@ that are not here are kept with their claims and without their text, until you i
 	return cmd
 }
 
-// withNewLibrary is withLibrary that makes a library where there is none.
-func (a *app) withNewLibrary(use func(*library.Library) error) (err error) {
-	dir, err := a.libraryFolder()
-	if err != nil {
-		return err
-	}
-	lib, err := library.Open(dir, true)
-	if err != nil {
-		return err
-	}
-	defer func() {
-		if e := lib.Close(); err == nil {
-			err = e
-		}
-	}()
-	return use(lib)
-}
-
 func merge(ctx context.Context, w io.Writer, lib *library.Library, p store.Parcel) error {
 	var circular []store.Alias
 	var err error

@@ -39,16 +39,11 @@ func (a *app) ingest(ctx context.Context, paths []string, format string, stdout,
 	if !anyPaper(files) && !anyReference(files) {
 		return noPaper(files, paths)
 	}
-	dir, err := a.libraryFolder()
-	if err != nil {
+	var outcomes []library.Outcome
+	err := a.withNewLibrary(func(lib *library.Library) (err error) {
+		outcomes, err = addAll(ctx, lib, files, format, stdout, stderr)
 		return err
-	}
-	lib, err := library.Open(dir, true)
-	if err != nil {
-		return err
-	}
-	outcomes, err := addAll(ctx, lib, files, format, stdout, stderr)
-	err = errors.Join(err, lib.Close())
+	})
 	if err != nil {
 		return err
 	}

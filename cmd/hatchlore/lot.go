@@ -88,17 +88,9 @@ commands show and pass on is --region.`,
 			return usagef("say how many eggs the lot holds: --eggs 180")
 		}
 		f.setSieve(cmd)
-		dir, err := a.libraryFolder()
-		if err != nil {
-			return err
-		}
 		// A keeper may have eggs before papers.
-		lib, err := library.Open(dir, true)
+		err := a.withNewLibrary(func(lib *library.Library) error { return lib.Store().AddLot(cmd.Context(), f.Lot) })
 		if err != nil {
-			return err
-		}
-		defer lib.Close()
-		if err := lib.Store().AddLot(cmd.Context(), f.Lot); err != nil {
 			return err
 		}
 		_, err = fmt.Fprintf(cmd.OutOrStdout(), "lot %s: %d eggs of %s\n", f.Name, f.Eggs, f.Taxon)

@@ -33,12 +33,17 @@ func (a *app) papersCommand() *cobra.Command {
 }
 
 // withLibrary opens the library that the flags name, uses it and closes it.
-func (a *app) withLibrary(use func(*library.Library) error) (err error) {
+func (a *app) withLibrary(use func(*library.Library) error) error { return a.opened(false, use) }
+
+// withNewLibrary is withLibrary that makes a library where there is none.
+func (a *app) withNewLibrary(use func(*library.Library) error) error { return a.opened(true, use) }
+
+func (a *app) opened(create bool, use func(*library.Library) error) (err error) {
 	dir, err := a.libraryFolder()
 	if err != nil {
 		return err
 	}
-	lib, err := library.Open(dir, false)
+	lib, err := library.Open(dir, create)
 	if err != nil {
 		return err
 	}

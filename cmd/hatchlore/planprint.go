@@ -60,6 +60,9 @@ func printPlan(w io.Writer, p *trial.Plan, ifs []trial.WhatIf, kept bool) error 
 
 func designWords(d trial.Design) string {
 	s := strings.ReplaceAll(d.Kind, "-", " ")
+	if d.Kind == "d-optimal" {
+		s = "D-optimal subset"
+	}
 	if d.Resolution != "" {
 		s += ", resolution " + d.Resolution
 	}
@@ -322,5 +325,6 @@ func list(w io.Writer, heading string, sentences []string, width int) {
 	for _, s := range sentences {
 		g.add("·", s)
 	}
-	_ = g.print(w, 2, width)
+	text := strings.TrimLeft(heading, "\n")
+	_ = g.print(w, 2+len(text)-len(strings.TrimLeft(text, " ")), width)
 }

@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"hatchlore/cmd/internal/library"
+	corpus "hatchlore/corpus-sample"
 	"hatchlore/evidence"
 	"hatchlore/query"
 	"hatchlore/species"
@@ -65,6 +66,7 @@ type sheetPage struct {
 	Disputed   []sheetDispute
 	Pooled     []string
 	Open       []string
+	Invented   []string // citations of papers of the sample
 	HasTrials  bool
 	SureRule   string
 	ChartNote  string
@@ -109,6 +111,11 @@ func newSheetPage(s query.Sheet, day time.Time, paper string) sheetPage {
 		d := disputeOf(c, s.Disputes)
 		p.HasTrials = p.HasTrials || len(d.Tried) > 0
 		p.Disputed = append(p.Disputed, d)
+	}
+	for _, src := range s.Sources {
+		if corpus.Holds(src.Hash) {
+			p.Invented = append(p.Invented, src.Citation)
+		}
 	}
 	for _, c := range s.Disputes.Open {
 		p.Open = append(p.Open, c.Factor.Label())

@@ -157,7 +157,7 @@ func (s *settled) settleEggs() error {
 	}
 	if s.KeepBack == nil {
 		s.kept = min(s.Eggs, max(leastKept, (s.Eggs+9)/10))
-		s.assume("%d of %d eggs are kept back (a tenth, at least %d)", s.kept, s.Eggs, leastKept)
+		s.assume("at least %d of %d eggs are kept back (a tenth, and never under %d)", s.kept, s.Eggs, leastKept)
 		return nil
 	}
 	s.kept = *s.KeepBack

@@ -63,7 +63,7 @@ func TestGoldPapers(t *testing.T) {
 			t.Logf("%s is left out: %s", name, reading.Document.Pages[0].Why)
 			continue
 		}
-		a := corpus.Compare(distinctLabels(labels[name]), distinct(reading.Claims))
+		a := corpus.Compare(distinct(labels[name], labelled), distinct(reading.Claims, said))
 		t.Logf("%s: %v", name, a.Full)
 		all = all.Add(a)
 	}
@@ -94,29 +94,23 @@ func report(t *testing.T, what string, a corpus.Agreement, least float64) {
 	}
 }
 
-// distinct keeps one of the claims that say the same.
-func distinct(claims []evidence.Claim) []evidence.Claim {
+// distinct keeps one of the statements that say the same.
+func distinct[T any](all []T, says func(T) evidence.Claim) []T {
 	seen := map[string]bool{}
-	var out []evidence.Claim
-	for _, c := range claims {
-		same := evidence.Claim{Taxon: c.Taxon, Factor: c.Factor, Bearing: c.Bearing, Low: c.Low, High: c.High, Category: c.Category}
-		if id := same.MakeID(""); !seen[id] {
+	var out []T
+	for _, x := range all {
+		if id := says(x).MakeID(""); !seen[id] {
 			seen[id] = true
-			out = append(out, c)
+			out = append(out, x)
 		}
 	}
 	return out
 }
 
-func distinctLabels(labels []corpus.Claim) []corpus.Claim {
-	seen := map[string]bool{}
-	var out []corpus.Claim
-	for _, l := range labels {
-		same := evidence.Claim{Taxon: l.Taxon, Factor: l.Factor, Bearing: l.Bearing, Low: l.Low, High: l.High, Category: l.Category}
-		if id := same.MakeID(""); !seen[id] {
-			seen[id] = true
-			out = append(out, l)
-		}
-	}
-	return out
+func said(c evidence.Claim) evidence.Claim {
+	return evidence.Claim{Taxon: c.Taxon, Factor: c.Factor, Bearing: c.Bearing, Low: c.Low, High: c.High, Category: c.Category}
+}
+
+func labelled(l corpus.Claim) evidence.Claim {
+	return evidence.Claim{Taxon: l.Taxon, Factor: l.Factor, Bearing: l.Bearing, Low: l.Low, High: l.High, Category: l.Category}
 }
