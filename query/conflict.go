@@ -35,14 +35,15 @@ func (e *Engine) Conflicts(ctx context.Context, taxon string) (Disputes, error) 
 	if err != nil {
 		return Disputes{}, err
 	}
-	return Disputes{
+	out := Disputes{
 		Tried:     tried,
 		Taxon:     s.Taxon,
 		Conflicts: species.Conflicts(s.Claims, lib, names),
 		Open:      species.Questions(s, lib),
 		Agreed:    species.Agreements(s.Claims, lib, names),
 		Pooled:    species.Pool(s.Claims, lib, names),
-	}, nil
+	}
+	return out, e.tellSides(ctx, s.Claims, out.Conflicts, out.Open)
 }
 
 // addOrigins notes where the eggs of each paper with claims came from. Only

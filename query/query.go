@@ -71,6 +71,9 @@ func (e *Engine) Evidence(ctx context.Context, taxon string, borrow bool, factor
 		}
 	}
 	out.Papers = len(papers)
+	if err := e.tell(ctx, out.Rows); err != nil {
+		return Evidence{}, err
+	}
 	if wanted(evidence.HatchingFraction, factors) {
 		out.Pooled = species.Pool(s.Claims, lib, names)
 	}

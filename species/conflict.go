@@ -199,7 +199,11 @@ func question(c Conflict) string {
 		return c.Factor.Label() + " after " + c.after + ": " + stands + "?"
 	case c.at != nil:
 		low, high := c.at.ends()
-		return c.Factor.Label() + ": do eggs hatch at " + valueOf(low, high, c.Sides[0].Unit, "") + "?"
+		when := " at "
+		if c.Sides[0].Unit == "d" {
+			when = " after "
+		}
+		return c.Factor.Label() + ": do eggs hatch" + when + valueOf(low, high, c.Sides[0].Unit, "") + "?"
 	}
 	return c.Factor.Label() + ": " + stands + "?"
 }

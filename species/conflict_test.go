@@ -101,7 +101,7 @@ alder cold prevents 10`), testLibrary, nil)
 	if id := "vernocephala-umbrosa:stratification-length:opposed:low"; cs[0].ID != id {
 		t.Errorf("id %s, want %s", cs[0].ID, id)
 	}
-	if q := "cold-moist period: do eggs hatch at 30 d?"; cs[0].Question != q {
+	if q := "cold-moist period: do eggs hatch after 30 d?"; cs[0].Question != q {
 		t.Errorf("question %q, want %q", cs[0].Question, q)
 	}
 }

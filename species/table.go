@@ -19,6 +19,8 @@ type Row struct {
 	Marks    []string `json:"marks"`    // see [Marks]
 	Echo     string   `json:"echo"`     // key of the paper in the library that a second-hand claim cites
 	Borrowed bool     `json:"borrowed"` // of a congener
+	Words    string   `json:"words"`    // as a reader would quote it, see [Words]; "" is the quote
+	Tabled   bool     `json:"table"`    // Words are a table's
 	Also     []Place  `json:"also"`     // where the same paper says the same again
 }
 

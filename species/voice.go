@@ -122,6 +122,8 @@ type Saying struct {
 	Printed    string         `json:"printed"`
 	Stage      evidence.Stage `json:"stage"`
 	Quote      string         `json:"quote"`
+	Words      string         `json:"words"` // as a reader would quote it, see [Words]; "" is the quote
+	Table      bool           `json:"table"` // Words are a table's
 	Secondhand bool           `json:"secondhand"`
 	Cited      string         `json:"cited"`
 	Echo       string         `json:"echo"` // key of the cited paper, when it is in the library
@@ -166,7 +168,8 @@ func (s *Side) fill(lib *shelf) {
 		if !slices.Contains(s.Papers, c.Paper) {
 			s.Papers = append(s.Papers, c.Paper)
 		}
-		s.Says = append(s.Says, Saying{c.ID, lib.cite(c.Paper), c.Paper, c.Page, Value(c), c.Printed, c.Stage, c.Quote, c.Secondhand, c.Cited, lib.echoes(c)})
+		s.Says = append(s.Says, Saying{Claim: c.ID, Citation: lib.cite(c.Paper), Paper: c.Paper, Page: c.Page, Value: Value(c), Printed: c.Printed,
+			Stage: c.Stage, Quote: c.Quote, Secondhand: c.Secondhand, Cited: c.Cited, Echo: lib.echoes(c)})
 		if i == 0 {
 			s.Category = c.Category
 		}

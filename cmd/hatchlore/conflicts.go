@@ -188,25 +188,81 @@ func printSides(w io.Writer, sides []species.Side, width int) error {
 	return nil
 }
 
+// mostPassages is how many places of one paper a side shows before it only
+// names their pages: who wants all of them has the evidence table.
+const mostPassages = 2
+
 // sideLines are the lines of one side: its value and weight, then each source
 // with its words.
 func sideLines(s species.Side, width int) []string {
-	head := s.Value
-	if !strings.Contains(head, string(s.Bearing)) {
-		head += ", " + string(s.Bearing)
-	}
-	lines := append(fold(clean(head), width), fold(weight(s), width)...)
-	for _, say := range s.Says {
-		where := fmt.Sprintf("%s, p. %d", say.Citation, say.Page)
-		if say.Secondhand {
-			where += ", second-hand"
+	lines := append(fold(clean(sideHead(s)), width), fold(weight(s), width)...)
+	for _, of := range byPaper(s.Passages()) {
+		for _, p := range of[:min(mostPassages, len(of))] {
+			lines = append(lines, fold(clean(passageWhere(p)+":"), width)...)
+			for _, l := range fold(clean(passageWords(p)), width-2) {
+				lines = append(lines, "  "+l)
+			}
 		}
-		lines = append(lines, fold(clean(where+":"), width)...)
-		for _, l := range fold("“"+clean(say.Quote)+"”", width-2) {
-			lines = append(lines, "  "+l)
+		if more := of[min(mostPassages, len(of)):]; len(more) > 0 {
+			lines = append(lines, fold("  and "+count(len(more), "more place")+" there, p. "+pagesOf(more), width)...)
 		}
 	}
 	return lines
+}
+
+// sideHead names a side by its value and what that did.
+func sideHead(s species.Side) string {
+	if strings.Contains(s.Value, string(s.Bearing)) {
+		return s.Value
+	}
+	return s.Value + ", " + string(s.Bearing)
+}
+
+// byPaper parts passages that stand in the order of their papers.
+func byPaper(ps []species.Passage) [][]species.Passage {
+	var out [][]species.Passage
+	for _, p := range ps {
+		if n := len(out); n > 0 && out[n-1][0].Paper == p.Paper {
+			out[n-1] = append(out[n-1], p)
+			continue
+		}
+		out = append(out, []species.Passage{p})
+	}
+	return out
+}
+
+// passageWhere cites a passage and says what must be known to weigh it.
+func passageWhere(p species.Passage) string {
+	where := fmt.Sprintf("%s, p. %d", p.Citation, p.Page)
+	if p.Secondhand {
+		where += ", second-hand"
+	}
+	if p.Stage == evidence.StageEmergence {
+		where += ", emergence"
+	}
+	return where
+}
+
+// passageWords are the paper's words in quotes, a table's row without.
+func passageWords(p species.Passage) string {
+	if p.Table {
+		return "table: " + p.Words
+	}
+	return "“" + p.Words + "”"
+}
+
+// pagesOf lists the pages of passages, each once.
+func pagesOf(ps []species.Passage) string {
+	var pages []int
+	for _, p := range ps {
+		pages = append(pages, p.Page)
+	}
+	slices.Sort(pages)
+	var words []string
+	for _, n := range slices.Compact(pages) {
+		words = append(words, fmt.Sprint(n))
+	}
+	return strings.Join(words, ", ")
 }
 
 func weight(s species.Side) string {

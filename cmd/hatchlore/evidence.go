@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"strings"
@@ -122,9 +123,14 @@ func printRows(w io.Writer, rows []species.Row, e query.Evidence, width int) (dr
 			where += fmt.Sprintf(", %d", p.Page)
 		}
 		line(e.Short(r.ID), clean(claimValue(r.Claim)), string(r.Bearing), chart.bar(r.Claim), clean(where), clean(rowNotes(r, e.Taxon)))
-		g.under(clean("“" + r.Quote + "”"))
+		g.under(clean(rowWords(r)))
 	}
 	return drawn, g.print(w, 2, width)
+}
+
+// rowWords are the paper's words in quotes, a table's row without.
+func rowWords(r species.Row) string {
+	return passageWords(species.Passage{Words: cmp.Or(r.Words, r.Quote), Table: r.Tabled})
 }
 
 const chartWidth = 90 // columns; narrower, a bar would crowd out the words
