@@ -28,6 +28,7 @@ func (e *Engine) Conflicts(ctx context.Context, taxon string) (Disputes, error) 
 	if err != nil {
 		return Disputes{}, err
 	}
+	lib.Join(species.Twins(s.Claims, lib, names))
 	if err := e.addOrigins(ctx, lib, s.Claims); err != nil {
 		return Disputes{}, err
 	}

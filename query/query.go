@@ -32,6 +32,11 @@ func (e *Engine) papers(ctx context.Context) (species.Library, error) {
 		}
 		lib[p.Paper] = species.Paper{Key: p.Paper, Authors: p.Authors, Year: p.Year}
 	}
+	said, err := e.store.Experiments(ctx)
+	if err != nil {
+		return nil, err
+	}
+	judge(lib, said)
 	return lib, nil
 }
 
@@ -59,6 +64,7 @@ func (e *Engine) Evidence(ctx context.Context, taxon string, borrow bool, factor
 	if err != nil {
 		return Evidence{}, err
 	}
+	lib.Join(species.Twins(s.Claims, lib, names))
 	out := Evidence{Taxon: s.Taxon}
 	if out.idLength, err = e.store.IDLength(ctx); err != nil {
 		return Evidence{}, err

@@ -1,6 +1,7 @@
 package query
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -81,7 +82,7 @@ func condition(rows []species.Row, d Disputes) Condition {
 	witnesses := map[string]bool{}
 	for _, r := range rows {
 		if !r.Secondhand && r.Bearing != evidence.Reported {
-			witnesses[r.Citation] = true
+			witnesses[cmp.Or(r.SameAs, r.Citation)] = true
 		}
 	}
 	disputed := slices.ContainsFunc(d.Conflicts, func(k species.Conflict) bool { return k.Factor == c.Factor && standing(k) > 1 })

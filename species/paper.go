@@ -18,7 +18,9 @@ type Paper struct {
 	Year     int      // 0 when unknown
 	Citation string   // as shown; "" makes one of authors and year
 	Places   []string // where its eggs came from, as named in the paper
-	SameAs   string   // key of the paper that published the same experiment first, if any
+	SameAs   string   // key of the paper that published the same experiment first, if any; see [Twins]
+	SameWhy  string   // what speaks for it
+	Judged   bool     // the keeper said whether it publishes an experiment again
 }
 
 // Library is the papers by their citation keys.

@@ -18,6 +18,7 @@ const (
 	UnitSlip   ReasonKind = "unit"       // one side's value is the other's in another unit
 	StageMixed ReasonKind = "stage"      // emergence is set against hatching
 	EchoOnly   ReasonKind = "echo"       // a side stands on citations alone
+	Twice      ReasonKind = "twice"      // one experiment was published twice, and counts once
 	Population ReasonKind = "population" // the eggs came from different places
 	Conditions ReasonKind = "conditions" // something else differed as well
 )
@@ -30,7 +31,7 @@ type Reason struct {
 }
 
 // reasons checks the explanations in a fixed order: a slip of unit, stage,
-// echo, population, other conditions.
+// echo, an experiment published twice, population, other conditions.
 func reasons(c Conflict, claims []evidence.Claim, lib *shelf) []Reason {
 	out := []Reason{}
 	for i, a := range c.Sides {
@@ -40,6 +41,7 @@ func reasons(c Conflict, claims []evidence.Claim, lib *shelf) []Reason {
 	}
 	out = append(out, stages(c.Sides, lib)...)
 	out = append(out, echoes(c.Sides, lib)...)
+	out = append(out, twice(c.Sides, lib)...)
 	for i, a := range c.Sides {
 		for _, b := range c.Sides[i+1:] {
 			out = append(out, places(a, b, c.Kind == Apart && len(c.Sides) > 2, lib)...)
@@ -234,6 +236,25 @@ func repeats(s Side, lib *shelf) []Reason {
 			verb = "cites"
 		}
 		out = append(out, Reason{Kind: EchoOnly, Note: fmt.Sprintf("for %s %s only %s %s", s.Value, lib.cites(by[src]), verb, src)})
+	}
+	return out
+}
+
+// twice names the papers on the sides whose own findings were published before.
+func twice(sides []Side, lib *shelf) []Reason {
+	var out []Reason
+	for _, s := range sides {
+		for _, c := range s.claims {
+			p := lib.Library[c.Paper]
+			if c.Secondhand || lib.witness(c.Paper) == c.Paper {
+				continue
+			}
+			note := fmt.Sprintf("%s tells of the same experiment as %s", lib.cite(c.Paper), lib.cite(lib.witness(c.Paper)))
+			if p.SameWhy != "" {
+				note += " (" + p.SameWhy + ")"
+			}
+			out = append(out, Reason{Kind: Twice, Note: note + ": it counts once"})
+		}
 	}
 	return out
 }

@@ -18,6 +18,7 @@ type Row struct {
 	Name     string   `json:"name"`     // current name of Taxon
 	Marks    []string `json:"marks"`    // see [Marks]
 	Echo     string   `json:"echo"`     // key of the paper in the library that a second-hand claim cites
+	SameAs   string   `json:"same_as"`  // citation of the paper that published this experiment first, if any
 	Borrowed bool     `json:"borrowed"` // of a congener
 	Words    string   `json:"words"`    // as a reader would quote it, see [Words]; "" is the quote
 	Tabled   bool     `json:"table"`    // Words are a table's
@@ -45,8 +46,12 @@ func Table(s Selection, library Library, names *Names) []Row {
 func rowsOf(claims []evidence.Claim, lib *shelf, names *Names, borrowed bool) []Row {
 	var out []Row
 	for _, c := range ordered(claims) {
-		out = append(out, Row{Claim: c, Value: Value(c), Citation: lib.cite(c.Paper), Name: names.Current(c.Taxon),
-			Marks: Marks(c), Echo: lib.echoes(c), Borrowed: borrowed, Also: []Place{}})
+		r := Row{Claim: c, Value: Value(c), Citation: lib.cite(c.Paper), Name: names.Current(c.Taxon),
+			Marks: Marks(c), Echo: lib.echoes(c), Borrowed: borrowed, Also: []Place{}}
+		if w := lib.witness(c.Paper); w != c.Paper && !c.Secondhand {
+			r.SameAs = lib.cite(w)
+		}
+		out = append(out, r)
 	}
 	return out
 }

@@ -152,6 +152,7 @@ var reasonWords = map[species.ReasonKind]string{
 	species.UnitSlip:   "unit",
 	species.StageMixed: "stage",
 	species.EchoOnly:   "echo",
+	species.Twice:      "published twice",
 	species.Population: "population",
 	species.Conditions: "other conditions",
 }

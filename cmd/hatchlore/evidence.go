@@ -151,6 +151,9 @@ func rowNotes(r species.Row, taxon string) string {
 	if r.Stage == evidence.StageEmergence {
 		notes = append(notes, "emergence")
 	}
+	if r.SameAs != "" {
+		notes = append(notes, "same experiment as "+r.SameAs)
+	}
 	for _, m := range r.Marks {
 		if m == "second-hand" && r.Cited != "" {
 			m += ", " + r.CitedSource()

@@ -18,7 +18,7 @@ func (a *app) papersCommand() *cobra.Command {
 		Short: "the papers in the library and how each page was read",
 		Args:  none,
 	}
-	cmd.AddCommand(a.papersEditCommand())
+	cmd.AddCommand(a.papersEditCommand(), a.papersSameCommand())
 	format := formatFlag(cmd, formatTable, formatJSONL, formatCSV)
 	cmd.RunE = func(cmd *cobra.Command, _ []string) error {
 		return a.withLibrary(func(lib *library.Library) error {

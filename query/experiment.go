@@ -1,0 +1,77 @@
+package query
+
+import (
+	"cmp"
+	"context"
+	"slices"
+	"strings"
+
+	"hatchlore/evidence/store"
+	"hatchlore/species"
+)
+
+// Experiment is a paper that publishes an experiment again, or that the keeper
+// says does not.
+type Experiment struct {
+	Paper    string `json:"paper"`
+	Citation string `json:"citation"`
+	First    string `json:"first"` // key of the first publication; "" for an experiment of its own
+	FirstOf  string `json:"first_citation"`
+	Why      string `json:"why"`    // what speaks for it, or the keeper's reason
+	Judged   string `json:"judged"` // day of the keeper's word, ISO 8601; "" where figures decide
+}
+
+// Experiments returns the papers that publish an experiment again, by figures
+// or by the keeper's word.
+func (e *Engine) Experiments(ctx context.Context) ([]Experiment, error) {
+	names, err := e.names(ctx)
+	if err != nil {
+		return nil, err
+	}
+	lib, err := e.papers(ctx)
+	if err != nil {
+		return nil, err
+	}
+	claims, err := e.store.Claims(ctx, store.Filter{})
+	if err != nil {
+		return nil, err
+	}
+	lib.Join(species.Twins(claims, lib, names))
+	judged, err := e.store.Experiments(ctx)
+	if err != nil {
+		return nil, err
+	}
+	out := []Experiment{}
+	for key, p := range lib {
+		i := slices.IndexFunc(judged, func(x store.Experiment) bool { return x.Paper == key })
+		if p.SameAs == "" && i < 0 {
+			continue
+		}
+		x := Experiment{Paper: key, Citation: lib.Cite(key), First: p.SameAs, Why: p.SameWhy}
+		if p.SameAs != "" {
+			x.FirstOf = lib.Cite(p.SameAs)
+		}
+		if i >= 0 {
+			x.Why, x.Judged = judged[i].Reason, judged[i].At.Format("2006-01-02")
+		}
+		out = append(out, x)
+	}
+	slices.SortFunc(out, func(a, b Experiment) int { return cmp.Compare(a.Paper, b.Paper) })
+	return out, nil
+}
+
+// judge notes in the library what the keeper says of experiments published
+// twice.
+func judge(lib species.Library, said []store.Experiment) {
+	for _, x := range said {
+		p, known := lib[x.Paper]
+		if !known {
+			continue
+		}
+		p.Judged, p.SameAs, p.SameWhy = true, x.First, strings.TrimSpace("as the keeper says: "+x.Reason)
+		if x.Reason == "" {
+			p.SameWhy = "as the keeper says"
+		}
+		lib[x.Paper] = p
+	}
+}
