@@ -31,7 +31,7 @@ func (p *page) assemble(links []link) (*Quantity, int) {
 	if kind == Temperature {
 		q.Difference = p.step(links[0].first, end)
 	}
-	q.Each = len(items) > 1 && (inTurn(links) || p.each(end))
+	q.Each = len(items) > 1 && (inTurn(links) || p.each(end) || p.compared(links[0].first))
 	p.saltPerLitre(q, end)
 	return q, end
 }
@@ -214,12 +214,38 @@ func (p *page) percentKind(first, last int) Kind {
 			return Oxygen
 		}
 	}
-	if d := p.cueDistance(first, last, roleSalinity, 3); d >= 0 {
-		if h := p.cueDistance(first, last, roleHatch, 3); h < 0 {
-			return Salinity
-		}
+	if p.saltShare(first, last) {
+		return Salinity
 	}
 	return Fraction
+}
+
+// saltShare reports whether a percentage is one of salt: salt or salinity is
+// named beside it with nothing but words between, no eggs are, and no salt in
+// units of its own follows ("at that salinity 35 % at 2 g/L"). Water holds
+// about 36 % of common salt at most.
+func (p *page) saltShare(first, last int) bool {
+	const near, saturated = 3, 36
+	if p.toks[first].value > saturated || p.cueDistance(first, last, roleHatch, near) >= 0 {
+		return false
+	}
+	for k := last + 1; k <= last+6 && k < len(p.toks) && !p.ends(k); k++ {
+		if e, n := p.unitAt(k); n > 0 && p.is(k-1, figure) && (kindOf(e.unit) == Salinity || e.unit == "g") {
+			return false
+		}
+	}
+	for k := first - 1; k >= 0 && k >= first-near && !p.ends(k) && (p.is(k, word) || p.key(k) == "(" || p.key(k) == ":" || p.key(k) == "=" || p.key(k) == "-"); k-- {
+		if _, n := p.at(k, roleSalinity); n > 0 {
+			return true
+		}
+	}
+	for k := last + 1; k < len(p.toks) && k <= last+near && !p.ends(k) && (p.is(k, word) || p.key(k) == "-"); k++ {
+		if _, n := p.at(k, roleSalinity); n > 0 {
+			return true
+		}
+	}
+	_, n := p.at(last, roleSalinity)
+	return n > 0
 }
 
 // ofLight reports whether "light" or "of light" stands at token i.

@@ -99,6 +99,9 @@ func (p *page) named(links []link) int {
 
 // opened reports whether "between" stands before the number at token i.
 func (p *page) opened(i int) bool {
+	if p.compared(i) {
+		return false
+	}
 	for k := 0; k < 3; k++ {
 		if p.before(i, roleBetween) > 0 {
 			return true
@@ -213,13 +216,46 @@ func (p *page) continues(links []link, n int, u unitMatch) bool {
 		return false
 	}
 	v := links[m].unit
-	if links[n].join != rangeTo && links[n-1].has {
-		return false // "34 °C and 38 °C" are two quantities
+	if links[n].join != rangeTo && links[n-1].has && !(links[n].has && links[n].op == none && listed(links, n) && !p.compared(links[0].first)) {
+		return false
 	}
 	if v.unit == u.unit && v.factor == u.factor {
 		return true
 	}
 	return links[n].join == rangeTo && m == n && u.kind == Duration && v.kind == Duration
+}
+
+// listed reports whether links[n], with a unit of its own, goes on a list:
+// "34 °C and 38 °C", "0 ppm, 1000 ppm and 2000 ppm". A comma alone parts two
+// statements ("dried 90 days, 0 days cold"), and so does a fall: levels are
+// listed as they rise.
+func listed(links []link, n int) bool {
+	for ; n < len(links) && links[n].has && links[n].value.value > links[n-1].value.value; n++ {
+		switch links[n].join {
+		case listAnd, listOr:
+			return true
+		case listComma:
+		default:
+			return false
+		}
+	}
+	return false
+}
+
+// compared reports whether the number at token i is one of two that are told
+// apart: "the difference between 34 and 38 °C", "both 34 °C and 38 °C".
+func (p *page) compared(i int) bool {
+	for k := 0; k < 3; k++ {
+		if p.before(i, roleCompared) > 0 {
+			return true
+		}
+		n := max(p.before(i, roleFiller), p.before(i, roleApprox))
+		if n == 0 {
+			return false
+		}
+		i -= n
+	}
+	return false
 }
 
 // leading returns how many of the first links do not belong to the unit of the

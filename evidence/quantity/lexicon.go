@@ -37,6 +37,7 @@ const (
 	roleAnd
 	roleOr
 	roleBetween
+	roleCompared // "difference between", "both": two values told apart, no range
 	roleFrom
 	roleFiller
 	roleApprox
@@ -86,7 +87,7 @@ var directives = map[string]role{
 	"vague": roleVague, "a day": roleADay, "high before, no light": roleHighBeforeNoLight,
 	"and a half": roleHalf, "compose": roleCompose, "ordinal suffix": roleOrdinalSuffix,
 	"not ordinal after": roleNotOrdinal, "clock": roleClock, "clock after stop": roleClockStop, "to": roleTo, "and": roleAnd, "or": roleOr,
-	"between": roleBetween, "from": roleFrom, "filler": roleFiller, "approx": roleApprox,
+	"between": roleBetween, "compared": roleCompared, "from": roleFrom, "filler": roleFiller, "approx": roleApprox,
 	"approx after": roleApproxAfter, "plus minus": rolePlusMinus, "deviation": roleDeviation,
 	"minus": roleMinus, "below zero": roleBelowZero, "nil": roleNil, "each": roleEach, "range word": roleRangeWord,
 	"low before": roleLowBefore, "low before, no time": roleLowBeforeNoTime, "low before, no share": roleLowBeforeNoShare,

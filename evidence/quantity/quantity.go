@@ -58,7 +58,7 @@ type Quantity struct {
 	Implied    bool   // a word that hides a number ("refrigerated")
 	Guessed    bool   // the unit is not printed plainly here: bare degrees, "10 oC", a unit said once for two values
 	Ordinal    bool   // a point on a clock ("day 9", "in the 15th minute"), not a length; a week so counted is a range
-	Each       bool   // the values belong one each to several things ("63 and 48 %, respectively")
+	Each       bool   // the values belong one each to several things ("63 and 48 %, respectively"; "the difference between 34 and 38 °C")
 	Of         *Counts
 }
 

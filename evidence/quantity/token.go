@@ -113,7 +113,7 @@ func (lx *lexer) signed(start int, r rune, size int, before []token) bool {
 		return false
 	}
 	at := start + size
-	if r == '−' && strings.HasPrefix(lx.text[at:], " ") {
+	if strings.HasPrefix(lx.text[at:], " ") && (r == '−' || loneDash(r) && len(before) > 0 && leadsToNumber(before[len(before)-1].key)) {
 		at++
 		if len(before) > 0 && (before[len(before)-1].kind == figure || before[len(before)-1].key == "°" || before[len(before)-1].key == "%") {
 			return false
@@ -130,6 +130,19 @@ func (lx *lexer) signed(start int, r rune, size int, before []token) bool {
 		return last.kind != figure && last.key != "°" && last.key != "%" && !(last.key == "c" && len(before) > 1 && before[len(before)-2].key == "°")
 	}
 	return last.kind == mark && last.key != ")" && last.key != "%" && last.key != "°" && last.key != "‰" && last.key != "]"
+}
+
+// loneDash reports whether r is a dash that typesetters put for a minus sign.
+func loneDash(r rune) bool { return r == '-' || r == '–' || r == '—' || r == '‐' || r == '‑' }
+
+// leadsToNumber reports whether a word calls for a value, so that a dash
+// behind it, with a blank after, is a minus sign: "at – 18 °C", "bei - 18 °C".
+func leadsToNumber(key string) bool {
+	switch key {
+	case "at", "to", "of", "bei", "auf", "à", "a", "di", "em":
+		return true
+	}
+	return false
 }
 
 func emptyLine(rest string) bool {

@@ -231,13 +231,13 @@ func (p *page) plausibleDegree(i, n int, e entry, value float64) bool {
 			return false
 		}
 		if p.key(i) == "f" {
-			return value >= 30 && value <= 130 && p.cueNear(i, roleTemperature, 12)
+			return value >= 30 && value <= 130 && p.warmth(i)
 		}
-		return value >= -80 && value <= 60 && p.cueNear(i, roleTemperature, 12)
+		return value >= -80 && value <= 60 && p.warmth(i)
 	case "0": // 10 0C
 		return p.raw(i) == "0" && !p.glued(i)
 	case "°":
-		if !p.cueNear(i, roleTemperature, 12) {
+		if !p.warmth(i) {
 			return false
 		}
 		if p.glued(i+1) && (p.is(i+1, figure) || p.is(i+1, word)) || next == "'" || next == "n" || next == "s" || next == "w" || next == "e" || strings.HasSuffix(next, "dh") || strings.HasSuffix(next, "gh") || strings.HasSuffix(next, "kh") { // compass, hardness
@@ -249,6 +249,12 @@ func (p *page) plausibleDegree(i, n int, e entry, value float64) bool {
 		return value >= -80 && value <= 130
 	}
 	return next != "of" && next != "north" && next != "south" && next != "-" && value >= -80 && value <= 130
+}
+
+// warmth reports whether a capital behind the number can stand for a degree:
+// words of warmth, of keeping or of eggs stand near in the sentence.
+func (p *page) warmth(i int) bool {
+	return p.cueNear(i, roleTemperature, 12) || p.cueNear(i, roleHatch, 12)
 }
 
 func (p *page) sentenceStarts(i int) bool {
