@@ -8,6 +8,8 @@ import (
 
 	"hatchlore/evidence/store"
 	"hatchlore/evidence/trial"
+	"hatchlore/evidence/trial/counts"
+	"hatchlore/evidence/trial/outcome"
 )
 
 // TrialLine is one trial as a listing shows it.
@@ -20,7 +22,7 @@ type TrialLine struct {
 	Factors  []string  `json:"factors"`
 	Lots     []string  `json:"lots"`
 	EggsUsed int       `json:"eggs_used"`
-	trial.Progress
+	counts.Progress
 	State string `json:"state"`
 }
 
@@ -53,7 +55,7 @@ func lineOf(t store.Trial) TrialLine {
 	}
 	l.Progress.Dishes = len(p.Dishes)
 	if t.Counts != nil {
-		l.Progress, l.State = p.Progress(t.Counts), Counting
+		l.Progress, l.State = counts.ProgressOf(p, t.Counts), Counting
 	}
 	if !t.Closed.IsZero() {
 		l.State = Told
@@ -82,11 +84,11 @@ func (e *Engine) Past(ctx context.Context, taxon string) (Past, error) {
 		if t.Closed.IsZero() || t.Counts == nil || !strings.EqualFold(t.Plan.Taxon, taxon) {
 			continue
 		}
-		r, err := t.Plan.Weigh(t.Counts, trial.WeighOptions{})
+		r, err := outcome.Weigh(t.Plan, t.Counts, outcome.WeighOptions{})
 		if err != nil {
 			return Past{}, fmt.Errorf("trial %s: %w", t.Plan.Trial, err)
 		}
-		bare, ok := t.Plan.Untreated(r)
+		bare, ok := outcome.Untreated(t.Plan, r)
 		if !ok {
 			continue
 		}
@@ -116,7 +118,7 @@ const mostRho = 0.5
 // disagreement.
 type Finding struct {
 	Trial string
-	trial.Verdict
+	outcome.Verdict
 }
 
 // Findings returns the verdicts of the keeper's finished trials by the id of
@@ -132,7 +134,7 @@ func (e *Engine) Findings(ctx context.Context) (map[string][]Finding, error) {
 		if t.Closed.IsZero() || t.Counts == nil {
 			continue
 		}
-		r, err := t.Plan.Weigh(t.Counts, trial.WeighOptions{})
+		r, err := outcome.Weigh(t.Plan, t.Counts, outcome.WeighOptions{})
 		if err != nil {
 			return nil, fmt.Errorf("trial %s: %w", t.Plan.Trial, err)
 		}
@@ -163,7 +165,7 @@ func (e *Engine) Promised(ctx context.Context) (map[string][]Promise, error) {
 		}
 		spent := map[string]int{}
 		if t.Counts != nil {
-			spent = t.Plan.Spent(t.Counts)
+			spent = counts.Spent(t.Plan, t.Counts)
 		}
 		planned := map[string]int{}
 		for _, d := range t.Plan.Dishes {

@@ -14,6 +14,7 @@ import (
 	"hatchlore/cmd/internal/library"
 	corpus "hatchlore/corpus-sample"
 	"hatchlore/evidence/trial"
+	"hatchlore/evidence/trial/design"
 	"hatchlore/query"
 )
 
@@ -125,7 +126,7 @@ func demoPlan(d query.Disputes, stdout io.Writer, step func(string, ...any)) err
 		return err
 	}
 	step("trial plan %q --eggs %d --chambers 5,12 --start %s --seed 7", demoTaxon, demoEggs, start)
-	p, err := trial.New(trial.Request{
+	p, err := design.New(design.Request{
 		Taxon: d.Taxon, Questions: questions, Eggs: demoEggs, Chambers: chambers, Start: start, Seed: 7,
 	})
 	if err != nil {

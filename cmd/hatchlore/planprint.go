@@ -9,13 +9,15 @@ import (
 
 	"hatchlore/evidence"
 	"hatchlore/evidence/trial"
+	"hatchlore/evidence/trial/bench"
+	"hatchlore/evidence/trial/design"
 	"hatchlore/species"
 )
 
 // printPlan prints a plan for a person: what is asked, the treatments, the
 // dishes by label, what is to be done when, what to expect of it, and what
 // other numbers of eggs would buy.
-func printPlan(w io.Writer, p *trial.Plan, ifs []trial.WhatIf, kept bool) error {
+func printPlan(w io.Writer, p *trial.Plan, ifs []design.WhatIf, kept bool) error {
 	width := widthOf(w)
 	para := func(format string, args ...any) {
 		for _, l := range fold(fmt.Sprintf(format, args...), width) {
@@ -166,7 +168,7 @@ func levelCells(p *trial.Plan, levels map[evidence.Factor]trial.Setting) []strin
 // are one line.
 func calendarGrid(p *trial.Plan) *grid {
 	g := &grid{heads: []string{"day", "do", "dishes"}}
-	tasks := p.Agenda()
+	tasks := bench.Agenda(p)
 	last := trial.Day{}
 	for i := 0; i < len(tasks); {
 		j := alike(tasks, i)
@@ -185,7 +187,7 @@ func calendarGrid(p *trial.Plan) *grid {
 }
 
 // alike returns the end of the tasks from i on that go on one line.
-func alike(tasks []trial.Task, i int) int {
+func alike(tasks []bench.Task, i int) int {
 	t := tasks[i]
 	j := i + 1
 	for j < len(tasks) && slices.Equal(tasks[j].Dishes, t.Dishes) {
@@ -199,7 +201,7 @@ func alike(tasks []trial.Task, i int) int {
 }
 
 // doWords joins what is done on one day, or names the other days of a look.
-func doWords(tasks []trial.Task) string {
+func doWords(tasks []bench.Task) string {
 	out := tasks[0].Do
 	var days []string
 	for i, t := range tasks[1:] {
@@ -259,15 +261,15 @@ func percent(share float64) string { return fmt.Sprintf("%.0f %%", 100*share) }
 const likely = 0.5
 
 // whatIfGrid sets the plan between plans with other numbers of eggs.
-func whatIfGrid(p *trial.Plan, ifs []trial.WhatIf) *grid {
+func whatIfGrid(p *trial.Plan, ifs []design.WhatIf) *grid {
 	g := &grid{heads: []string{"eggs", "treatments", "dishes", "weakest comparison", "likely settled", ""}}
 	if len(ifs) == 0 {
 		return g
 	}
-	own := trial.WhatIf{Eggs: p.EggsUsed + p.EggsKept, Treatments: len(p.Treatments()), Dishes: len(p.Dishes), Design: p.Design, Power: p.Power, Settles: p.Settles}
-	all := slices.DeleteFunc(slices.Clone(ifs), func(w trial.WhatIf) bool { return w.Eggs == own.Eggs })
+	own := design.WhatIf{Eggs: p.EggsUsed + p.EggsKept, Treatments: len(p.Treatments()), Dishes: len(p.Dishes), Design: p.Design, Power: p.Power, Settles: p.Settles}
+	all := slices.DeleteFunc(slices.Clone(ifs), func(w design.WhatIf) bool { return w.Eggs == own.Eggs })
 	all = append(all, own)
-	slices.SortFunc(all, func(a, b trial.WhatIf) int { return a.Eggs - b.Eggs })
+	slices.SortFunc(all, func(a, b design.WhatIf) int { return a.Eggs - b.Eggs })
 	for _, w := range all {
 		if w.Refusal != "" {
 			g.add(fmt.Sprint(w.Eggs), "", "", "", "", w.Refusal)

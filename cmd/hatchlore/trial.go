@@ -13,6 +13,7 @@ import (
 
 	"hatchlore/cmd/internal/library"
 	"hatchlore/evidence/trial"
+	"hatchlore/evidence/trial/counts"
 )
 
 func (a *app) trialCommand() *cobra.Command {
@@ -56,7 +57,7 @@ func (a *app) perhapsLibrary(use func(*library.Library) error) error {
 
 // planOf finds the plan that the keeper names: a file written by
 // 'trial plan --format json', else a trial in the library.
-func (a *app) planOf(cmd *cobra.Command, name string) (p *trial.Plan, c *trial.Counts, err error) {
+func (a *app) planOf(cmd *cobra.Command, name string) (p *trial.Plan, c *counts.Sheet, err error) {
 	if strings.HasSuffix(name, ".json") {
 		err = withInput(cmd, name, func(r io.Reader) error {
 			p, err = trial.ReadPlan(r)

@@ -11,10 +11,11 @@ import (
 	"hatchlore/cmd/internal/library"
 	"hatchlore/evidence/store"
 	"hatchlore/evidence/trial"
+	"hatchlore/evidence/trial/design"
 )
 
 // needEggs refuses a plan for which nobody said how many eggs there are.
-func (f *planFlags) needEggs(cmd *cobra.Command, lib *library.Library, req trial.Request) error {
+func (f *planFlags) needEggs(cmd *cobra.Command, lib *library.Library, req design.Request) error {
 	if req.Eggs > 0 || len(f.lots) > 0 {
 		return nil
 	}
@@ -28,7 +29,7 @@ func (f *planFlags) needEggs(cmd *cobra.Command, lib *library.Library, req trial
 
 // drawOnLots gives the request its lots: those named, else, where no number of
 // eggs is given, the library's lots of the taxon.
-func (f *planFlags) drawOnLots(cmd *cobra.Command, lib *library.Library, req *trial.Request) error {
+func (f *planFlags) drawOnLots(cmd *cobra.Command, lib *library.Library, req *design.Request) error {
 	switch {
 	case len(f.lots) > 0:
 		for _, s := range f.lots {

@@ -12,6 +12,8 @@ import (
 
 	"hatchlore/cmd/internal/library"
 	"hatchlore/evidence/trial"
+	"hatchlore/evidence/trial/bench"
+	"hatchlore/evidence/trial/design"
 	"hatchlore/query"
 	"hatchlore/species"
 )
@@ -92,8 +94,8 @@ record'; --save=false only shows it.`,
 
 // request turns the flags into what the planner takes. The questions come
 // from the library later.
-func (f *planFlags) request(cmd *cobra.Command, taxon string) (trial.Request, error) {
-	req := trial.Request{
+func (f *planFlags) request(cmd *cobra.Command, taxon string) (design.Request, error) {
+	req := design.Request{
 		Trial: f.name, Taxon: taxon, Eggs: f.eggs, Dishes: f.dishes, EggsPerDish: f.eggsPerDish, Runs: f.runs, LookDays: f.look,
 		Incubate: f.incubate, Forward: f.forward, BaseFraction: f.base, Difference: f.difference, Seed: f.seed,
 	}
@@ -153,8 +155,8 @@ func (f *planFlags) check(cmd *cobra.Command) error {
 	return nil
 }
 
-func (f *planFlags) days(req *trial.Request) (err error) {
-	if req.Barred, err = trial.ParseBarred(f.bar); err != nil {
+func (f *planFlags) days(req *design.Request) (err error) {
+	if req.Barred, err = bench.ParseBarred(f.bar); err != nil {
 		return usagef("--bar: %w", err)
 	}
 	switch {
@@ -173,7 +175,7 @@ func (f *planFlags) days(req *trial.Request) (err error) {
 
 // plan lays a trial out, keeps it and prints it. Factors by hand need no
 // library; else the questions are the library's disagreements.
-func (f *planFlags) plan(cmd *cobra.Command, lib *library.Library, req trial.Request, format string) error {
+func (f *planFlags) plan(cmd *cobra.Command, lib *library.Library, req design.Request, format string) error {
 	if err := f.needEggs(cmd, lib, req); err != nil {
 		return err
 	}
@@ -188,7 +190,7 @@ func (f *planFlags) plan(cmd *cobra.Command, lib *library.Library, req trial.Req
 	if format == formatTable {
 		go func() { ifs <- weighUp(req, f.whatIf) }()
 	}
-	p, err := trial.New(req)
+	p, err := design.New(req)
 	if err != nil {
 		return err
 	}
@@ -209,7 +211,7 @@ func (f *planFlags) plan(cmd *cobra.Command, lib *library.Library, req trial.Req
 
 // fromLibrary fills in what the library knows: the questions, and what the
 // keeper's own trials tell of the eggs. It returns sentences that say so.
-func (f *planFlags) fromLibrary(cmd *cobra.Command, lib *library.Library, req *trial.Request) ([]string, error) {
+func (f *planFlags) fromLibrary(cmd *cobra.Command, lib *library.Library, req *design.Request) ([]string, error) {
 	if len(req.Factors) == 0 || len(f.settle) > 0 {
 		if lib == nil {
 			return nil, fmt.Errorf("%w; or name what to try with --factor drying=0,14", library.ErrNone)
@@ -257,13 +259,13 @@ func keep(cmd *cobra.Command, lib *library.Library, p *trial.Plan) bool {
 
 // whatIfs is what other numbers of eggs would buy.
 type whatIfs struct {
-	list []trial.WhatIf
+	list []design.WhatIf
 	err  error
 }
 
 // weighUp plans with other numbers of eggs: those asked for, else half and
 // double.
-func weighUp(req trial.Request, eggs []int) (w whatIfs) {
+func weighUp(req design.Request, eggs []int) (w whatIfs) {
 	if len(eggs) == 0 {
 		n := req.Eggs
 		if n == 0 {
@@ -273,7 +275,7 @@ func weighUp(req trial.Request, eggs []int) (w whatIfs) {
 		}
 		eggs = []int{max(1, n/2), 2 * n}
 	}
-	w.list, w.err = trial.WhatIfs(req, eggs)
+	w.list, w.err = design.WhatIfs(req, eggs)
 	return w
 }
 

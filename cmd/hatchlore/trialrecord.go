@@ -10,7 +10,7 @@ import (
 
 	"hatchlore/cmd/internal/library"
 	"hatchlore/evidence/store"
-	"hatchlore/evidence/trial"
+	"hatchlore/evidence/trial/counts"
 )
 
 func (a *app) trialRecordCommand() *cobra.Command {
@@ -40,12 +40,12 @@ first-hand source, 'own trial'.`,
 	}
 	cmd.Flags().BoolVar(&closing, "close", false, "the counting is over, though not every dish had its last look")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
-		var sheet *trial.Counts
+		var sheet *counts.Sheet
 		from := ""
 		if len(args) == 2 {
 			from = args[1]
 			err := withInput(cmd, from, func(r io.Reader) (err error) {
-				sheet, err = trial.ReadCounts(r)
+				sheet, err = counts.Read(r)
 				return err
 			})
 			if err != nil {
@@ -59,7 +59,7 @@ first-hand source, 'own trial'.`,
 	return cmd
 }
 
-func recordSheet(cmd *cobra.Command, lib *library.Library, id string, sheet *trial.Counts, from string, closing bool) error {
+func recordSheet(cmd *cobra.Command, lib *library.Library, id string, sheet *counts.Sheet, from string, closing bool) error {
 	r, err := lib.Store().RecordCounts(cmd.Context(), id, sheet, filepath.Base(from), closing)
 	if err != nil {
 		if from != "" {
@@ -108,7 +108,7 @@ func printSpent(cmd *cobra.Command, lib *library.Library, id string) error {
 	if err != nil {
 		return err
 	}
-	spent := t.Plan.Spent(t.Counts)
+	spent := counts.Spent(t.Plan, t.Counts)
 	for _, l := range all {
 		if n := spent[l.Name]; n > 0 {
 			fmt.Fprintf(cmd.OutOrStdout(), "lot %s: %d eggs taken by this trial, %d left\n", l.Name, n, l.Left)

@@ -9,14 +9,16 @@ import (
 
 	"hatchlore/evidence/stat"
 	"hatchlore/evidence/trial"
+	"hatchlore/evidence/trial/counts"
+	"hatchlore/evidence/trial/outcome"
 )
 
 func (a *app) trialResultCommand() *cobra.Command {
-	var counts, plot string
+	var file, plot string
 	var terms []string
-	model := choice{value: trial.QuasiBinomial, allowed: []string{trial.QuasiBinomial, trial.BetaBinomial, trial.BiasReduced, trial.MixedLogistic, trial.Binomial}}
+	model := choice{value: outcome.QuasiBinomial, allowed: []string{outcome.QuasiBinomial, outcome.BetaBinomial, outcome.BiasReduced, outcome.MixedLogistic, outcome.Binomial}}
 	correction := choice{value: string(stat.Holm), allowed: []string{string(stat.Holm), string(stat.BenjaminiHochberg), string(stat.Bonferroni)}}
-	outcome := choice{value: "hatched", allowed: []string{"hatched", "emerged"}}
+	counted := choice{value: "hatched", allowed: []string{"hatched", "emerged"}}
 	cmd := &cobra.Command{
 		Use:   "result [ID]",
 		Short: "what the counts of a trial say: fractions, effects, a verdict on each side",
@@ -35,22 +37,22 @@ No library is needed for that.`,
 		switch {
 		case len(args) > 1:
 			return usagef("name one trial; quote what has blanks")
-		case len(args) == 0 && counts == "":
+		case len(args) == 0 && file == "":
 			return usagef("name a trial of 'hatchlore trial list', or a file with --counts FILE.csv")
 		}
 		return nil
 	}
 	flags := cmd.Flags()
-	flags.StringVar(&counts, "counts", "", "file of counts to weigh, not to record; - is standard input")
+	flags.StringVar(&file, "counts", "", "file of counts to weigh, not to record; - is standard input")
 	flags.StringSliceVar(&terms, "terms", nil, `terms of the model, as "drying,light,drying:light" (default each factor by itself)`)
 	flags.Var(&model, "model", "how dishes differ: "+strings.Join(model.allowed, ", "))
 	flags.Var(&correction, "correction", "for the number of tests: "+strings.Join(correction.allowed, ", "))
-	flags.Var(&outcome, "outcome", "what is weighed: hatched, or emerged with the hatched included")
+	flags.Var(&counted, "outcome", "what is weighed: hatched, or emerged with the hatched included")
 	flags.StringVar(&plot, "plot", "", "write a picture of the fractions with their intervals to this .svg file")
 	format := formatFlag(cmd, formatTable, formatJSON, formatJSONL, formatCSV)
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
-		opt := trial.WeighOptions{Terms: terms, Model: model.value, Correction: stat.Correction(correction.value), Outcome: outcome.value}
-		p, r, err := a.weigh(cmd, strings.Join(args, ""), counts, opt)
+		opt := outcome.WeighOptions{Terms: terms, Model: model.value, Correction: stat.Correction(correction.value), Outcome: counted.value}
+		p, r, err := a.weigh(cmd, strings.Join(args, ""), file, opt)
 		if err != nil {
 			return err
 		}
@@ -66,9 +68,9 @@ No library is needed for that.`,
 
 // weigh weighs what a trial of the library has counted, or a file of counts by
 // itself or by a plan. The plan is nil for a table of its own.
-func (a *app) weigh(cmd *cobra.Command, id, file string, opt trial.WeighOptions) (*trial.Plan, *trial.Result, error) {
+func (a *app) weigh(cmd *cobra.Command, id, file string, opt outcome.WeighOptions) (*trial.Plan, *outcome.Result, error) {
 	var p *trial.Plan
-	var c *trial.Counts
+	var c *counts.Sheet
 	var err error
 	if id != "" {
 		if p, c, err = a.planOf(cmd, id); err != nil {
@@ -77,8 +79,8 @@ func (a *app) weigh(cmd *cobra.Command, id, file string, opt trial.WeighOptions)
 	}
 	if file != "" {
 		err := withInput(cmd, file, func(r io.Reader) (err error) {
-			if c, err = trial.ReadCounts(r); err == nil && p != nil {
-				c, err = p.Take(nil, c)
+			if c, err = counts.Read(r); err == nil && p != nil {
+				c, err = counts.Take(p, nil, c)
 			}
 			return err
 		})
@@ -86,14 +88,14 @@ func (a *app) weigh(cmd *cobra.Command, id, file string, opt trial.WeighOptions)
 			return nil, nil, err
 		}
 	}
-	var r *trial.Result
+	var r *outcome.Result
 	switch {
 	case c == nil:
 		return nil, nil, fmt.Errorf("trial %s has no counts yet: 'hatchlore trial record %s FILE.csv' takes them", p.Trial, p.Trial)
 	case p == nil:
-		r, err = c.Weigh(opt)
+		r, err = outcome.WeighTable(c, opt)
 	default:
-		r, err = p.Weigh(c, opt)
+		r, err = outcome.Weigh(p, c, opt)
 	}
 	if err != nil && file != "" {
 		err = fmt.Errorf("%s: %w", file, err)
@@ -101,12 +103,12 @@ func (a *app) weigh(cmd *cobra.Command, id, file string, opt trial.WeighOptions)
 	return p, r, err
 }
 
-func emitResult(w io.Writer, format string, p *trial.Plan, r *trial.Result) error {
+func emitResult(w io.Writer, format string, p *trial.Plan, r *outcome.Result) error {
 	switch format {
 	case formatJSON:
 		return emitJSON(w, r)
 	case formatJSONL:
-		return emitJSONL(w, []*trial.Result{r})
+		return emitJSONL(w, []*outcome.Result{r})
 	case formatCSV:
 		return emitCSV(w, r.Treatments)
 	}

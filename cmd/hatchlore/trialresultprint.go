@@ -9,11 +9,12 @@ import (
 
 	"hatchlore/evidence"
 	"hatchlore/evidence/trial"
+	"hatchlore/evidence/trial/outcome"
 )
 
 // printResult prints what counts say for a person: fractions, verdicts, then
 // the model behind them. p is nil for a table of its own.
-func printResult(w io.Writer, p *trial.Plan, r *trial.Result) error {
+func printResult(w io.Writer, p *trial.Plan, r *outcome.Result) error {
 	width := widthOf(w)
 	if p != nil {
 		fmt.Fprintf(w, "trial %s: %s\n\n", p.Trial, p.Taxon)
@@ -47,14 +48,14 @@ func printResult(w io.Writer, p *trial.Plan, r *trial.Result) error {
 
 // fractionGrid shows each treatment with the interval of its fraction as a
 // number and as a bar over 0 to 100 %.
-func fractionGrid(p *trial.Plan, r *trial.Result) *grid {
+func fractionGrid(p *trial.Plan, r *outcome.Result) *grid {
 	names := factorNames(p, r)
 	g := &grid{}
 	for _, n := range names {
 		g.heads = append(g.heads, evidence.Factor(n).Label())
 	}
-	emerged := slices.ContainsFunc(r.Treatments, func(t trial.TreatmentResult) bool { return t.Emerged > t.Hatched })
-	half := slices.ContainsFunc(r.Treatments, func(t trial.TreatmentResult) bool { return t.HalfDays.Known() })
+	emerged := slices.ContainsFunc(r.Treatments, func(t outcome.TreatmentResult) bool { return t.Emerged > t.Hatched })
+	half := slices.ContainsFunc(r.Treatments, func(t outcome.TreatmentResult) bool { return t.HalfDays.Known() })
 	g.heads = append(g.heads, "dishes", "hatched", "fraction", "95 % interval", "0–100 %")
 	if emerged {
 		g.heads = append(g.heads, "emerged")
@@ -86,7 +87,7 @@ func fractionGrid(p *trial.Plan, r *trial.Result) *grid {
 }
 
 // factorNames are the factors in the plan's order, or by name without a plan.
-func factorNames(p *trial.Plan, r *trial.Result) []string {
+func factorNames(p *trial.Plan, r *outcome.Result) []string {
 	if p == nil {
 		if len(r.Treatments) == 0 {
 			return nil
@@ -123,7 +124,7 @@ func bar(low, middle, high float64) string {
 
 // verdictGrid says what became of each side, with the figure below it; what
 // two sides of a question share is said once, under the last.
-func verdictGrid(p *trial.Plan, r *trial.Result) *grid {
+func verdictGrid(p *trial.Plan, r *outcome.Result) *grid {
 	g := &grid{heads: []string{"disagreement", "side", "verdict"}}
 	for i, v := range r.Verdicts {
 		conflict := ""
@@ -138,7 +139,7 @@ func verdictGrid(p *trial.Plan, r *trial.Result) *grid {
 	return g
 }
 
-func modelWords(m trial.ModelResult) string {
+func modelWords(m outcome.ModelResult) string {
 	s := "logistic, " + m.Kind
 	if m.Dispersion.Known() {
 		s += fmt.Sprintf("; dishes spread %.2f times as much as independent eggs would", float64(m.Dispersion))
@@ -149,7 +150,7 @@ func modelWords(m trial.ModelResult) string {
 	return s
 }
 
-func termGrid(m trial.ModelResult) *grid {
+func termGrid(m outcome.ModelResult) *grid {
 	g := &grid{heads: []string{"term", "estimate (logit)", "error", "statistic", "df", "p", "p adjusted"}}
 	for _, t := range m.Terms {
 		g.add(t.Term, figure(t.Estimate, "%.3f"), figure(t.SE, "%.3f"), figure(t.Statistic, "%.2f"), degrees(t.DF), pValue(t.P), pValue(t.PAdjusted))
@@ -157,7 +158,7 @@ func termGrid(m trial.ModelResult) *grid {
 	return g
 }
 
-func testGrid(m trial.ModelResult) *grid {
+func testGrid(m outcome.ModelResult) *grid {
 	g := &grid{heads: []string{"term", "statistic", "df", "p", "p adjusted"}}
 	for _, t := range m.Tests {
 		g.add(t.Term, figure(t.Statistic, "%.2f"), fmt.Sprint(t.DF1)+cmp.Or(prefixed(", ", degrees(t.DF2)), ", ∞"), pValue(t.P), pValue(t.PAdjusted))
@@ -165,10 +166,10 @@ func testGrid(m trial.ModelResult) *grid {
 	return g
 }
 
-func exactGrid(e *trial.ExactResult) *grid {
+func exactGrid(e *outcome.ExactResult) *grid {
 	g := &grid{heads: []string{"odds ratio", "95 % interval", "p (Fisher)"}}
 	if e != nil {
-		g.add(figure(e.OddsRatio, "%.2f"), figure(e.Low, "%.2f")+" to "+figure(e.High, "%.2f"), pValue(trial.Figure(e.P)))
+		g.add(figure(e.OddsRatio, "%.2f"), figure(e.Low, "%.2f")+" to "+figure(e.High, "%.2f"), pValue(outcome.Figure(e.P)))
 	}
 	return g
 }
@@ -187,7 +188,7 @@ func prefixed(with, s string) string {
 	return with + s
 }
 
-func figure(f trial.Figure, format string) string {
+func figure(f outcome.Figure, format string) string {
 	if !f.Known() {
 		return "–"
 	}
@@ -195,7 +196,7 @@ func figure(f trial.Figure, format string) string {
 }
 
 // pValue prints a chance; very small ones as such.
-func pValue(p trial.Figure) string {
+func pValue(p outcome.Figure) string {
 	if p.Known() && p < 0.0001 {
 		return "<0.0001"
 	}

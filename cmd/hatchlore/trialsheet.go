@@ -7,7 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"hatchlore/evidence/trial"
+	"hatchlore/evidence/trial/bench"
 )
 
 func (a *app) trialSheetCommand() *cobra.Command {
@@ -34,9 +34,9 @@ the counts empty. ID may also be a file that 'trial plan --format json' wrote.`,
 		}
 		return withOutput(cmd, to, func(w io.Writer) error {
 			if *format == formatCSV {
-				return p.WriteCountSheet(w)
+				return bench.WriteCountSheet(w, p)
 			}
-			return p.WriteSheets(w, papers[paper.value])
+			return bench.WriteSheets(w, p, papers[paper.value])
 		})
 	}
 	return cmd
@@ -45,7 +45,7 @@ the counts empty. ID may also be a file that 'trial plan --format json' wrote.`,
 // formatHTML is the format of what is printed on paper.
 const formatHTML = "html"
 
-var papers = map[string]trial.Paper{"a4": trial.A4, "letter": trial.Letter}
+var papers = map[string]bench.Paper{"a4": bench.A4, "letter": bench.Letter}
 
 func (a *app) trialCalendarCommand() *cobra.Command {
 	var to string
@@ -66,9 +66,9 @@ events replace those of before. ID may also be a file that 'trial plan --format 
 		}
 		return withOutput(cmd, to, func(w io.Writer) error {
 			if *format == formatICS {
-				return p.WriteCalendar(w, time.Now())
+				return bench.WriteCalendar(w, p, time.Now())
 			}
-			return emit(w, *format, p.Agenda(), func(w io.Writer, _ []trial.Task) error {
+			return emit(w, *format, bench.Agenda(p), func(w io.Writer, _ []bench.Task) error {
 				fmt.Fprintf(w, "trial %s: %s\n\n", p.Trial, p.Taxon)
 				return calendarGrid(p).print(w, 0, widthOf(w))
 			})

@@ -13,13 +13,15 @@ import (
 	"time"
 
 	"hatchlore/evidence/trial"
+	"hatchlore/evidence/trial/counts"
+	"hatchlore/evidence/trial/outcome"
 	"hatchlore/ingest"
 )
 
 // Trial is a plan that is kept, with what was counted.
 type Trial struct {
 	Plan   *trial.Plan
-	Counts *trial.Counts // nil before the first look
+	Counts *counts.Sheet // nil before the first look
 	Made   time.Time
 	Closed time.Time // when the result was told; zero while counting goes on
 }
@@ -179,7 +181,7 @@ func (s *Store) DropTrial(ctx context.Context, id string) (full string, err erro
 
 // countsOf returns the looks of a trial, each with what it said before; nil
 // when there are none.
-func countsOf(ctx context.Context, q querier, id string) (*trial.Counts, error) {
+func countsOf(ctx context.Context, q querier, id string) (*counts.Sheet, error) {
 	rows, err := q.QueryContext(ctx, `SELECT dish, day, eggs, emerged, hatched, dead, note, latest FROM looks WHERE trial = ? ORDER BY id`, id)
 	if err != nil {
 		return nil, explain(err)
@@ -189,8 +191,8 @@ func countsOf(ctx context.Context, q querier, id string) (*trial.Counts, error) 
 		dish string
 		day  trial.Day
 	}
-	was := map[place][]trial.Look{}
-	var out *trial.Counts
+	was := map[place][]counts.Look{}
+	var out *counts.Sheet
 	for rows.Next() {
 		l, latest, err := scanLook(rows.Scan)
 		if err != nil {
@@ -202,7 +204,7 @@ func countsOf(ctx context.Context, q querier, id string) (*trial.Counts, error) 
 			continue
 		}
 		if out == nil {
-			out = &trial.Counts{}
+			out = &counts.Sheet{}
 		}
 		l.Was = was[at]
 		out.Looks, out.Factors = append(out.Looks, l), append(out.Factors, nil)
@@ -210,7 +212,7 @@ func countsOf(ctx context.Context, q querier, id string) (*trial.Counts, error) 
 	return out, explain(rows.Err())
 }
 
-func scanLook(scan func(...any) error) (l trial.Look, latest bool, err error) {
+func scanLook(scan func(...any) error) (l counts.Look, latest bool, err error) {
 	var day string
 	var eggs, emerged, hatched, dead sql.NullInt64
 	if err := scan(&l.Dish, &day, &eggs, &emerged, &hatched, &dead, &l.Note, &latest); err != nil {
@@ -222,7 +224,7 @@ func scanLook(scan func(...any) error) (l trial.Look, latest bool, err error) {
 		}
 	}
 	for v, to := range map[*sql.NullInt64]*int{&eggs: &l.Eggs, &emerged: &l.Emerged, &hatched: &l.Hatched, &dead: &l.Dead} {
-		*to = trial.Unseen
+		*to = counts.Unseen
 		if v.Valid {
 			*to = int(v.Int64)
 		}
@@ -236,7 +238,7 @@ type Recorded struct {
 	New       int // looks
 	Corrected int
 	Same      int
-	Progress  trial.Progress
+	Progress  counts.Progress
 	Told      string // citation key of the result in the evidence table, "" while counting goes on
 	Claims    int    // that the result makes
 }
@@ -245,7 +247,7 @@ type Recorded struct {
 // looks, the eggs that leave their lots, and, when every dish has had its last
 // look or the keeper closes the trial, its result as a first-hand source. sheet
 // may be nil to close without more counts; from names the file.
-func (s *Store) RecordCounts(ctx context.Context, id string, sheet *trial.Counts, from string, closing bool) (Recorded, error) {
+func (s *Store) RecordCounts(ctx context.Context, id string, sheet *counts.Sheet, from string, closing bool) (Recorded, error) {
 	var out Recorded
 	err := s.change(ctx, "recording counts", func(tx *sql.Tx) error {
 		t, err := findTrial(ctx, tx, id)
@@ -255,7 +257,7 @@ func (s *Store) RecordCounts(ctx context.Context, id string, sheet *trial.Counts
 		now := time.Now()
 		out = Recorded{Trial: t.Plan.Trial}
 		if sheet != nil {
-			all, err := t.Plan.Take(t.Counts, sheet)
+			all, err := counts.Take(t.Plan, t.Counts, sheet)
 			if err != nil {
 				return err
 			}
@@ -268,10 +270,10 @@ func (s *Store) RecordCounts(ctx context.Context, id string, sheet *trial.Counts
 		if t.Counts == nil {
 			return fmt.Errorf("trial %s has no counts to tell of yet", out.Trial)
 		}
-		if err := spend(ctx, tx, out.Trial, t.Plan.Spent(t.Counts), now); err != nil {
+		if err := spend(ctx, tx, out.Trial, counts.Spent(t.Plan, t.Counts), now); err != nil {
 			return err
 		}
-		out.Progress = t.Plan.Progress(t.Counts)
+		out.Progress = counts.ProgressOf(t.Plan, t.Counts)
 		if !closing && t.Closed.IsZero() && !out.Progress.Whole() {
 			return nil
 		}
@@ -282,7 +284,7 @@ func (s *Store) RecordCounts(ctx context.Context, id string, sheet *trial.Counts
 
 // addLooks writes the looks of all that t has not got, and marks those that
 // they correct.
-func addLooks(ctx context.Context, tx *sql.Tx, t Trial, all *trial.Counts, from string, now time.Time, out *Recorded) error {
+func addLooks(ctx context.Context, tx *sql.Tx, t Trial, all *counts.Sheet, from string, now time.Time, out *Recorded) error {
 	known := 0
 	if t.Counts != nil {
 		known = len(t.Counts.Looks)
@@ -315,18 +317,18 @@ func dayText(d trial.Day) string {
 	return d.String()
 }
 
-func seen(n int) sql.NullInt64 { return sql.NullInt64{Int64: int64(n), Valid: n != trial.Unseen} }
+func seen(n int) sql.NullInt64 { return sql.NullInt64{Int64: int64(n), Valid: n != counts.Unseen} }
 
 // tell puts the result of a trial among the papers, as one page of text with
 // its claims.
 func (s *Store) tell(ctx context.Context, tx *sql.Tx, t Trial, now time.Time, out *Recorded) error {
-	report, err := t.Plan.Report(t.Counts)
+	report, err := outcome.Tell(t.Plan, t.Counts)
 	if err != nil {
 		return err
 	}
-	sum := sha256.Sum256([]byte(trial.OwnTrial + " " + out.Trial))
+	sum := sha256.Sum256([]byte(outcome.OwnTrial + " " + out.Trial))
 	p := Paper{
-		Key: out.Trial, Hash: hex.EncodeToString(sum[:]), Source: trial.OwnTrial, Size: int64(len(report.Text)), Format: "trial",
+		Key: out.Trial, Hash: hex.EncodeToString(sum[:]), Source: outcome.OwnTrial, Size: int64(len(report.Text)), Format: "trial",
 		Title: report.Title, Authors: []string{ownTrialAuthor}, Year: t.Plan.End.Year, Lang: "en", Engine: "trial",
 		Pages: []ingest.Page{{Number: 1, How: ingest.ByText, Text: report.Text, Blocks: resultBlocks(report.Text)}},
 		State: Whole, Ingested: now, Reader: ingest.Version,

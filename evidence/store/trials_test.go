@@ -9,6 +9,8 @@ import (
 
 	"hatchlore/evidence"
 	"hatchlore/evidence/trial"
+	"hatchlore/evidence/trial/counts"
+	"hatchlore/evidence/trial/design"
 )
 
 func dryingPlan(t *testing.T, lots ...trial.Lot) *trial.Plan {
@@ -21,16 +23,16 @@ func dryingPlan(t *testing.T, lots ...trial.Lot) *trial.Plan {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, err := trial.New(trial.Request{Taxon: "Nova alba", Factors: []trial.Factor{f}, Eggs: 120, Lots: lots, Dishes: 8, EggsPerDish: 10, Start: start, Seed: 3})
+	p, err := design.New(design.Request{Taxon: "Nova alba", Factors: []trial.Factor{f}, Eggs: 120, Lots: lots, Dishes: 8, EggsPerDish: 10, Start: start, Seed: 3})
 	if err != nil {
 		t.Fatal(err)
 	}
 	return p
 }
 
-func sheetOf(t *testing.T, rows ...string) *trial.Counts {
+func sheetOf(t *testing.T, rows ...string) *counts.Sheet {
 	t.Helper()
-	c, err := trial.ReadCounts(strings.NewReader("dish,date,hatched\n" + strings.Join(rows, "\n") + "\n"))
+	c, err := counts.Read(strings.NewReader("dish,date,hatched\n" + strings.Join(rows, "\n") + "\n"))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,18 +1,13 @@
-// Package trial turns disagreements about hatching into a trial that the eggs
-// and chambers at hand can pay for: treatments, dishes drawn by lot under blind
-// labels, a calendar of handling steps, the power of each comparison and the
-// chance that the counts will settle each question; later it weighs the counts.
+// Package trial holds the nouns of a hatching trial: factors and their
+// settings, the question between sides of a disagreement, chambers, dishes and
+// their steps, the [Plan], and the yardstick by which a level is said to hatch
+// eggs or none and one level to hatch more than another ([Weights],
+// [DishInterval]). Planning and weighing use the same one.
 //
-// The way through: [New] turns a [Request] into a [Plan]; [Plan.Agenda],
-// [Plan.WriteCalendar], [Plan.WriteSheets] and [Plan.WriteCountSheet] bring it to
-// the bench; [ReadCounts] and [Counts.Merge] take what was counted; [Plan.Weigh]
-// makes a [Result] with a [Verdict] on each side, and [Plan.Report] tells it as a
-// page with claims. [Counts.Weigh] weighs any other table.
+// The way of a trial through the packages: design turns a request into a plan;
+// bench dates its steps and writes calendar, sheets and labels; counts takes
+// what was counted; outcome weighs it and gives each side its verdict.
 //
-// It refuses a layout that could not be analysed: without a second dish per
-// treatment there is nothing to measure chance by, and a temperature that no
-// chamber can hold is not planned. What cannot be tested in a layout that is
-// otherwise sound (a temperature with a single chamber run) is planned, said in
-// the plan's warnings, and given a power of 0. The same request with the same
-// seed gives the same plan.
+// The package does no I/O but that of a plan's JSON. It refuses a level that
+// nobody could set, and a plan that counts could not be weighed by.
 package trial

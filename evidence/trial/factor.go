@@ -17,8 +17,6 @@ type Factor struct {
 	Control   *Setting        `json:"control,omitempty"` // its setting in the added control dishes
 	WholePlot bool            `json:"whole_plot"`        // set for a chamber run, not for a dish
 	Conflicts []string        `json:"conflicts"`         // the questions that it stands for
-	byHand    bool            // asked for by the keeper: never dropped
-	spare     []Setting       // levels on which no side stands, the first to go
 }
 
 // Fixed is a condition that is the same in all dishes.
@@ -29,8 +27,11 @@ type Fixed struct {
 	Why     string          `json:"why"` // "as asked", or the default's reason
 }
 
-// wholePlot reports whether a factor belongs to a chamber rather than a dish.
-func wholePlot(f evidence.Factor) bool {
+// MostLevels is the most levels that a factor of a trial may have.
+const MostLevels = 12
+
+// WholePlotFactor reports whether a factor belongs to a chamber rather than a dish.
+func WholePlotFactor(f evidence.Factor) bool {
 	return f == evidence.WarmTemperature || f == evidence.ColdTemperature
 }
 
@@ -50,7 +51,7 @@ func ParseFactor(s string) (Factor, error) {
 	case m.Outcome:
 		return Factor{}, fmt.Errorf("%s is counted, not set: it cannot be a factor of a trial", id)
 	}
-	f := Factor{ID: id, Unit: id.Unit(), byHand: true}
+	f := Factor{ID: id, Unit: id.Unit(), WholePlot: WholePlotFactor(id)}
 	for word := range strings.SplitSeq(list, ",") {
 		set, err := parseSetting(m, strings.TrimSpace(word))
 		if err != nil {
@@ -61,13 +62,13 @@ func ParseFactor(s string) (Factor, error) {
 		}
 		f.Levels = append(f.Levels, set)
 	}
-	if len(f.Levels) > mostLevels {
-		return Factor{}, fmt.Errorf("factor %s has %d levels: take at most %d", id, len(f.Levels), mostLevels)
+	if len(f.Levels) > MostLevels {
+		return Factor{}, fmt.Errorf("factor %s has %d levels: take at most %d", id, len(f.Levels), MostLevels)
 	}
-	if none, ok := untreated(id); ok && len(f.Levels) == 1 && f.Levels[0] != none {
+	if none, ok := Untreated(id); ok && len(f.Levels) == 1 && f.Levels[0] != none {
 		f.Levels = append(f.Levels, none)
 	}
-	slices.SortStableFunc(f.Levels, compareSettings(id))
+	slices.SortStableFunc(f.Levels, CompareSettings(id))
 	return f, nil
 }
 

@@ -2,7 +2,6 @@ package trial
 
 import (
 	"fmt"
-	"math/rand/v2"
 	"strings"
 )
 
@@ -11,10 +10,11 @@ import (
 // vowel to spell a word with.
 const labelLetters = "ACEFHJKMNPRTWXY3479"
 
-// blindLabels draws n different labels that say nothing of treatment or order.
+// BlindLabels draws n different labels that say nothing of treatment or order;
+// below(k) must draw from 0 to k-1.
 // The last sign is a check on the others, so that one sign read wrongly never
 // gives another dish's label. It refuses more dishes than there are labels.
-func blindLabels(n int, r *rand.Rand) ([]string, error) {
+func BlindLabels(n int, below func(n int) int) ([]string, error) {
 	k := len(labelLetters)
 	signs, all := 2, k*k
 	for all < 2*n && signs < 5 {
@@ -26,7 +26,7 @@ func blindLabels(n int, r *rand.Rand) ([]string, error) {
 	seen := map[int]bool{}
 	var out []string
 	for len(out) < n {
-		code := below(all, r)
+		code := below(all)
 		if seen[code] {
 			continue
 		}

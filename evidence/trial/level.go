@@ -14,7 +14,6 @@ import (
 const (
 	defaultDryDays    = 14
 	defaultFreezeTemp = -18
-	defaultFreezeDays = 7
 	defaultLitDay     = "12:12"
 )
 
@@ -71,7 +70,7 @@ func bounds(f evidence.Factor) (low, high float64) {
 // that papers use are no treatment by themselves: that drying is required is
 // tested by drying some eggs and not others.
 func categorySetting(m evidence.Measure, word string) (Setting, error) {
-	none, has := untreated(m.Factor)
+	none, has := Untreated(m.Factor)
 	if has && (word == "none" || word == none.Category) {
 		return none, nil
 	}
@@ -95,7 +94,7 @@ func needSetting(f evidence.Factor, word string) (Setting, error) {
 		}
 		return Num(defaultFreezeTemp), nil
 	case "not-required":
-		none, _ := untreated(f)
+		none, _ := Untreated(f)
 		return none, nil
 	}
 	return Setting{}, fmt.Errorf("%q is no level of %s", word, f)
@@ -119,4 +118,24 @@ func lightSetting(word string) (Setting, error) {
 		return Setting{}, fmt.Errorf("%q is no level of light: write dark, continuous, or hours of light and dark as 12:12", word)
 	}
 	return Cat(word), nil
+}
+
+// Counterpart returns the setting to compare with where a factor has set alone:
+// the untreated egg, a usual treatment against untreated eggs, darkness against
+// light. ok is false for a factor that has none, such as temperature.
+func Counterpart(f evidence.Factor, set Setting) (other Setting, ok bool) {
+	none, handled := Untreated(f)
+	switch {
+	case f == evidence.Light && set == Cat("dark"):
+		return Cat(defaultLitDay), true
+	case f == evidence.Light:
+		return Cat("dark"), true
+	case !handled || set != none:
+		return none, handled
+	case f == evidence.Drying:
+		return Num(defaultDryDays), true
+	case f == evidence.Freezing:
+		return Num(defaultFreezeTemp), true
+	}
+	return Setting{}, false
 }

@@ -1,18 +1,16 @@
 package trial
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 
 	"hatchlore/evidence"
 )
 
 // Kinds of design.
 const (
-	fullFactorialKind = "full-factorial" // every combination of levels
-	regularFraction   = "fraction"       // a regular two-level fraction of them
-	optimalSubset     = "d-optimal"      // the subset that tells single factors apart best
+	FullFactorial = "full-factorial" // every combination of levels
+	Fraction      = "fraction"       // a regular two-level fraction of them
+	Optimal       = "d-optimal"      // the subset that tells single factors apart best
 )
 
 // Design says how the treatments were chosen.
@@ -75,123 +73,40 @@ type Odds struct {
 	Difference   float64 `json:"difference"`
 }
 
-// New lays a trial out. Its errors are sentences for the keeper: what does not
-// fit and what would make it fit.
-func New(req Request) (*Plan, error) {
-	s, err := req.settle()
-	if err != nil {
-		return nil, err
-	}
-	p, b, err := s.lay()
-	if err != nil {
-		return nil, err
-	}
-	if err := s.weigh(p, b); err != nil {
-		return nil, err
-	}
-	if p.Warnings, err = s.warnings(p, b); err != nil {
-		return nil, err
-	}
-	p.fillNil()
-	return p, nil
+// Run is one chamber standing at one temperature for the length of the trial:
+// the unit in which a chamber temperature is tested.
+type Run struct {
+	Run         int     `json:"run"`
+	Chamber     string  `json:"chamber"`
+	Temperature float64 `json:"temperature"` // degC, of incubation
+	Batch       int     `json:"batch"`       // batches follow one another
+	Trigger     Day     `json:"trigger"`     // of its first dish
 }
 
-// lay chooses the treatments and writes the dishes with their dates; power and
-// warnings are still missing.
-func (s *settled) lay() (*Plan, bench, error) {
-	factors, fixed, out, err := s.gather()
-	if err != nil {
-		return nil, bench{}, err
-	}
-	if err := s.refuseFactors(factors, out); err != nil {
-		return nil, bench{}, err
-	}
-	options, err := s.options(factors)
-	if err != nil {
-		return nil, bench{}, err
-	}
-	best, fixed, err := s.choose(options, fixed)
-	if err != nil {
-		return nil, bench{}, err
-	}
-	return s.write(best.layout, fixed, append(out, best.gone...))
+// Power is the chance that a difference of the stated size between two levels
+// of a factor is found, at the 5 % level, in the right direction. It is
+// simulated with dishes that differ; a factor that the layout cannot test has
+// power 0.
+type Power struct {
+	Factor     evidence.Factor `json:"factor"`
+	From       Setting         `json:"from"`
+	To         Setting         `json:"to"`
+	Difference float64         `json:"difference"` // of the hatched fraction
+	Power      float64         `json:"power"`
 }
 
-func (s *settled) refuseFactors(factors []Factor, out []LeftOut) error {
-	for _, f := range factors {
-		if why := s.unholdable(f); why != "" {
-			return fmt.Errorf("%s", why)
-		}
-	}
-	if len(factors) > 0 {
-		return nil
-	}
-	if len(out) > 0 {
-		return fmt.Errorf("no question is left to try: %s", out[0].Why)
-	}
-	return fmt.Errorf("nothing to try: name a factor with its levels, such as --factor drying=0,14")
+// Settles is the chance that the counts would decide for the side of a conflict
+// that is right, supposing that one of them is.
+type Settles struct {
+	Conflict string  `json:"conflict"`
+	Chance   float64 `json:"chance"`
 }
 
-func (s *settled) write(lay layout, fixed []Fixed, out []LeftOut) (*Plan, bench, error) {
-	b := s.bench(lay, fixed)
-	p := &Plan{
-		Trial: s.Trial, Taxon: s.Taxon, Seed: s.Seed, Design: lay.design,
-		Factors: lay.factors, Fixed: fixed, Runs: b.runs,
-		LeftOut: out, Cautions: Cautions(),
-		Odds: Odds{s.BaseFraction, s.rho, s.Difference},
-	}
-	p.control(lay.treatments)
-	if err := s.dishes(p, b); err != nil {
-		return nil, b, err
-	}
-	if err := s.schedule(p, b); err != nil {
-		return nil, b, err
-	}
-	p.Assumed = s.assumed
-	p.EggsKept = s.Eggs - p.EggsUsed
-	if p.Trial == "" {
-		p.Trial = trialName(s.Taxon, p.Start, s.Seed)
-	}
-	return p, b, nil
-}
-
-// control notes in each factor what it is in the added control dishes.
-func (p *Plan) control(ts []Treatment) {
-	p.Factors = slices.Clone(p.Factors)
-	for _, t := range ts {
-		if !t.Control {
-			continue
-		}
-		for i, f := range p.Factors {
-			if !f.WholePlot {
-				set := t.Settings[i]
-				p.Factors[i].Control = &set
-			}
-		}
-		return
-	}
-}
-
-// fillNil makes empty lists print as [] rather than null.
-func (p *Plan) fillNil() {
-	for i := range p.Factors {
-		p.Factors[i].Claims = append([]string{}, p.Factors[i].Claims...)
-		p.Factors[i].Conflicts = append([]string{}, p.Factors[i].Conflicts...)
-	}
-	p.Fixed = append([]Fixed{}, p.Fixed...)
-	p.Settles = append([]Settles{}, p.Settles...)
-	p.Questions = append([]Question{}, p.Questions...)
-	p.LeftOut = append([]LeftOut{}, p.LeftOut...)
-	p.Assumed = append([]string{}, p.Assumed...)
-	p.Warnings = append([]string{}, p.Warnings...)
-}
-
-func trialName(taxon string, start Day, seed uint64) string {
-	words := strings.Fields(strings.ToLower(taxon))
-	if len(words) == 0 {
-		words = []string{"trial"}
-	}
-	return fmt.Sprintf("%s-%s-%d", strings.Join(words, "-"), start, seed)
+// LeftOut is a question or factor that the trial does not take up.
+type LeftOut struct {
+	Factor   evidence.Factor `json:"factor"`
+	Conflict string          `json:"conflict"`
+	Why      string          `json:"why"`
 }
 
 // TreatmentRow is one line of the treatment table.

@@ -8,6 +8,9 @@ import (
 	"slices"
 )
 
+// MostCounted is more eggs than anybody counts in one dish.
+const MostCounted = 100000
+
 // ReadPlan reads a plan from its JSON and refuses one that counts could not be
 // weighed by. All that is wrong is reported together.
 func ReadPlan(r io.Reader) (*Plan, error) {
@@ -44,7 +47,7 @@ func (p *Plan) Check() error {
 			say("the label %q stands on two dishes or is empty", d.Label)
 		}
 		labels[d.Label] = true
-		if d.Eggs < 1 || d.Eggs > mostCounted || d.Run < 1 || d.Run > len(p.Runs) {
+		if d.Eggs < 1 || d.Eggs > MostCounted || d.Run < 1 || d.Run > len(p.Runs) {
 			say("dish %s has %d eggs in run %d", d.Label, d.Eggs, d.Run)
 		}
 		for _, f := range p.Factors {

@@ -78,9 +78,9 @@ func unitSign(unit string) string {
 	return unit
 }
 
-// untreated returns the setting of a factor in eggs that nobody treated; ok is
+// Untreated returns the setting of a factor in eggs that nobody treated; ok is
 // false for a factor such as temperature, which every egg has.
-func untreated(f evidence.Factor) (s Setting, ok bool) {
+func Untreated(f evidence.Factor) (s Setting, ok bool) {
 	switch f {
 	case evidence.StorageLength, evidence.Drying, evidence.ColdLength:
 		return Num(0), true
@@ -92,19 +92,19 @@ func untreated(f evidence.Factor) (s Setting, ok bool) {
 	return Setting{}, false
 }
 
-// bare returns the setting to which a treatment is compared: the untreated egg,
+// Bare returns the setting to which a treatment is compared: the untreated egg,
 // or darkness where light is the question.
-func bare(f evidence.Factor) (s Setting, ok bool) {
+func Bare(f evidence.Factor) (s Setting, ok bool) {
 	if f == evidence.Light {
 		return Cat("dark"), true
 	}
-	return untreated(f)
+	return Untreated(f)
 }
 
-// compareSettings orders levels for tables: the bare one first, then numbers
+// CompareSettings orders levels for tables: the bare one first, then numbers
 // upwards, then categories as they came (equal here; the sort is stable).
-func compareSettings(f evidence.Factor) func(a, b Setting) int {
-	none, has := bare(f)
+func CompareSettings(f evidence.Factor) func(a, b Setting) int {
+	none, has := Bare(f)
 	return func(a, b Setting) int {
 		if has && (a == none) != (b == none) {
 			if a == none {

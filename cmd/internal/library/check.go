@@ -6,7 +6,7 @@ import (
 	"fmt"
 
 	"hatchlore/evidence/store"
-	"hatchlore/evidence/trial"
+	"hatchlore/evidence/trial/outcome"
 	"hatchlore/ingest/ocr"
 	"hatchlore/query/index"
 )
@@ -93,7 +93,7 @@ func (l *Library) checkPapers(ctx context.Context) ([]Finding, error) {
 			}
 			out = append(out, Finding{"mind", p.Paper, why})
 		}
-		if p.Source == trial.OwnTrial || p.State == store.NoFile {
+		if p.Source == outcome.OwnTrial || p.State == store.NoFile {
 			continue // a result, or a source known from elsewhere, has no file
 		}
 		switch hash, _, err := hashFile(p.Source); {

@@ -1,0 +1,265 @@
+package counts
+
+import (
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strconv"
+	"strings"
+
+	"hatchlore/evidence/trial"
+)
+
+// Look is what one look at one dish found. Hatched and Dead are those taken out
+// since the look before; Emerged is how many stood emerged, still inside their
+// membrane, at this look. A number not written down is Unseen.
+type Look struct {
+	Line    int       `json:"-"`    // in the file it came from
+	Dish    string    `json:"dish"` // label or number
+	Date    trial.Day `json:"date"`
+	Eggs    int       `json:"eggs"` // set in the dish; Unseen where the plan knows
+	Emerged int       `json:"emerged"`
+	Hatched int       `json:"hatched"`
+	Dead    int       `json:"dead"`
+	Note    string    `json:"note,omitempty"`
+	Was     []Look    `json:"was,omitempty"` // what this look said before it was corrected, oldest first
+}
+
+// Unseen stands for a number that was not written down.
+const Unseen = -1
+
+// Sheet is looks at dishes, of one sheet or of all so far, with the factor columns that a table of its
+// own brings along.
+type Sheet struct {
+	Looks   []Look
+	Names   []string   // of all columns that are no part of a look
+	Factors [][]string // one row a look, as Names
+}
+
+var lookColumns = []string{"dish", "date", "eggs", "emerged", "hatched", "dead", "note"}
+
+// benchColumns may stand in a sheet for the reader's sake; they are factors only
+// where a term names them.
+var benchColumns = []string{"label", "chamber", "run", "lot", "day"}
+
+// Read reads a sheet of counts as CSV (RFC 4180): a header with at least
+// dish and hatched, then one row a look. Columns that are not of the sheet are
+// factors. Rows without any count are passed over: nobody looked. All that is
+// wrong is reported together, each with its line.
+func Read(r io.Reader) (*Sheet, error) {
+	in := csv.NewReader(skipMark(r))
+	header, err := in.Read()
+	if err == io.EOF {
+		return nil, fmt.Errorf("the sheet of counts is empty: its first line names the columns, such as dish,date,eggs,emerged,hatched,dead")
+	}
+	if err != nil {
+		return nil, fmt.Errorf("reading counts: %w", err)
+	}
+	c := &Sheet{}
+	at, factors, err := c.columns(header)
+	if err != nil {
+		return nil, err
+	}
+	var wrong []error
+	for {
+		row, err := in.Read()
+		if err == io.EOF {
+			break
+		}
+		if err != nil {
+			return nil, fmt.Errorf("reading counts: %w", err)
+		}
+		line, _ := in.FieldPos(0)
+		look, err := readLook(row, at)
+		if err != nil {
+			wrong = append(wrong, fmt.Errorf("line %d: %w", line, err))
+			continue
+		}
+		if look.Emerged == Unseen && look.Hatched == Unseen && look.Dead == Unseen {
+			continue
+		}
+		look.Line = line
+		c.Looks = append(c.Looks, look)
+		var f []string
+		for _, k := range factors {
+			f = append(f, strings.TrimSpace(row[k]))
+		}
+		c.Factors = append(c.Factors, f)
+	}
+	if err := errors.Join(wrong...); err != nil {
+		return nil, err
+	}
+	if len(c.Looks) == 0 {
+		return nil, fmt.Errorf("the sheet holds no counts yet: fill in the hatched column")
+	}
+	return c, c.check()
+}
+
+// skipMark drops the byte-order mark that spreadsheets put first.
+func skipMark(r io.Reader) io.Reader {
+	const mark = "\uFEFF"
+	b := make([]byte, len(mark))
+	n, _ := io.ReadFull(r, b)
+	if string(b[:n]) == mark {
+		return r
+	}
+	return io.MultiReader(strings.NewReader(string(b[:n])), r)
+}
+
+// columns finds the sheet's columns and takes the others as factors.
+func (c *Sheet) columns(header []string) (at map[string]int, factors []int, err error) {
+	at = map[string]int{}
+	for k, h := range header {
+		name := strings.ToLower(strings.TrimSpace(h))
+		if _, twice := at[name]; twice || name == "" {
+			return nil, nil, fmt.Errorf("column %d of the counts, %q, has no name of its own", k+1, h)
+		}
+		at[name] = k
+		if !slices.Contains(lookColumns, name) {
+			c.Names = append(c.Names, strings.TrimSpace(h))
+			factors = append(factors, k)
+		}
+	}
+	if _, ok := at["dish"]; !ok {
+		if k, ok := at["label"]; ok {
+			at["dish"] = k
+		}
+	}
+	for _, need := range []string{"dish", "hatched"} {
+		if _, ok := at[need]; !ok {
+			return nil, nil, fmt.Errorf("the counts have no column %s: the first line names the columns, such as dish,date,eggs,emerged,hatched,dead", need)
+		}
+	}
+	return at, factors, nil
+}
+
+func readLook(row []string, at map[string]int) (Look, error) {
+	cell := func(name string) string {
+		if k, ok := at[name]; ok {
+			return strings.TrimSpace(row[k])
+		}
+		return ""
+	}
+	l := Look{Dish: cell("dish"), Note: cell("note")}
+	for name, to := range map[string]*int{"eggs": &l.Eggs, "emerged": &l.Emerged, "hatched": &l.Hatched, "dead": &l.Dead} {
+		n, err := readCount(cell(name))
+		if err != nil {
+			return l, fmt.Errorf("%s: %w", name, err)
+		}
+		*to = n
+	}
+	if l.Dish == "" {
+		return l, fmt.Errorf("the dish has no label")
+	}
+	if d := cell("date"); d != "" {
+		day, err := trial.ParseDay(d)
+		if err != nil {
+			return l, err
+		}
+		l.Date = day
+	}
+	return l, nil
+}
+
+func readCount(s string) (int, error) {
+	if s == "" {
+		return Unseen, nil
+	}
+	n, err := strconv.Atoi(s)
+	if err != nil || n < 0 || n > trial.MostCounted {
+		return 0, fmt.Errorf("%q is no count: write a whole number, or nothing where nobody looked", s)
+	}
+	return n, nil
+}
+
+// check refuses counts that cannot be: more out of a dish than were set in it,
+// two looks at a dish on one day, eggs that change.
+func (c *Sheet) check() error {
+	var wrong []error
+	say := func(l Look, format string, args ...any) {
+		wrong = append(wrong, fmt.Errorf(l.at()+"dish %s: "+format, append([]any{l.Dish}, args...)...))
+	}
+	for _, dish := range c.byDish() {
+		eggs, out := Unseen, 0
+		for i, l := range dish {
+			if i > 0 && l.Date == dish[i-1].Date {
+				when := "without a date"
+				if !l.Date.IsZero() {
+					when = "on " + l.Date.String()
+				}
+				say(l, "a second look %s: give the lines different dates, or keep one", when)
+			}
+			if l.Eggs != Unseen {
+				if eggs != Unseen && l.Eggs != eggs {
+					say(l, "%d eggs here, %d on an earlier line", l.Eggs, eggs)
+				}
+				eggs = l.Eggs
+			}
+			out += max(0, l.Hatched) + max(0, l.Dead)
+			if eggs != Unseen && out+max(0, l.Emerged) > eggs {
+				say(l, "%d hatched, dead or emerged of %d eggs cannot be (hatched and dead are counted once, when they are taken out)", out+max(0, l.Emerged), eggs)
+			}
+		}
+	}
+	return errors.Join(wrong...)
+}
+
+// byDish groups the looks, dishes in the order of their first line, looks by
+// date.
+func (c *Sheet) byDish() [][]Look {
+	var out [][]Look
+	at := map[string]int{}
+	for _, l := range c.Looks {
+		k, ok := at[l.Dish]
+		if !ok {
+			k = len(out)
+			at[l.Dish] = k
+			out = append(out, nil)
+		}
+		out[k] = append(out[k], l)
+	}
+	for _, looks := range out {
+		slices.SortStableFunc(looks, func(a, b Look) int { return a.Date.Since(b.Date) })
+	}
+	return out
+}
+
+// Merge adds looks to those recorded before. A look at the same dish on the
+// same day corrects the earlier one, which is kept in its Was. Columns other than
+// those of a look are kept where both sheets have the same ones. It refuses what
+// [Read] refuses, taken together.
+func (c *Sheet) Merge(more *Sheet) (*Sheet, error) {
+	out := &Sheet{Looks: slices.Clone(c.Looks)}
+	same := slices.Equal(c.Names, more.Names)
+	if same {
+		out.Names, out.Factors = c.Names, slices.Clone(c.Factors)
+	} else {
+		out.Factors = make([][]string, len(c.Looks))
+	}
+	for i, l := range more.Looks {
+		k := slices.IndexFunc(out.Looks, func(o Look) bool { return o.Dish == l.Dish && o.Date == l.Date })
+		if k < 0 {
+			var row []string
+			if same && i < len(more.Factors) {
+				row = more.Factors[i]
+			}
+			out.Looks, out.Factors = append(out.Looks, l), append(out.Factors, row)
+			continue
+		}
+		old := out.Looks[k]
+		if old.same(l) {
+			continue
+		}
+		was := append(slices.Clone(old.Was), old)
+		was[len(was)-1].Was = nil
+		l.Was = was
+		out.Looks[k] = l
+	}
+	return out, out.check()
+}
+
+func (l Look) same(m Look) bool {
+	return l.Eggs == m.Eggs && l.Emerged == m.Emerged && l.Hatched == m.Hatched && l.Dead == m.Dead && l.Note == m.Note
+}

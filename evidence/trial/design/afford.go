@@ -1,0 +1,252 @@
+package design
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"hatchlore/evidence/trial"
+)
+
+// layout is a set of treatments with what each gets of dishes and eggs.
+type layout struct {
+	factors     []factor
+	treatments  []treatment
+	design      trial.Design
+	sets        int // how often the whole set of treatments is laid out, runs counted
+	eggsPerDish int
+	lotOfSet    []int // index into the request's lots
+}
+
+// Unaffordable reports that the dishes or eggs at hand do not carry a trial
+// that could be analysed.
+type Unaffordable struct {
+	Treatments              int
+	NeedDishes, NeedEggs    int
+	HaveDishes, HaveEggs    int
+	EggsPerDish, KeptBack   int
+	Factors                 []factor
+	afterDroppingLastFactor int // treatments that would be left
+}
+
+// Error says what is needed, what is there and what would make it fit.
+func (u *Unaffordable) Error() string {
+	msg := fmt.Sprintf("%d treatments need %d dishes and %d eggs (%d dishes each, %d eggs a dish), but there are %d dishes and %d eggs",
+		u.Treatments, u.NeedDishes, u.NeedEggs, u.NeedDishes/u.Treatments, u.EggsPerDish, u.HaveDishes, u.HaveEggs)
+	if u.KeptBack > 0 {
+		msg += fmt.Sprintf(" (%d more are kept back)", u.KeptBack)
+	}
+	var hints []string
+	if n := len(u.Factors); n > 1 {
+		hints = append(hints, fmt.Sprintf("drop the factor %s (%d dishes and %d eggs then do)", u.Factors[n-1].ID,
+			u.NeedDishes*u.afterDroppingLastFactor/u.Treatments, u.NeedEggs*u.afterDroppingLastFactor/u.Treatments))
+	}
+	if i := slices.IndexFunc(u.Factors, func(f factor) bool { return len(f.Levels) > 2 }); i >= 0 {
+		hints = append(hints, fmt.Sprintf("give %s fewer levels", u.Factors[i].ID))
+	}
+	if u.HaveDishes < u.NeedDishes {
+		hints = append(hints, fmt.Sprintf("allow %d dishes", u.NeedDishes))
+	}
+	if u.HaveEggs < u.NeedEggs {
+		if fit := u.HaveEggs / u.NeedDishes; fit >= fewestEggsADish && fit < u.EggsPerDish {
+			hints = append(hints, fmt.Sprintf("set %d eggs a dish", fit))
+		} else {
+			hints = append(hints, fmt.Sprintf("find %d more eggs", u.NeedEggs-u.HaveEggs))
+		}
+	}
+	return msg + ": " + strings.Join(hints, ", or ")
+}
+
+// option is a layout that the dishes and eggs carry, with what it gives up.
+type option struct {
+	layout
+	gone []trial.LeftOut
+}
+
+// options lists the layouts to choose from: the full factorial of all factors
+// with all levels when it is affordable, and else, from the richest downwards,
+// fractions and subsets of it and factorials of fewer levels and of fewer
+// questions, dropped from the end of the list. Factors by hand are never
+// dropped.
+func (s *settled) options(factors []factor) ([]option, error) {
+	var out []option
+	var gone []trial.LeftOut
+	factors = slices.Clone(factors)
+	for {
+		n := countFull(factors)
+		if n <= s.Dishes {
+			if lay := s.factorial(slices.Clone(factors)); s.fill(&lay) {
+				return append(out, option{lay, slices.Clone(gone)}), nil
+			}
+		}
+		if lay, ok := s.part(slices.Clone(factors)); ok {
+			out = append(out, option{lay, slices.Clone(gone)})
+		}
+		if i := lastIndex(factors, func(f factor) bool { return !f.byHand && len(f.Levels) > 2 }); i >= 0 {
+			gone = append(gone, thin(&factors[i]))
+			continue
+		}
+		i := lastIndex(factors, func(f factor) bool { return !f.byHand })
+		if i < 0 || len(factors) == 1 {
+			if len(out) > 0 {
+				return out, nil
+			}
+			return nil, s.unaffordable(factors)
+		}
+		why := fmt.Sprintf("with all its treatments %d dishes and %d eggs would be needed", s.fewestSets()*n, s.fewestSets()*n*s.leastEggsADish())
+		for _, id := range factors[i].Conflicts {
+			gone = append(gone, trial.LeftOut{Factor: factors[i].ID, Conflict: id, Why: why})
+		}
+		factors = slices.Delete(factors, i, i+1)
+	}
+}
+
+// part returns the richest part of the factorial that is affordable: a regular
+// fraction, the largest that fits, or else a D-optimal subset.
+func (s *settled) part(factors []factor) (layout, bool) {
+	if countFull(factors) > mostCandidates {
+		return layout{}, false
+	}
+	two := 0
+	for _, f := range factors {
+		if !f.WholePlot && len(f.Levels) == 2 {
+			two++
+		}
+	}
+	for free := two - 1; free >= 2; free-- {
+		if lay, ok := s.fractional(factors, free); ok && s.fill(&lay) {
+			return lay, true
+		}
+	}
+	if lay, ok := s.optimal(factors); ok && s.fill(&lay) {
+		return lay, true
+	}
+	return layout{}, false
+}
+
+// thin takes one level from a factor: the bare one where no side stands there
+// (untreated eggs are added beside the factorial anyway), else one to compare
+// with, else the last of several words or a number from the middle.
+func thin(f *factor) trial.LeftOut {
+	none, _ := trial.Bare(f.ID)
+	i := slices.IndexFunc(f.Levels, func(l trial.Setting) bool { return l == none && slices.Contains(f.spare, l) })
+	if i < 0 {
+		i = lastIndex(f.Levels, func(l trial.Setting) bool { return slices.Contains(f.spare, l) })
+	}
+	if i < 0 {
+		i = lastIndex(f.Levels, func(l trial.Setting) bool { return l.Category != "" && l != none })
+	}
+	if i < 0 {
+		i = len(f.Levels) / 2
+	}
+	lost := f.Levels[i]
+	f.Levels = slices.Delete(slices.Clone(f.Levels), i, i+1)
+	why := "its level %s is one too many for the dishes and eggs"
+	if only, ok := trial.Untreated(f.ID); ok && lost == only {
+		why = "its level %s is tried in the untreated eggs only, to save dishes"
+	}
+	return trial.LeftOut{Factor: f.ID, Why: fmt.Sprintf(why, lost.In(f.Unit))}
+}
+
+func lastIndex[T any](list []T, ok func(T) bool) int {
+	for i := len(list) - 1; i >= 0; i-- {
+		if ok(list[i]) {
+			return i
+		}
+	}
+	return -1
+}
+
+func (s *settled) factorial(factors []factor) layout {
+	ts := withControl(factors, fullFactorial(factors))
+	return layout{factors: factors, treatments: ts,
+		design: trial.Design{Kind: trial.FullFactorial, SplitPlot: hasWholePlot(factors), Aliases: []string{}}}
+}
+
+func (s *settled) fewestSets() int { return max(fewestDishes, s.runs()) }
+
+// runs is how often each combination of chamber settings is run.
+func (s *settled) runs() int { return max(1, s.Runs) }
+
+func (s *settled) leastEggsADish() int {
+	if s.EggsPerDish > 0 {
+		return s.EggsPerDish
+	}
+	return fewestEggsADish
+}
+
+// fill sets dishes and eggs, or reports that there are too few. Left to
+// itself it takes ten eggs a dish, fewer when ten do not go round, and more
+// when dishes rather than eggs are short.
+func (s *settled) fill(l *layout) bool {
+	first, last := s.EggsPerDish, s.EggsPerDish
+	if first == 0 {
+		first, last = defaultEggsADish, fewestEggsADish
+	}
+	for m := first; m >= last; m-- {
+		if sets := s.setsAt(m, len(l.treatments)); sets >= s.fewestSets() {
+			l.sets, l.eggsPerDish = sets, m
+			break
+		}
+	}
+	if l.sets == 0 {
+		return false
+	}
+	for s.EggsPerDish == 0 && l.eggsPerDish < mostEggsADish && s.setsAt(l.eggsPerDish+1, len(l.treatments)) >= l.sets {
+		l.eggsPerDish++
+	}
+	l.lotOfSet = s.dealLots(l.sets, l.eggsPerDish*len(l.treatments))
+	return true
+}
+
+// setsAt returns how often a set of n treatments with m eggs a dish can be laid
+// out: a set takes its eggs from one lot, and every chamber run gets as many.
+func (s *settled) setsAt(m, n int) int {
+	byEggs := 0
+	for _, have := range s.eggsOfLots() {
+		byEggs += have / (m * n)
+	}
+	sets := min(byEggs, s.Dishes/n)
+	return sets - sets%s.runs()
+}
+
+// eggsOfLots shares the eggs that may be used out over the lots by their size.
+func (s *settled) eggsOfLots() []int {
+	sum, use := 0, s.Eggs-s.kept
+	for _, l := range s.Lots {
+		sum += l.Eggs
+	}
+	out := make([]int, len(s.Lots))
+	for i, l := range s.Lots {
+		out[i] = l.Eggs * use / sum
+	}
+	return out
+}
+
+// dealLots gives each set a lot, always the one with most eggs left.
+func (s *settled) dealLots(sets, eggs int) []int {
+	left := s.eggsOfLots()
+	out := make([]int, sets)
+	for i := range out {
+		best := 0
+		for j := range left {
+			if left[j] > left[best] {
+				best = j
+			}
+		}
+		out[i] = best
+		left[best] -= eggs
+	}
+	return out
+}
+
+func (s *settled) unaffordable(factors []factor) error {
+	n := countFull(factors)
+	u := &Unaffordable{Treatments: n, NeedDishes: s.fewestSets() * n, HaveDishes: s.Dishes,
+		HaveEggs: s.Eggs - s.kept, KeptBack: s.kept, EggsPerDish: s.leastEggsADish(), Factors: factors}
+	u.NeedEggs = u.NeedDishes * u.EggsPerDish
+	if k := len(factors); k > 1 {
+		u.afterDroppingLastFactor = countFull(factors[:k-1])
+	}
+	return u
+}

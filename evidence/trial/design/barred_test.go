@@ -1,0 +1,72 @@
+package design
+
+import (
+	"math/rand/v2"
+	"strings"
+	"testing"
+	"time"
+
+	"hatchlore/evidence/trial"
+	"hatchlore/evidence/trial/bench"
+)
+
+func TestBarredDays(t *testing.T) {
+	weekend, _ := bench.ParseBarred("sat,sun")
+	req := Request{Eggs: 400, Start: start, Barred: weekend, // a Saturday
+		Factors: []trial.Factor{parse(t, "drying=0,14"), parse(t, "stratification-length=0,30")}}
+	p, err := New(req)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if p.Start.Before(start) || !strings.Contains(strings.Join(p.Assumed, " "), "barred day") {
+		t.Errorf("starts on %s; %q", p.Start, p.Assumed)
+	}
+	checkBarred(t, req.Barred, p)
+	req.Start, req.Trigger = trial.Day{}, trial.Day{Year: 2026, Month: 3, Date: 7}
+	if _, err := New(req); err == nil || !strings.Contains(err.Error(), "would do") {
+		t.Errorf("trigger on a Saturday: %v", err)
+	}
+	// Lengths with every remainder of a week leave no day that suits all.
+	req.Trigger, req.Start = trial.Day{}, start
+	req.Dishes, req.Eggs = 48, 1000
+	req.Factors = []trial.Factor{parse(t, "stratification-length=0,30,31,32,33,34,35,36")}
+	if _, err := New(req); err == nil || !strings.Contains(err.Error(), "whole weeks") {
+		t.Errorf("lengths over a whole week: %v", err)
+	}
+}
+
+func checkBarred(t *testing.T, b bench.Barred, p *trial.Plan) {
+	t.Helper()
+	for _, d := range p.Dishes {
+		for _, s := range d.Steps {
+			if b.Bars(s.Date) {
+				t.Errorf("dish %d: %s on %s, a barred day", d.Dish, s.Act, s.Date)
+			}
+		}
+	}
+}
+
+func TestBarredProperty(t *testing.T) {
+	r := rand.New(rand.NewPCG(8, 8))
+	plans := 0
+	for range 500 {
+		req := randomRequest(t, r)
+		for range r.IntN(3) {
+			req.Barred.Weekdays = append(req.Barred.Weekdays, time.Weekday(r.IntN(7)))
+		}
+		for range r.IntN(5) {
+			req.Barred.Days = append(req.Barred.Days, start.Add(r.IntN(100)))
+		}
+		if p, err := layOnly(req); err == nil {
+			plans++
+			checkBarred(t, req.Barred, p)
+			checkDates(t, req, p)
+		}
+		if t.Failed() {
+			t.Fatalf("%+v", req)
+		}
+	}
+	if plans < 100 {
+		t.Errorf("%d plans test too little", plans)
+	}
+}

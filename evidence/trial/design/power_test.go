@@ -1,0 +1,29 @@
+package design
+
+import (
+	"math"
+	"testing"
+
+	"hatchlore/evidence/trial"
+)
+
+// The plan's power is that of the t test on dish fractions: 40,000 trials in R
+// (standard error 0.0025), 4,000 here (0.006).
+func TestPlanPower(t *testing.T) {
+	for _, tt := range []struct {
+		base, difference float64
+		eggs             int
+		rho              float64
+		dishes           int
+		want             float64
+	}{{0.3, 0.2, 25, 0.05, 9, 0.790}, {0.3, 0.2, 50, 0.05, 7, 0.769}, {0.3, 0.2, 25, 0, 4, 0.693}, {0.2, 0.3, 20, 0.1, 6, 0.758}} {
+		p, err := New(Request{Eggs: 2 * tt.dishes * tt.eggs, KeepBack: new(0), Dishes: 2 * tt.dishes, EggsPerDish: tt.eggs, Start: start,
+			BaseFraction: tt.base, Difference: tt.difference, Rho: &tt.rho, Factors: []trial.Factor{parse(t, "drying=0,14")}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := p.Power[0].Power; len(p.Dishes) != 2*tt.dishes || math.Abs(got-tt.want) > 0.025 {
+			t.Errorf("%+v: power %v in %d dishes", tt, got, len(p.Dishes))
+		}
+	}
+}

@@ -1,0 +1,210 @@
+package design
+
+import (
+	"cmp"
+	"fmt"
+	"math/rand/v2"
+	"slices"
+
+	"hatchlore/evidence"
+	"hatchlore/evidence/trial"
+)
+
+// run is a chamber run with its place in the layout.
+type run struct {
+	trial.Run
+	plot   int // combination of whole-plot settings
+	repeat int // which run of that combination, from 0
+}
+
+// Incubation temperature when nothing is asked: the warmest chamber below the
+// limit that cold-water pool species are kept under (60 °F), else 10 °C. Common
+// practice, no source.
+const (
+	coldWaterLimit    = 15.6
+	defaultIncubation = 10
+)
+
+// incubation returns the temperature at which all dishes of a plot incubate.
+func incubation(factors []factor, plot []trial.Setting, fixed []trial.Fixed) float64 {
+	i := 0
+	for _, f := range factors {
+		if f.ID == evidence.WarmTemperature {
+			return plot[i].Number
+		}
+		if f.WholePlot {
+			i++
+		}
+	}
+	for _, x := range fixed {
+		if x.ID == evidence.WarmTemperature {
+			return x.Setting.Number
+		}
+	}
+	return defaultIncubation
+}
+
+// fixIncubation adds the incubation temperature to the fixed conditions when no
+// factor or hand sets it, and refuses a fixed one that no chamber holds.
+func (s *settled) fixIncubation(factors []factor, fixed []trial.Fixed) ([]trial.Fixed, error) {
+	for _, f := range factors {
+		if f.ID == evidence.WarmTemperature {
+			return fixed, nil
+		}
+	}
+	for _, x := range fixed {
+		if x.ID == evidence.WarmTemperature {
+			if why := s.unholdable(factor{Factor: trial.Factor{ID: x.ID, Unit: x.Unit, WholePlot: true, Levels: []trial.Setting{x.Setting}}}); why != "" {
+				return nil, fmt.Errorf("%s", why)
+			}
+			return fixed, nil
+		}
+	}
+	t, why := float64(defaultIncubation), "no chamber is named: what cold-water pool species are often kept at"
+	if len(s.Chambers) > 0 {
+		t, why = s.usualTemperature()
+	}
+	return append(fixed, trial.Fixed{ID: evidence.WarmTemperature, Unit: "degC", Setting: trial.Num(t), Why: why}), nil
+}
+
+func (s *settled) usualTemperature() (t float64, why string) {
+	found := false
+	for _, c := range s.Chambers {
+		if high := min(c.High, coldWaterLimit); high >= c.Low && (!found || high > t) {
+			t, found = high, true
+		}
+	}
+	if found {
+		return t, fmt.Sprintf("the warmest chamber setting under %v °C", coldWaterLimit)
+	}
+	t = slices.MinFunc(s.Chambers, func(a, b trial.Chamber) int { return cmp.Compare(a.Low, b.Low) }).Low
+	return t, "the coolest chamber"
+}
+
+// place gives every run a chamber and a batch. Runs that stand at the same time
+// have chambers of their own, and a temperature that is run again goes to
+// another chamber where there is one, so that chamber and temperature come
+// apart.
+func (s *settled) place(l layout, fixed []trial.Fixed, r *rand.Rand) []run {
+	plots := plotsOf(l.factors, l.treatments)
+	var runs []run
+	for repeat := range s.runs() {
+		for _, p := range permutation(len(plots), r) {
+			runs = append(runs, run{Run: trial.Run{Temperature: incubation(l.factors, plots[p], fixed)}, plot: p, repeat: repeat})
+		}
+	}
+	chambers := s.Chambers
+	if len(chambers) == 0 {
+		chambers = chambersFor(runs)
+	}
+	used := map[string]bool{}
+	for batch, left := 1, runs; len(left) > 0; batch++ {
+		left = fillBatch(left, chambers, batch, used)
+	}
+	slices.SortStableFunc(runs, func(a, b run) int { return a.Batch - b.Batch })
+	for i := range runs {
+		runs[i].Run.Run = i + 1
+	}
+	return runs
+}
+
+// chambersFor imagines the chambers that the runs need, one per temperature.
+func chambersFor(runs []run) []trial.Chamber {
+	var out []trial.Chamber
+	for _, r := range runs {
+		c := trial.Chamber{Name: "chamber at " + trial.Num(r.Temperature).In("degC"), Low: r.Temperature, High: r.Temperature}
+		if !slices.Contains(out, c) {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// fillBatch places the runs that fit at one time and returns the others. It
+// always places at least one, since unholdable temperatures were refused.
+func fillBatch(runs []run, chambers []trial.Chamber, batch int, used map[string]bool) (later []run) {
+	holder := make([]int, len(chambers)) // index+1 into groups
+	type group struct {
+		repeat int
+		t      float64
+	}
+	var groups []group
+	chamberOf := func(g group) int {
+		i := slices.Index(groups, g)
+		return slices.Index(holder, i+1)
+	}
+	var take func(i int, seen []bool) bool
+	take = func(i int, seen []bool) bool {
+		for _, c := range preferred(chambers, groups[i].t, used) {
+			if seen[c] {
+				continue
+			}
+			seen[c] = true
+			if holder[c] == 0 || take(holder[c]-1, seen) {
+				holder[c] = i + 1
+				return true
+			}
+		}
+		return false
+	}
+	placed := make([]bool, len(runs))
+	for k, r := range runs {
+		g := group{r.repeat, r.Temperature}
+		if slices.Contains(groups, g) {
+			placed[k] = chamberOf(g) >= 0
+			continue
+		}
+		groups = append(groups, g)
+		placed[k] = take(len(groups)-1, make([]bool, len(chambers)))
+	}
+	return settleBatch(runs, placed, batch, func(k int) int { return chamberOf(group{runs[k].repeat, runs[k].Temperature}) }, chambers, used)
+}
+
+// settleBatch writes chamber and batch into the placed runs, moving the others
+// to the end, which it returns.
+func settleBatch(runs []run, placed []bool, batch int, chamber func(int) int, chambers []trial.Chamber, used map[string]bool) []run {
+	var now, later []run
+	for k, r := range runs {
+		if !placed[k] {
+			later = append(later, r)
+			continue
+		}
+		c := chamber(k)
+		r.Batch, r.Chamber = batch, chamberName(chambers, c)
+		used[usedKey(c, r.Temperature)] = true
+		now = append(now, r)
+	}
+	copy(runs, append(now, later...))
+	return runs[len(now):]
+}
+
+func usedKey(chamber int, t float64) string { return fmt.Sprintf("%d at %v", chamber, t) }
+
+func chamberName(cs []trial.Chamber, i int) string {
+	if cs[i].Name != "" {
+		return cs[i].Name
+	}
+	return fmt.Sprintf("chamber %d", i+1)
+}
+
+// preferred lists the chambers that hold t, those that have not held it yet
+// first, and among them those with the narrowest range.
+func preferred(cs []trial.Chamber, t float64, used map[string]bool) []int {
+	var out []int
+	for i, c := range cs {
+		if c.Holds(t) {
+			out = append(out, i)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b int) int {
+		ua, ub := used[usedKey(a, t)], used[usedKey(b, t)]
+		switch {
+		case ua != ub && ua:
+			return 1
+		case ua != ub:
+			return -1
+		}
+		return cmp.Compare(cs[a].High-cs[a].Low, cs[b].High-cs[b].Low)
+	})
+	return out
+}

@@ -1,0 +1,160 @@
+package design
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"hatchlore/evidence"
+	"hatchlore/evidence/trial"
+)
+
+// Limits under which a layout is sound but weak (rules of thumb, no source).
+const (
+	weakPower   = 0.8
+	evenChance  = 0.5
+	fewErrorDF  = 6
+	fewEggsDish = 5
+	manyEggs    = 50
+)
+
+// warnings lists what a keeper must know about the plan before starting it.
+func (s *settled) warnings(p *trial.Plan, b dealt) ([]string, error) {
+	var out []string
+	say := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
+	s.warnRuns(p, b, say)
+	switch p.Design.Kind {
+	case trial.Fraction:
+		say("not every combination is tried (a fraction of resolution %s): %s", p.Design.Resolution, aliasCount(p.Design.Aliases))
+	case trial.Optimal:
+		say("not every combination is tried (the subset that tells single factors apart best): how two factors work together cannot be told")
+	}
+	if s.Forward && slices.ContainsFunc(p.Dishes, func(d trial.Dish) bool { return d.Trigger() != p.Dishes[0].Trigger() }) {
+		say("the dishes meet their triggers on different days: what differs between days is mixed with the treatments")
+	}
+	if len(s.Chambers) == 0 {
+		say("no chambers were given: the plan supposes one for each of its temperatures")
+	}
+	if df := errorDF(b); df < fewErrorDF {
+		say("only %s to measure chance by (dishes beyond one per treatment): more dishes with fewer eggs each would help more than more eggs", trial.Plural(df, "degree")+" of freedom")
+	}
+	if b.eggsPerDish < fewEggsDish {
+		say("%s a dish are few: one lost egg moves a dish by %.0f per cent points", trial.Plural(b.eggsPerDish, "egg"), 100/float64(b.eggsPerDish))
+	}
+	if b.eggsPerDish > manyEggs {
+		say("%d eggs a dish are many: they foul and crowd each other, and more dishes would tell more", b.eggsPerDish)
+	}
+	warnPower(p, say)
+	if err := s.warnFocus(p, b, say); err != nil {
+		return nil, err
+	}
+	warnSenseless(b, say)
+	return out, nil
+}
+
+// warnPower names the comparisons that will probably miss the difference.
+func warnPower(p *trial.Plan, say func(string, ...any)) {
+	var weak []string
+	for _, w := range p.Power {
+		if w.Power < weakPower && w.Power > 0 {
+			unit := w.Factor.Unit()
+			weak = append(weak, fmt.Sprintf("%s %s against %s %.0f %%", w.Factor.Label(), w.To.In(unit), w.From.In(unit), 100*w.Power))
+		}
+	}
+	if len(weak) > 0 {
+		say("a difference of %.0f per cent points would be found with a chance of only: %s", 100*p.Odds.Difference, strings.Join(weak, "; "))
+	}
+}
+
+// warnFocus says what the first question alone could hope for, where none of
+// several has an even chance of being settled.
+func (s *settled) warnFocus(p *trial.Plan, b dealt, say func(string, ...any)) error {
+	if len(p.Settles) < 2 || slices.ContainsFunc(p.Settles, func(c trial.Settles) bool { return c.Chance >= evenChance }) {
+		return nil
+	}
+	first := slices.IndexFunc(b.factors, func(f factor) bool { return slices.Contains(f.Conflicts, p.Settles[0].Conflict) })
+	options, err := s.options(b.factors[first : first+1])
+	if err != nil {
+		return err
+	}
+	o, fixed, err := s.choose(options, b.fixed)
+	if err != nil {
+		return err
+	}
+	a, err := s.arena(s.deal(o.layout, fixed), simulations)
+	if err != nil {
+		return err
+	}
+	alone, err := a.settle(p.Questions[:1])
+	if err != nil {
+		return err
+	}
+	if alone[0].Chance > p.Settles[0].Chance+0.05 {
+		say("no question has an even chance of being settled: %s alone, with all dishes, would have %.0f %% instead of %.0f %%",
+			b.factors[first].ID.Label(), 100*alone[0].Chance, 100*p.Settles[0].Chance)
+	}
+	return nil
+}
+
+func aliasCount(aliases []string) string {
+	if len(aliases) == 0 {
+		return "single factors and pairs of factors are all told apart"
+	}
+	return strings.Join(aliases, "; ")
+}
+
+func errorDF(b dealt) int {
+	a := arena{dealt: b}
+	lots := slices.Max(b.lotOfSet)
+	runs := len(b.runs) - len(plotsOf(b.factors, b.treatments))
+	return len(a.slots) - len(b.treatments) - lots - runs
+}
+
+func (s *settled) warnRuns(p *trial.Plan, b dealt, say func(string, ...any)) {
+	for _, f := range b.factors {
+		if !f.WholePlot {
+			continue
+		}
+		if s.runs() == 1 {
+			say("%s cannot be tested: each temperature has one chamber run, so a difference may be the chamber's. Give two runs (--runs 2)%s",
+				f.ID.Label(), s.swapHint(f))
+		} else if w := lastPower(p, f.ID); w != nil && w.Power < weakPower {
+			say("%s is tested between %s, not between dishes", f.ID.Label(), trial.Plural(len(b.runs), "chamber run"))
+		}
+	}
+	if last := b.runs[len(b.runs)-1].Batch; last > 1 {
+		say("the chambers cannot hold all runs at once: they follow one another in %d batches", last)
+	}
+}
+
+func lastPower(p *trial.Plan, id evidence.Factor) *trial.Power {
+	for i := range p.Power {
+		if p.Power[i].Factor == id {
+			return &p.Power[i]
+		}
+	}
+	return nil
+}
+
+// swapHint offers to exchange temperatures where two chambers can hold both.
+func (s *settled) swapHint(f factor) string {
+	able := 0
+	for _, c := range s.Chambers {
+		if !slices.ContainsFunc(f.Levels, func(l trial.Setting) bool { return !c.Holds(l.Number) }) {
+			able++
+		}
+	}
+	if able >= 2 && f.ID == evidence.WarmTemperature {
+		return ", the chambers' temperatures swapped between the runs, or leave the factor out"
+	}
+	return ", or leave the factor out"
+}
+
+// warnSenseless names settings that cannot matter in some of the treatments.
+func warnSenseless(b dealt, say func(string, ...any)) {
+	length := slices.IndexFunc(b.factors, func(f factor) bool { return f.ID == evidence.ColdLength })
+	temp := slices.ContainsFunc(b.factors, func(f factor) bool { return f.ID == evidence.ColdTemperature })
+	if temp && length >= 0 && slices.Contains(b.factors[length].Levels, trial.Num(0)) {
+		say("without a cold-moist period its temperature means nothing: the dishes at 0 d are alike at every %s", strings.ToLower(evidence.ColdTemperature.Label()))
+	}
+}

@@ -1,0 +1,373 @@
+package outcome
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"hatchlore/evidence/stat"
+	"hatchlore/evidence/trial"
+	"hatchlore/evidence/trial/counts"
+)
+
+// controlTerm and runTerm are columns that a planned trial adds to its factors:
+// the added untreated dishes, and chamber runs of one temperature.
+const (
+	controlTerm = "control"
+	runTerm     = "run"
+	lotTerm     = "lot"
+)
+
+// quadraturePoints integrate over the dishes' deviates to more digits than are
+// printed.
+const quadraturePoints = 25
+
+// tooAlike is the chance under which dishes that agree so closely are not
+// believed (common practice, no source).
+const tooAlike = 0.001
+
+// fit adds the model to the result.
+func (r *Result) fit(names []string, factors []trial.Factor, dishes []counts.Dish, opt WeighOptions, p *trial.Plan) error {
+	table := countTable(names, factors, dishes, p)
+	terms := opt.Terms
+	if terms == nil {
+		terms = r.defaultTerms(names, table)
+	}
+	blocks := blockTerms(table, p)
+	m, err := stat.NewModel(table, append(slices.Clone(terms), blocks...))
+	if err != nil {
+		return err
+	}
+	fit, kind, err := fitModel(m, opt.Model)
+	if err != nil {
+		return err
+	}
+	r.describe(m, fit, kind, blocks)
+	for _, g := range m.Groups {
+		if !slices.Contains(blocks, g.Term) && len(g.Columns) > 0 {
+			if err := r.test(m, fit, kind, g); err != nil {
+				return err
+			}
+		}
+	}
+	if p != nil {
+		r.betweenRuns(p, dishes)
+	}
+	r.adjust(opt.Correction)
+	r.sayModel(m, fit, kind)
+	return nil
+}
+
+func (r *Result) defaultTerms(names []string, t stat.Table) []string {
+	terms := []string{}
+	for k, n := range t.Names {
+		if n == runTerm || n == lotTerm {
+			continue
+		}
+		if len(stat.Levels(t.Columns[k])) > 1 {
+			terms = append(terms, n)
+		} else if slices.Contains(names, n) {
+			r.note("%s has one level in the counted dishes and is left out of the model", n)
+		}
+	}
+	return terms
+}
+
+// blockTerms are the columns that only take away differences between chamber
+// runs and between lots.
+func blockTerms(t stat.Table, p *trial.Plan) []string {
+	var out []string
+	if p == nil {
+		return nil
+	}
+	for _, b := range []string{runTerm, lotTerm} {
+		if k := slices.Index(t.Names, b); k >= 0 && len(stat.Levels(t.Columns[k])) > 1 {
+			out = append(out, b)
+		}
+	}
+	return out
+}
+
+// countTable writes the dishes as columns. In the added control every factor
+// stands at its baseline and the control column alone tells it apart.
+func countTable(names []string, factors []trial.Factor, dishes []counts.Dish, p *trial.Plan) stat.Table {
+	t := stat.Table{Names: slices.Clone(names)}
+	control := slices.ContainsFunc(dishes, func(d counts.Dish) bool { return d.Control })
+	for k := range names {
+		var col, order []string
+		if factors != nil {
+			for _, l := range factors[k].Levels {
+				order = append(order, l.String())
+			}
+		}
+		for _, d := range dishes {
+			if d.Control && !factors[k].WholePlot {
+				col = append(col, order[0])
+			} else {
+				col = append(col, d.Levels[k].String())
+			}
+		}
+		t.Columns, t.Order = append(t.Columns, col), append(t.Order, order)
+	}
+	add := func(name string, of func(counts.Dish) string) {
+		var col []string
+		for _, d := range dishes {
+			col = append(col, of(d))
+		}
+		t.Names, t.Columns, t.Order = append(t.Names, name), append(t.Columns, col), append(t.Order, nil)
+	}
+	if control {
+		add(controlTerm, func(d counts.Dish) string {
+			if d.Control {
+				return "untreated"
+			}
+			return "no"
+		})
+	}
+	if p != nil {
+		add(runTerm, func(d counts.Dish) string { return fmt.Sprint(p.Dishes[d.Planned].Run) })
+		add(lotTerm, func(d counts.Dish) string { return p.Dishes[d.Planned].Lot })
+	}
+	for _, d := range dishes {
+		t.Counts = append(t.Counts, stat.Count{Hatched: d.Hatched, Eggs: d.Eggs})
+	}
+	return t
+}
+
+// fitModel fits the model asked for, and the bias-reduced one where a treatment
+// is all or nothing.
+func fitModel(m *stat.Model, kind string) (*stat.Fit, string, error) {
+	var fit *stat.Fit
+	var err error
+	switch kind {
+	case "", QuasiBinomial:
+		kind = QuasiBinomial
+		fit, err = stat.FitQuasi(m)
+	case BetaBinomial:
+		fit, err = stat.FitBetaBinomial(m)
+	case Binomial:
+		fit, err = stat.FitBinomial(m)
+	case MixedLogistic:
+		var mixed *stat.MixedFit
+		if mixed, err = stat.FitMixed(m, quadraturePoints); err == nil {
+			fit = &mixed.Fit
+		}
+	case BiasReduced:
+		fit, err = stat.FitFirthQuasi(m)
+	default:
+		return nil, "", fmt.Errorf("%q is no model: choose %s", kind, strings.Join([]string{QuasiBinomial, BetaBinomial, BiasReduced, Binomial, MixedLogistic}, ", "))
+	}
+	if errors.Is(err, stat.ErrSeparated) || errors.Is(err, stat.ErrNoConvergence) {
+		kind = BiasReduced
+		fit, err = stat.FitFirthQuasi(m)
+	}
+	return fit, kind, err
+}
+
+func (r *Result) describe(m *stat.Model, f *stat.Fit, kind string, blocks []string) {
+	r.Model = ModelResult{Kind: kind, Dispersion: Figure(f.Dispersion), Rho: Figure(f.Rho), DF: f.DF,
+		Deviance: Figure(f.Deviance), LogLik: Figure(f.LogLik), Terms: []TermResult{}, Tests: []TestResult{}, Dropped: []string{}}
+	if kind != BetaBinomial {
+		r.Model.Rho = Figure(math.NaN())
+		if w, err := stat.FitWilliams(m); err == nil {
+			r.Model.Rho = Figure(w.Rho)
+		}
+	}
+	var df *int
+	if (kind == QuasiBinomial || kind == BiasReduced) && f.DF > 0 {
+		df = &f.DF
+	}
+	var hidden []int
+	for _, g := range m.Groups {
+		if slices.Contains(blocks, g.Term) {
+			hidden = append(hidden, g.Columns...)
+		}
+	}
+	for j, term := range f.Terms {
+		if !slices.Contains(hidden, j) {
+			r.Model.Terms = append(r.Model.Terms, TermResult{Term: term, Estimate: Figure(f.Estimate[j]), SE: Figure(f.SE[j]),
+				Statistic: Figure(f.Statistic[j]), DF: df, P: Figure(f.P[j]), PAdjusted: Figure(math.NaN())})
+		}
+	}
+	for _, a := range m.Aliased {
+		if !slices.ContainsFunc(blocks, func(b string) bool { return strings.HasPrefix(a, b+"=") }) {
+			r.Model.Dropped = append(r.Model.Dropped, a)
+		}
+	}
+}
+
+// test adds the joint test of one term's columns.
+func (r *Result) test(m *stat.Model, f *stat.Fit, kind string, g stat.TermGroup) error {
+	var t stat.TermTest
+	var err error
+	switch kind {
+	case BiasReduced:
+		t, err = f.TestFirth(m, g.Columns)
+	case BetaBinomial:
+		t, err = f.TestBetaBinomial(m, g.Columns)
+	case MixedLogistic:
+		t, err = (&stat.MixedFit{Fit: *f}).Test(m, g.Columns, quadraturePoints)
+	default:
+		t, err = f.Test(m, g.Columns)
+	}
+	if err != nil {
+		return fmt.Errorf("testing %s: %w", g.Term, err)
+	}
+	out := TestResult{Term: g.Term, Statistic: Figure(t.Statistic), DF1: t.DF1, P: Figure(t.P), PAdjusted: Figure(math.NaN())}
+	if t.DF2 > 0 {
+		out.DF2 = &t.DF2
+	}
+	r.Model.Tests = append(r.Model.Tests, out)
+	return nil
+}
+
+// adjust corrects the p values of terms and of tests, each for their number.
+func (r *Result) adjust(c stat.Correction) {
+	p := []float64{}
+	for _, t := range r.Model.Terms {
+		if t.Term == stat.Intercept {
+			p = append(p, math.NaN())
+		} else {
+			p = append(p, float64(t.P))
+		}
+	}
+	for i, v := range c.Adjust(p) {
+		r.Model.Terms[i].PAdjusted = Figure(v)
+	}
+	p = p[:0]
+	for _, t := range r.Model.Tests {
+		p = append(p, float64(t.P))
+	}
+	for i, v := range c.Adjust(p) {
+		r.Model.Tests[i].PAdjusted = Figure(v)
+	}
+}
+
+func (r *Result) sayModel(m *stat.Model, f *stat.Fit, kind string) {
+	if f.DF > 0 && kind != BiasReduced && 1-stat.ChiSquaredTail(f.Pearson, float64(f.DF)) < tooAlike {
+		r.note("the dishes agree more closely than chance allows: look whether counts were copied from dish to dish")
+	}
+	if f.DF < 1 {
+		r.note("the model has as many terms as dishes: nothing is left to measure chance by; drop a term or count more dishes")
+	}
+	if kind == BiasReduced {
+		r.note("a treatment is all or nothing, or nearly so: estimates are bias-reduced (Firth), tests by penalised likelihood")
+	}
+	if t := stat.Tarone(m.Counts); kind == Binomial && t > 2 {
+		r.note("dishes differ more than independent eggs would (z %.1f): the binomial model is too sure of itself", t)
+	}
+	for _, d := range r.Model.Dropped {
+		r.note("%s cannot be told from the terms before it", d)
+	}
+}
+
+// betweenRuns puts tests against chamber runs in place of tests against dishes
+// for the factors that are set for a run.
+func (r *Result) betweenRuns(p *trial.Plan, dishes []counts.Dish) {
+	runs, means := runMeans(p, dishes)
+	for k, f := range p.Factors {
+		if !f.WholePlot {
+			continue
+		}
+		space, err := stat.NewErrorSpace(stat.Indicators(p.PlotKeys(runs)))
+		testable := err == nil && space.DF() > 0
+		if !testable {
+			r.note("%s cannot be tested: each temperature had one chamber run", f.ID.Label())
+		}
+		for i := range r.Model.Terms {
+			t := &r.Model.Terms[i]
+			level, ok := strings.CutPrefix(t.Term, string(f.ID)+"=")
+			if !ok || strings.Contains(t.Term, ":") {
+				continue
+			}
+			t.SE, t.Statistic, t.P, t.DF = Figure(math.NaN()), Figure(math.NaN()), Figure(math.NaN()), nil
+			if w := runWeights(p, runs, k, level); testable && w != nil {
+				df := space.DF()
+				t.Statistic, t.DF = Figure(space.T(w, means)), &df
+				t.SE = Figure(math.Abs(float64(t.Estimate / t.Statistic)))
+				t.P = Figure(stat.StudentTwoSided(float64(t.Statistic), float64(df)))
+			}
+		}
+		r.testBetweenRuns(p, f, runs, means, testable)
+	}
+}
+
+func (r *Result) testBetweenRuns(p *trial.Plan, f trial.Factor, runs []int, means []float64, testable bool) {
+	i := slices.IndexFunc(r.Model.Tests, func(t TestResult) bool { return t.Term == string(f.ID) })
+	if i < 0 {
+		return
+	}
+	t := &r.Model.Tests[i]
+	t.Statistic, t.P, t.DF2 = Figure(math.NaN()), Figure(math.NaN()), nil
+	if !testable {
+		return
+	}
+	var others, own [][]string
+	for _, g := range p.Factors {
+		if g.WholePlot && g.ID != f.ID {
+			others = append(others, words(p.RunSettings(runs, g.ID)))
+		}
+	}
+	own = [][]string{words(p.RunSettings(runs, f.ID))}
+	lines, err := stat.SequentialSums(means, []stat.Source{{Name: "others", Columns: stat.Indicators(others...)},
+		{Name: "own", Columns: stat.Indicators(own...)}, {Name: "together", Columns: stat.Indicators(p.PlotKeys(runs))}})
+	if err != nil || lines[3].DF < 1 {
+		return
+	}
+	f1 := stat.FTest(lines[1], lines[3])
+	t.Statistic, t.P, t.DF1, t.DF2 = Figure(f1.Statistic), Figure(f1.P), f1.DF1, &f1.DF2
+}
+
+// runMeans returns the runs that were counted, as indices into the plan's, and
+// the mean fraction of their dishes.
+func runMeans(p *trial.Plan, dishes []counts.Dish) (runs []int, means []float64) {
+	sum, n := make([]float64, len(p.Runs)), make([]float64, len(p.Runs))
+	for _, d := range dishes {
+		k := p.Dishes[d.Planned].Run - 1
+		sum[k] += float64(d.Hatched) / float64(d.Eggs)
+		n[k]++
+	}
+	for k := range sum {
+		if n[k] > 0 {
+			runs, means = append(runs, k), append(means, sum[k]/n[k])
+		}
+	}
+	return runs, means
+}
+
+// runWeights is the contrast of one level with the baseline over runs; nil when
+// one of them was not counted.
+func runWeights(p *trial.Plan, runs []int, k int, level string) trial.Weights {
+	col := words(p.RunSettings(runs, p.Factors[k].ID))
+	base := p.Factors[k].Levels[0].String()
+	var nb, nl float64
+	for _, l := range col {
+		if l == base {
+			nb++
+		} else if l == level {
+			nl++
+		}
+	}
+	if nb == 0 || nl == 0 {
+		return nil
+	}
+	w := make([]float64, len(col))
+	for i, l := range col {
+		if l == base {
+			w[i] = -1 / nb
+		} else if l == level {
+			w[i] = 1 / nl
+		}
+	}
+	return w
+}
+
+func words(settings []trial.Setting) []string {
+	var out []string
+	for _, s := range settings {
+		out = append(out, s.String())
+	}
+	return out
+}

@@ -1,0 +1,324 @@
+package outcome
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"hatchlore/evidence"
+	"hatchlore/evidence/stat"
+	"hatchlore/evidence/trial"
+	"hatchlore/evidence/trial/counts"
+)
+
+// Figure is a number that may be missing: NaN and infinities print as null.
+type Figure float64
+
+// MarshalJSON writes a number or null.
+func (f Figure) MarshalJSON() ([]byte, error) {
+	if !f.Known() {
+		return []byte("null"), nil
+	}
+	return json.Marshal(float64(f))
+}
+
+// UnmarshalJSON reads a number or null.
+func (f *Figure) UnmarshalJSON(b []byte) error {
+	if string(b) == "null" {
+		*f = Figure(math.NaN())
+		return nil
+	}
+	return json.Unmarshal(b, (*float64)(f))
+}
+
+// Known reports whether there is a number.
+func (f Figure) Known() bool { return !math.IsNaN(float64(f)) && !math.IsInf(float64(f), 0) }
+
+// Result is what the counts of a trial say.
+type Result struct {
+	Treatments []TreatmentResult `json:"treatments"`
+	Model      ModelResult       `json:"model"`
+	Exact      *ExactResult      `json:"exact,omitempty"`
+	Verdicts   []Verdict         `json:"verdicts"`
+	Notes      []string          `json:"notes"` // what a reader must know beside the figures
+}
+
+// TreatmentResult is the outcome of the dishes treated alike. Low and High are
+// the Wilson interval at 95 %, which takes eggs as independent.
+type TreatmentResult struct {
+	Levels   map[string]trial.Setting `json:"levels"`
+	Control  bool                     `json:"control"`
+	Dishes   int                      `json:"dishes"`
+	Eggs     int                      `json:"eggs"`
+	Hatched  int                      `json:"hatched"`
+	Fraction float64                  `json:"fraction"`
+	Low      float64                  `json:"low"`
+	High     float64                  `json:"high"`
+	Emerged  int                      `json:"emerged"` // at least: the most seen out of the shell, hatched included
+	Dead     int                      `json:"dead"`
+	HalfDays Figure                   `json:"half_days"` // from trigger to half of those that hatched
+}
+
+// ModelResult is the logistic model of the dishes. Estimates are differences on
+// the logit scale from the baseline.
+type ModelResult struct {
+	Kind       string       `json:"kind"`       // quasi-binomial, beta-binomial, bias-reduced, binomial, logistic-normal
+	Dispersion Figure       `json:"dispersion"` // factor on the variance that independent eggs would have
+	Rho        Figure       `json:"rho"`        // correlation of eggs within a dish
+	DF         int          `json:"df"`         // dishes less terms
+	Deviance   Figure       `json:"deviance"`
+	LogLik     Figure       `json:"log_likelihood"`
+	Terms      []TermResult `json:"terms"`
+	Tests      []TestResult `json:"tests"`
+	Dropped    []string     `json:"dropped"` // terms that the others leave nothing of
+}
+
+// TermResult is one coefficient. DF is null for a normal test; P is adjusted
+// over all terms but the intercept.
+type TermResult struct {
+	Term      string `json:"term"`
+	Estimate  Figure `json:"estimate"`
+	SE        Figure `json:"se"`
+	Statistic Figure `json:"statistic"`
+	DF        *int   `json:"df"`
+	P         Figure `json:"p"`
+	PAdjusted Figure `json:"p_adjusted"`
+}
+
+// TestResult tests all coefficients of a term together: F, or chi-squared where
+// DF2 is null.
+type TestResult struct {
+	Term      string `json:"term"`
+	Statistic Figure `json:"statistic"`
+	DF1       int    `json:"df1"`
+	DF2       *int   `json:"df2"`
+	P         Figure `json:"p"`
+	PAdjusted Figure `json:"p_adjusted"`
+}
+
+// ExactResult is Fisher's exact test of two treatments, eggs taken as
+// independent.
+type ExactResult struct {
+	P         float64 `json:"p"`
+	OddsRatio Figure  `json:"odds_ratio"`
+	Low       Figure  `json:"low"`
+	High      Figure  `json:"high"`
+}
+
+// Kinds of model.
+const (
+	QuasiBinomial = "quasi-binomial"
+	BetaBinomial  = "beta-binomial"
+	BiasReduced   = "bias-reduced"
+	Binomial      = "binomial"
+	MixedLogistic = "logistic-normal" // dishes differ by normal deviates on the logit scale
+)
+
+// WeighOptions say how counts are to be weighed.
+type WeighOptions struct {
+	Terms      []string        // of the model, as "drying", "drying:light", "trend(drying)"; nil: each factor by itself
+	Model      string          // "" is quasi-binomial
+	Correction stat.Correction // "" is Holm
+	Outcome    string          // "" or hatched; emerged weighs embryos out of the shell, hatched included
+}
+
+// outcome puts the count to be weighed in the place of the hatched.
+func (o WeighOptions) outcome(dishes []counts.Dish) error {
+	switch o.Outcome {
+	case "", "hatched":
+		return nil
+	case "emerged":
+		for i := range dishes {
+			dishes[i].Hatched = dishes[i].Emerged
+		}
+		return nil
+	}
+	return fmt.Errorf("%q is no outcome: choose hatched or emerged", o.Outcome)
+}
+
+// Weigh works out a table of counts that brings its own factor columns.
+func WeighTable(c *counts.Sheet, opt WeighOptions) (*Result, error) {
+	at := c.FactorColumns(factorsIn(opt.Terms))
+	dishes, err := c.Dishes(at)
+	if err != nil {
+		return nil, err
+	}
+	var names []string
+	for _, k := range at {
+		names = append(names, c.Names[k])
+	}
+	return weigh(names, nil, dishes, opt, nil)
+}
+
+// factorsIn returns the names that terms such as "trend(a):b" speak of.
+func factorsIn(terms []string) []string {
+	var out []string
+	for _, t := range terms {
+		for part := range strings.SplitSeq(t, ":") {
+			part = strings.TrimSpace(part)
+			out = append(out, strings.TrimSuffix(strings.TrimPrefix(part, "trend("), ")"))
+		}
+	}
+	return out
+}
+
+// Weigh works out the counts of a planned trial: dishes are known by label or
+// number, eggs and levels by the plan. Verdicts say what became of each side of
+// the questions.
+func Weigh(p *trial.Plan, c *counts.Sheet, opt WeighOptions) (*Result, error) {
+	dishes, err := counts.Dishes(p, c)
+	if err != nil {
+		return nil, err
+	}
+	var names []string
+	for _, f := range p.Factors {
+		names = append(names, string(f.ID))
+	}
+	return weigh(names, p.Factors, dishes, opt, p)
+}
+
+// weigh is common to planned and other tables; p is nil for the latter.
+func weigh(names []string, factors []trial.Factor, dishes []counts.Dish, opt WeighOptions, p *trial.Plan) (*Result, error) {
+	if len(dishes) < 2 {
+		return nil, fmt.Errorf("%s cannot be weighed: count at least two", trial.Plural(len(dishes), "dish"))
+	}
+	r := &Result{Verdicts: []Verdict{}, Notes: []string{}}
+	r.Treatments = treatmentResults(names, factors, dishes)
+	if err := opt.outcome(dishes); err != nil {
+		return nil, err
+	}
+	if err := r.fit(names, factors, dishes, opt, p); err != nil {
+		return nil, err
+	}
+	if len(r.Treatments) == 2 && opt.Outcome != "emerged" {
+		r.Exact = exact(r.Treatments)
+	}
+	if p != nil {
+		if opt.Outcome != "emerged" { // the questions are about hatching
+			r.judge(p, dishes)
+		}
+		if n := len(p.Dishes) - len(dishes); n > 0 {
+			r.note("%d of %d dishes were not counted", n, len(p.Dishes))
+		}
+	}
+	return r, nil
+}
+
+func (r *Result) note(format string, args ...any) {
+	r.Notes = append(r.Notes, fmt.Sprintf(format, args...))
+}
+
+func treatmentResults(names []string, factors []trial.Factor, dishes []counts.Dish) []TreatmentResult {
+	var out []TreatmentResult
+	var series []hatchDays
+	for _, d := range dishes {
+		levels := map[string]trial.Setting{}
+		for k, n := range names {
+			levels[n] = d.Levels[k]
+		}
+		i := slices.IndexFunc(out, func(t TreatmentResult) bool { return t.Control == d.Control && sameSettings(t.Levels, levels) })
+		if i < 0 {
+			i = len(out)
+			out = append(out, TreatmentResult{Levels: levels, Control: d.Control})
+			series = append(series, hatchDays{})
+		}
+		t := &out[i]
+		t.Dishes++
+		t.Eggs += d.Eggs
+		t.Hatched += d.Hatched
+		t.Emerged += d.Emerged
+		t.Dead += d.Dead
+		series[i].add(d)
+	}
+	for i := range out {
+		t := &out[i]
+		w := stat.Wilson(stat.Count{Hatched: t.Hatched, Eggs: t.Eggs}, 0.95)
+		t.Fraction, t.Low, t.High = float64(t.Hatched)/float64(t.Eggs), w.Low, w.High
+		t.HalfDays = series[i].half(t.Eggs)
+	}
+	sortTreatments(out, names, factors)
+	return out
+}
+
+func sameSettings(a, b map[string]trial.Setting) bool {
+	for k, v := range a {
+		if b[k] != v {
+			return false
+		}
+	}
+	return true
+}
+
+// sortTreatments puts the control last and the others in the order of their
+// levels.
+func sortTreatments(ts []TreatmentResult, names []string, factors []trial.Factor) {
+	slices.SortStableFunc(ts, func(a, b TreatmentResult) int {
+		if a.Control != b.Control {
+			if a.Control {
+				return 1
+			}
+			return -1
+		}
+		for _, n := range names {
+			if c := trial.CompareSettings(evidence.Factor(n))(a.Levels[n], b.Levels[n]); c != 0 {
+				return c
+			}
+			if a.Levels[n] != b.Levels[n] && a.Levels[n].Category != b.Levels[n].Category {
+				if a.Levels[n].Category < b.Levels[n].Category {
+					return -1
+				}
+				return 1
+			}
+		}
+		return 0
+	})
+}
+
+// hatchDays gathers the newly hatched of a treatment by days since the trigger.
+type hatchDays struct {
+	at      map[int]int
+	undated bool
+}
+
+func (h *hatchDays) add(d counts.Dish) {
+	if h.at == nil {
+		h.at = map[int]int{}
+	}
+	for _, l := range d.Looks {
+		if l.Hatched > 0 && (l.Date.IsZero() || d.Trigger.IsZero()) {
+			h.undated = true
+			return
+		}
+		if l.Hatched >= 0 && !l.Date.IsZero() && !d.Trigger.IsZero() {
+			h.at[l.Date.Since(d.Trigger)] += l.Hatched
+		}
+	}
+}
+
+// half returns the time to half, missing without dates or without a hatch.
+func (h *hatchDays) half(eggs int) Figure {
+	if h.undated {
+		return Figure(math.NaN())
+	}
+	var s stat.Series
+	for d, n := range h.at {
+		if d < 0 && n > 0 {
+			return Figure(math.NaN())
+		}
+		s.Days = append(s.Days, float64(d))
+	}
+	slices.Sort(s.Days)
+	for _, d := range s.Days {
+		s.New = append(s.New, h.at[int(d)])
+	}
+	s.Eggs = eggs
+	return Figure(s.TimeToHalf())
+}
+
+func exact(ts []TreatmentResult) *ExactResult {
+	a, b := stat.Count{Hatched: ts[1].Hatched, Eggs: ts[1].Eggs}, stat.Count{Hatched: ts[0].Hatched, Eggs: ts[0].Eggs}
+	i := stat.OddsRatioInterval(a, b, 0.95)
+	return &ExactResult{stat.Fisher(a, b).TwoSided, Figure(stat.OddsRatio(a, b)), Figure(i.Low), Figure(i.High)}
+}
