@@ -2,6 +2,7 @@ package corpus
 
 import (
 	"fmt"
+	"math"
 	"path"
 	"slices"
 	"strings"
@@ -50,15 +51,36 @@ func (p Passage) evidence(id string, c Claim) evidence.Claim {
 	return e
 }
 
-// nearestMention returns the citation nearest to a stretch of text, as printed.
+// nearestMention returns the citation that a stretch of text leans on, as
+// printed: of those in its own sentence the nearest, before it for choice, else
+// the nearest of all.
 func nearestMention(text string, start, end int) string {
-	best, cited := len(text)+1, ""
+	from, until := sentenceOf(text, start, end)
+	best, cited := math.MaxInt, ""
 	for _, m := range reference.Mentions(text) {
-		if far := max(0, start-m.End, m.Start-end); far < best {
+		far := max(0, start-m.End, m.Start-end)
+		if m.Start >= end {
+			far += until - from // behind: what stands before goes first
+		}
+		if m.Start < from || m.End > until {
+			far += 2 * len(text)
+		}
+		if far < best {
 			best, cited = far, text[m.Start:m.End]
 		}
 	}
 	return cited
+}
+
+// sentenceOf returns the ends of the sentences in which a stretch of text stands.
+func sentenceOf(text string, start, end int) (from, until int) {
+	if i := strings.LastIndex(text[:start], ". "); i >= 0 {
+		from = i + 2
+	}
+	if i := strings.Index(text[end:], ". "); i >= 0 {
+		return from, end + i + 1
+	}
+	return from, len(text)
 }
 
 // paperOf reads author and year from a file's name, and where the eggs came
@@ -115,6 +137,15 @@ func Review(truth []Conflict, got []species.Conflict, library species.Library) [
 		out = append(out, f)
 	}
 	return out
+}
+
+// String tells a side in one line.
+func (s Side) String() string {
+	what := s.Category
+	if s.Low != nil && s.High != nil {
+		what = fmt.Sprintf("%g to %g %s", *s.Low, *s.High, s.Unit)
+	}
+	return fmt.Sprintf("%s %s, %d by own findings, of %s", s.Bearing, what, s.FirstHand, strings.Join(s.Papers, ", "))
 }
 
 func (s Side) isIn(g species.Side) bool {

@@ -24,7 +24,7 @@ func TestConflictsAreTheTruth(t *testing.T) {
 			t.Errorf("%s %s: no conflict of kind %s", f.Conflict.Taxon, f.Conflict.Factor, f.Conflict.Kind)
 		}
 		for _, s := range f.Sides {
-			t.Errorf("%s %s: no side %s %s %v to %v of %v, %d by own findings", f.Conflict.Taxon, f.Conflict.Factor, s.Bearing, s.Category, *deref(s.Low, new(float64)), *deref(s.High, new(float64)), s.Papers, s.FirstHand)
+			t.Errorf("%s %s: no side %s", f.Conflict.Taxon, f.Conflict.Factor, s)
 		}
 		for _, r := range f.Reasons {
 			if r.Kind == "conditions" {

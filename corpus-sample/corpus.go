@@ -20,7 +20,7 @@ import (
 	"hatchlore/evidence"
 )
 
-//go:embed pdf/*.pdf gold.jsonl truth.json
+//go:embed pdf/*.pdf gold.jsonl truth.json table.tsv
 var sample embed.FS
 
 // Passage is one printed paragraph, table or caption of a sample paper with

@@ -63,7 +63,7 @@ func Compare(gold []Claim, read []evidence.Claim) Agreement {
 
 // score finds the largest one-to-one matching by augmenting paths (Kuhn 1955,
 // Naval Research Logistics Quarterly 2:83-97, without weights).
-func score(gold []Claim, read []evidence.Claim, same func(Claim, evidence.Claim) bool) Score {
+func score[G, R any](gold []G, read []R, same func(G, R) bool) Score {
 	owner := make([]int, len(read)) // the label that holds a claim, from 1
 	var grab func(g int, seen []bool) bool
 	grab = func(g int, seen []bool) bool {

@@ -5,6 +5,7 @@ import (
 
 	"hatchlore/evidence"
 	"hatchlore/evidence/trial"
+	"hatchlore/ingest"
 	"hatchlore/species"
 )
 
@@ -57,14 +58,14 @@ func (e *Engine) addOrigins(ctx context.Context, lib species.Library, claims []e
 			continue
 		}
 		done[c.Paper] = true
-		var texts []string
+		var pages []ingest.Page
 		for page, err := range e.store.Pages(ctx, c.Paper) {
 			if err != nil {
 				return err
 			}
-			texts = append(texts, page.Text)
+			pages = append(pages, page)
 		}
-		p.Places = species.Origins(texts...)
+		p.Places = species.OriginsOf(pages)
 		lib[c.Paper] = p
 	}
 	return nil

@@ -10,6 +10,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"hatchlore/ingest"
 	"hatchlore/species/name"
 )
 
@@ -81,6 +82,33 @@ func Origins(texts ...string) []string {
 		}
 	}
 	return out
+}
+
+// OriginsOf is [Origins] of a paper as it was read, without what it cites and
+// whom it thanks, and without its discussion where it has methods: there a
+// paper speaks of other people's animals.
+func OriginsOf(pages []ingest.Page) []string {
+	var own, all []string
+	methods := false
+	for _, p := range pages {
+		if len(p.Blocks) == 0 {
+			own, all = append(own, p.Text), append(all, p.Text)
+		}
+		for _, b := range p.Blocks {
+			if b.Kind == ingest.Reference || b.Section == ingest.SectionReferences || b.Section == ingest.SectionOther {
+				continue
+			}
+			text := p.Text[b.Start:b.End]
+			all = append(all, text)
+			if methods = methods || b.Section == ingest.SectionMethods; b.Section != ingest.SectionDiscussion {
+				own = append(own, text)
+			}
+		}
+	}
+	if methods {
+		return Origins(own...)
+	}
+	return Origins(all...)
 }
 
 // hearsay reports whether a sentence says of itself that it tells what others
@@ -166,7 +194,8 @@ func (g gazetteer) in(sentence string) []named {
 }
 
 // capitals reads up to four capitalised words from i on; kind reports whether
-// one of them is a kind of place, or a compound of one ("Marschenmoor").
+// they are a kind of place behind its name ("Marrow Fen", but not "Pool Life")
+// or before it ("Lac Blanc"), or a compound of one ("Marschenmoor").
 func capitals(words []string, i int, taxa map[string]bool) (phrase string, next int, kind bool) {
 	lists := placeWords()
 	var got []string
@@ -176,11 +205,13 @@ func capitals(words []string, i int, taxa map[string]bool) (phrase string, next 
 			break
 		}
 		got = append(got, w)
-		kind = kind || lists["kind"][w] || isCompound(w)
 		if last := words[next][len(words[next])-1]; last == ',' || last == ';' || last == ')' || last == '.' {
 			next++
 			break
 		}
+	}
+	if len(got) > 0 {
+		kind = lists["kind"][got[len(got)-1]] || lists["first"][got[0]] || slices.ContainsFunc(got, isCompound)
 	}
 	bare := len(got) == 1 && (lists["kind"][got[0]] || utf8.RuneCountInString(got[0]) < 4)
 	if len(got) == 0 || bare {

@@ -4,6 +4,8 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+
+	"hatchlore/ingest"
 )
 
 func TestOrigins(t *testing.T) {
@@ -18,6 +20,7 @@ func TestOrigins(t *testing.T) {
 		{"Eggs of Vernocephala umbrosa from Table 2 hatched in May. The University of Carrowmoor paid.", []string{}},
 		{"Récoltés dans les mares du bassin d’Ostrel.", []string{"Ostrel"}},
 		{"The eggs hatched.", []string{}},
+		{"Letters on Pool Life 17. Leaflet of the Pond Keepers’ Circle of Stavering. Eggs from Lake Corby.", []string{"Lake Corby"}},
 		{"Eggs came from Marrow Fen. It would be of interest whether those of Sedge Moor, said to be larger, hatch.", []string{"Marrow Fen"}},
 		{"Sediment came from Marrow Fen and from a pool of the upper Kelm Terrace. All of this refers to South Heath.", []string{"Marrow Fen", "Kelm Terrace"}},
 	} {
@@ -27,6 +30,39 @@ func TestOrigins(t *testing.T) {
 	}
 	if !sameRegion("Orrin Top", "Orrin Plateau") || sameRegion("Marrow Fen", "Sedge Fen") {
 		t.Error("regions are told apart by their kind alone")
+	}
+}
+
+// Where a paper has methods its discussion tells of other people's animals, and
+// references and thanks never tell of its own.
+func TestOriginsOf(t *testing.T) {
+	page := func(methods ingest.Section) ingest.Page {
+		p := ingest.Page{Number: 1}
+		for _, b := range []struct {
+			text    string
+			kind    ingest.BlockKind
+			section ingest.Section
+		}{
+			{"Mud was taken from Marrow Fen.", ingest.Paragraph, methods},
+			{"Eggs from South Heath are larger, and eggs from South Heath are darker.", ingest.Paragraph, ingest.SectionDiscussion},
+			{"The wardens of North Moor gave us mud.", ingest.Paragraph, ingest.SectionOther},
+			{"Alder. Eggs of East Fen.", ingest.Reference, ingest.SectionReferences},
+		} {
+			p.Blocks = append(p.Blocks, ingest.Block{Kind: b.kind, Section: b.section, Start: len(p.Text), End: len(p.Text) + len(b.text)})
+			p.Text += b.text + "\n"
+		}
+		return p
+	}
+	for methods, want := range map[ingest.Section][]string{
+		ingest.SectionMethods: {"Marrow Fen"},
+		"":                    {"South Heath", "Marrow Fen"},
+	} {
+		if d := cmp.Diff(want, OriginsOf([]ingest.Page{page(methods)})); d != "" {
+			t.Errorf("section %q: %s", methods, d)
+		}
+	}
+	if got := OriginsOf([]ingest.Page{{Text: "Mud was taken from Marrow Fen."}}); len(got) != 1 {
+		t.Errorf("without blocks: %v", got)
 	}
 }
 

@@ -2,6 +2,7 @@ package species
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -33,8 +34,9 @@ type Place struct {
 
 // Table lists the claims of a selection in the order of the factors, then of
 // what the value did (favours, prevents, indifferent, reported), then by
-// value. Identical statements of one paper are folded into one row; rejected
-// claims are left out.
+// value. Identical statements of one paper are folded into one row, and a level
+// that it says it tested into the row with the outcome; rejected claims are
+// left out.
 func Table(s Selection, library Library, names *Names) []Row {
 	lib := shelve(library)
 	rows := folded(rowsOf(s.Claims, lib, names, false))
@@ -58,6 +60,7 @@ func rowsOf(claims []evidence.Claim, lib *shelf, names *Names, borrowed bool) []
 
 // folded folds rows that say the same, in order.
 func folded(rows []Row) []Row {
+	rows = withOutcome(rows)
 	first := map[string]int{}
 	var out []Row
 	for _, r := range rows {
@@ -74,11 +77,50 @@ func folded(rows []Row) []Row {
 	return out
 }
 
+// withOutcome folds rows that only report a level, such as those of a paper's
+// methods, into the first row in which the same paper tells what the level did.
+func withOutcome(rows []Row) []Row {
+	at := map[string]int{}
+	for i, r := range rows {
+		if key := level(r); r.Bearing != evidence.Reported && key != "" {
+			if _, seen := at[key]; !seen {
+				at[key] = i
+			}
+		}
+	}
+	var out []Row
+	for _, r := range rows {
+		i, told := at[level(r)]
+		if !told || r.Bearing != evidence.Reported {
+			continue
+		}
+		rows[i].Also = append(rows[i].Also, Place{r.ID, r.Page})
+	}
+	for _, r := range rows {
+		if _, told := at[level(r)]; !told || r.Bearing != evidence.Reported {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+// level is what makes two rows speak of one level of one paper's own work, ""
+// for what is none: an outcome, or somebody else's finding.
+func level(r Row) string {
+	if m, _ := evidence.MeasureOf(r.Factor); m.Outcome || r.Secondhand {
+		return ""
+	}
+	if hasNumber(r.Claim) {
+		return strings.Join([]string{r.Paper, r.Name, string(r.Factor), end(r.Low), end(r.High), r.Unit}, "|")
+	}
+	return strings.Join([]string{r.Paper, r.Name, string(r.Factor), r.Category}, "|")
+}
+
 // statement is what makes two claims of one paper the same.
 func statement(r Row) string {
 	second := ""
 	if r.Secondhand {
-		second = "2 " + cmp.Or(r.Echo, strings.ToLower(r.Cited))
+		second = "2 " + cmp.Or(r.Echo, strings.Join(slices.Sorted(maps.Keys(wordSet(r.Cited))), " "))
 	}
 	return strings.Join([]string{r.Paper, r.Name, string(r.Factor), string(r.Bearing), string(r.Stage), end(r.Low), end(r.High), r.Unit, r.Category, second}, "|")
 }

@@ -258,12 +258,7 @@ func pagesOf(ps []species.Passage) string {
 	for _, p := range ps {
 		pages = append(pages, p.Page)
 	}
-	slices.Sort(pages)
-	var words []string
-	for _, n := range slices.Compact(pages) {
-		words = append(words, fmt.Sprint(n))
-	}
-	return strings.Join(words, ", ")
+	return pageList(pages)
 }
 
 func weight(s species.Side) string {

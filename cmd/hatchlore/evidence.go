@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -118,14 +119,30 @@ func printRows(w io.Writer, rows []species.Row, e query.Evidence, width int) (dr
 		line("", "", "", chart.scale(), "", "")
 	}
 	for _, r := range rows {
-		where := fmt.Sprintf("%s, p. %d", r.Citation, r.Page)
-		for _, p := range r.Also {
-			where += fmt.Sprintf(", %d", p.Page)
-		}
+		where := r.Citation + ", p. " + rowPages(r)
 		line(e.Short(r.ID), clean(claimValue(r.Claim)), string(r.Bearing), chart.bar(r.Claim), clean(where), clean(rowNotes(r, e.Taxon)))
 		g.under(clean(rowWords(r)))
 	}
 	return drawn, g.print(w, 2, width)
+}
+
+// rowPages lists the pages on which a row is told, each once.
+func rowPages(r species.Row) string {
+	pages := []int{r.Page}
+	for _, p := range r.Also {
+		pages = append(pages, p.Page)
+	}
+	return pageList(pages)
+}
+
+// pageList lists different page numbers in order.
+func pageList(pages []int) string {
+	slices.Sort(pages)
+	var words []string
+	for _, n := range slices.Compact(pages) {
+		words = append(words, fmt.Sprint(n))
+	}
+	return strings.Join(words, ", ")
 }
 
 // rowWords are the paper's words in quotes, a table's row without.

@@ -131,7 +131,7 @@ func conditionOf(c query.Condition, taxon string) sheetCondition {
 	}
 	for _, r := range c.Rows {
 		l := sheetLine{
-			Value: clean(claimValue(r.Claim)), Bearing: string(r.Bearing), Where: clean(fmt.Sprintf("%s, p. %d", r.Citation, r.Page)),
+			Value: clean(claimValue(r.Claim)), Bearing: string(r.Bearing), Where: clean(r.Citation + ", p. " + rowPages(r)),
 			Notes: clean(rowNotes(r, taxon)), Quote: clean(r.Quote), barred: drawn,
 		}
 		if drawn {

@@ -1,9 +1,11 @@
 package main
 
 import (
-	"context"
 	"io"
+	"os"
 	"path/filepath"
+	"reflect"
+	"strings"
 	"testing"
 
 	"hatchlore/cmd/internal/library"
@@ -11,17 +13,25 @@ import (
 	"hatchlore/species"
 )
 
-// TestSampleReadAgainstTruth reads the sample papers from their PDFs and says
-// which of the conflicts that a careful reader finds were found. What is missed
-// here was misread: that conflicts are found in claims read well is tested
-// beside the sample itself. It fails only when less than half is found.
+// laterPaper is read after the others, to see what a paper that comes later
+// changes. It speaks of one of the two species.
+const laterPaper = "solberrin-2015.pdf"
+
+// TestSampleReadAgainstTruth reads the sample papers from their PDFs and sets
+// the evidence table and the conflicts beside those that a careful reader
+// makes. What is missed here was misread: that both are right on claims read
+// well is tested beside the sample itself.
 func TestSampleReadAgainstTruth(t *testing.T) {
 	if testing.Short() {
 		t.Skip("reading all sample papers takes seconds")
 	}
-	ctx := context.Background()
 	dir := t.TempDir()
-	if err := writeSample(filepath.Join(dir, "papers")); err != nil {
+	papers := filepath.Join(dir, "papers")
+	if err := writeSample(papers); err != nil {
+		t.Fatal(err)
+	}
+	later := filepath.Join(dir, laterPaper)
+	if err := os.Rename(filepath.Join(papers, laterPaper), later); err != nil {
 		t.Fatal(err)
 	}
 	lib, err := library.Open(filepath.Join(dir, "library"), true)
@@ -29,44 +39,148 @@ func TestSampleReadAgainstTruth(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer lib.Close()
-	if _, err := addAll(ctx, lib, library.Find([]string{filepath.Join(dir, "papers")}), formatTable, io.Discard, io.Discard); err != nil {
+	s := sampleLibrary{t, lib}
+	s.ingest(papers)
+	before := s.rows()
+	s.ingest(later)
+	t.Run("later paper", func(t *testing.T) { s.laterPaperAddsItsRows(t, before) })
+	t.Run("table", s.tableIsTheTruth)
+	t.Run("conflicts", s.conflictsAreTheTruth)
+}
+
+// sampleLibrary is a library of sample papers.
+type sampleLibrary struct {
+	t   *testing.T
+	lib *library.Library
+}
+
+func (s sampleLibrary) ingest(path string) {
+	if _, err := addAll(s.t.Context(), s.lib, library.Find([]string{path}), formatTable, io.Discard, io.Discard); err != nil {
+		s.t.Fatal(err)
+	}
+}
+
+// rows is the evidence table of every species.
+func (s sampleLibrary) rows() []species.Row {
+	names, err := s.lib.Answers().Species(s.t.Context())
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	var out []species.Row
+	for _, n := range names.Known {
+		if !strings.Contains(n.Taxon, " ") {
+			continue // a genus repeats its species
+		}
+		e, err := s.lib.Answers().Evidence(s.t.Context(), n.Taxon, false, nil)
+		if err != nil {
+			s.t.Fatal(err)
+		}
+		out = append(out, e.Rows...)
+	}
+	return out
+}
+
+// files are the papers' file names by their keys, and what is cited of them.
+func (s sampleLibrary) files() (map[string]string, species.Library) {
+	papers, err := listings(s.t.Context(), s.lib)
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	files, cited := map[string]string{}, species.Library{}
+	for _, p := range papers {
+		files[p.Paper] = filepath.Base(p.Source)
+		cited[p.Paper] = species.Paper{Key: p.Paper, Authors: p.Authors, Year: p.Year}
+	}
+	return files, cited
+}
+
+// laterPaperAddsItsRows checks that a paper added later adds its own rows and
+// changes others only in that what cites it now finds it.
+func (s sampleLibrary) laterPaperAddsItsRows(t *testing.T, before []species.Row) {
+	files, _ := s.files()
+	was := map[string]species.Row{}
+	for _, r := range before {
+		was[r.ID] = r
+	}
+	added := 0
+	for _, r := range s.rows() {
+		old, known := was[r.ID]
+		delete(was, r.ID)
+		if files[r.Paper] == laterPaper {
+			added++
+			continue
+		}
+		if files[r.Echo] == laterPaper {
+			old.Echo = r.Echo
+		}
+		if !known || !reflect.DeepEqual(old, r) {
+			t.Errorf("row %s of %s, known %t, was %+v, is %+v", r.ID, r.Citation, known, old, r)
+		}
+	}
+	for id, r := range was {
+		t.Errorf("row %s of %s is gone", id, r.Citation)
+	}
+	if added < 20 {
+		t.Errorf("%d rows added", added)
+	}
+}
+
+// tableIsTheTruth fails where much less is found than was when it was written.
+func (s sampleLibrary) tableIsTheTruth(t *testing.T) {
+	truth, err := corpus.Statements()
+	if err != nil {
 		t.Fatal(err)
 	}
+	files, _ := s.files()
+	got := corpus.CompareTable(truth, s.rows(), files)
+	t.Logf("said: %v", got.Said)
+	t.Logf("sourced: %v", got.Sourced)
+	t.Logf("staged: %v", got.Staged)
+	if got.Said.F1() < leastSaid {
+		t.Errorf("said: %v, want F1 of %.2f", got.Said, leastSaid)
+	}
+}
+
+// Floors under what is read from the PDFs: what was reached, less a little.
+// Raise them when the reading gets better.
+const (
+	leastSaid      = 0.60
+	leastConflicts = 9
+)
+
+func (s sampleLibrary) conflictsAreTheTruth(t *testing.T) {
 	truth, err := corpus.Truth()
 	if err != nil {
 		t.Fatal(err)
 	}
+	files, cited := s.files()
 	keys := map[string]string{}
-	cited := species.Library{}
-	papers, err := listings(ctx, lib)
-	if err != nil {
-		t.Fatal(err)
+	for k, f := range files {
+		keys[f] = k
 	}
-	for _, p := range papers {
-		keys[filepath.Base(p.Source)] = p.Paper
-		cited[p.Paper] = species.Paper{Key: p.Paper, Authors: p.Authors, Year: p.Year}
-	}
-	byTaxon := map[string][]species.Conflict{}
 	found, parts, missed := 0, 0, 0
 	for _, c := range byKeys(truth, keys) {
-		if _, done := byTaxon[c.Taxon]; !done {
-			d, err := lib.Answers().Conflicts(ctx, c.Taxon)
-			if err != nil {
-				t.Fatal(err)
-			}
-			byTaxon[c.Taxon] = d.Conflicts
+		d, err := s.lib.Answers().Conflicts(t.Context(), c.Taxon)
+		if err != nil {
+			t.Fatal(err)
 		}
-		f := corpus.Review([]corpus.Conflict{c}, byTaxon[c.Taxon], cited)[0]
+		f := corpus.Review([]corpus.Conflict{c}, d.Conflicts, cited)[0]
 		if f.Found {
 			found++
 		}
 		parts += len(c.Sides) + len(c.Reasons)
 		missed += len(f.Sides) + len(f.Reasons)
-		t.Logf("%s %s (%s): found %v; %d of %d sides and %d of %d reasons missed", c.Taxon, c.Factor, c.Kind, f.Found, len(f.Sides), len(c.Sides), len(f.Reasons), len(c.Reasons))
+		t.Logf("%s %s (%s): found %v", c.Taxon, c.Factor, c.Kind, f.Found)
+		for _, x := range f.Sides {
+			t.Logf("  no side %s", x)
+		}
+		for _, x := range f.Reasons {
+			t.Logf("  no reason %s of %v: %s", x.Kind, x.Papers, x.Note)
+		}
 	}
-	t.Logf("read from the PDFs: %d of %d conflicts, %d of %d sides and reasons", found, len(truth), parts-missed, parts)
-	if 2*found < len(truth) {
-		t.Errorf("%d of %d conflicts found", found, len(truth))
+	t.Logf("%d of %d conflicts, %d of %d sides and reasons", found, len(truth), parts-missed, parts)
+	if found < leastConflicts {
+		t.Errorf("%d of %d conflicts found, want %d", found, len(truth), leastConflicts)
 	}
 }
 

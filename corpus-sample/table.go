@@ -1,0 +1,107 @@
+package corpus
+
+import (
+	"bytes"
+	"encoding/csv"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"hatchlore/evidence"
+	"hatchlore/species"
+)
+
+// Statement is one line of the evidence table as a keeper makes it who reads
+// the papers whole: what one paper says of one value, told once however often
+// the paper repeats it. A level that was tested stands with its outcome, and as
+// reported only where the paper gives none.
+type Statement struct {
+	Paper    string // file name
+	Pages    []int  // on which it stands
+	Taxon    string
+	Factor   evidence.Factor
+	Bearing  evidence.Bearing
+	Stage    evidence.Stage // as the paper defines what it counted; "" for what it only cites or reports
+	Low      *float64
+	High     *float64
+	Unit     string
+	Category string
+	Cites    string // file name of the paper whose finding it is; "" for its own
+}
+
+// Statements returns the evidence table that a careful reader makes of the
+// papers.
+func Statements() ([]Statement, error) {
+	data, err := sample.ReadFile("table.tsv")
+	if err != nil {
+		return nil, fmt.Errorf("table.tsv: %w", err)
+	}
+	r := csv.NewReader(bytes.NewReader(data))
+	r.Comma, r.LazyQuotes = '\t', true
+	records, err := r.ReadAll()
+	if err != nil {
+		return nil, fmt.Errorf("table.tsv: %w", err)
+	}
+	var out []Statement
+	for i, rec := range records[1:] {
+		s, err := statementOf(rec)
+		if err != nil {
+			return nil, fmt.Errorf("table.tsv line %d: %w", i+2, err)
+		}
+		out = append(out, s)
+	}
+	return out, nil
+}
+
+func statementOf(rec []string) (s Statement, err error) {
+	s = Statement{Paper: rec[0], Taxon: rec[2], Factor: evidence.Factor(rec[3]), Bearing: evidence.Bearing(rec[4]), Stage: evidence.Stage(rec[5]),
+		Unit: rec[8], Category: rec[9], Cites: rec[10]}
+	for w := range strings.FieldsSeq(rec[1]) {
+		n, err := strconv.Atoi(w)
+		if err != nil {
+			return s, err
+		}
+		s.Pages = append(s.Pages, n)
+	}
+	for i, to := range []**float64{&s.Low, &s.High} {
+		if rec[6+i] == "" {
+			continue
+		}
+		v, err := strconv.ParseFloat(rec[6+i], 64)
+		if err != nil {
+			return s, err
+		}
+		*to = &v
+	}
+	return s, nil
+}
+
+// TableScore counts how the rows of an evidence table agree with the
+// statements: Said when paper, species, factor, value and bearing agree;
+// Sourced when so do a page and whose finding it is; Staged when moreover the
+// stage does.
+type TableScore struct{ Said, Sourced, Staged Score }
+
+// CompareTable matches rows with statements, one to one and as many as can be.
+// The rows name papers by keys; files gives the file name of each. Rows from a
+// word that hides a number are left out, as in [Compare].
+func CompareTable(truth []Statement, rows []species.Row, files map[string]string) TableScore {
+	rows = slices.DeleteFunc(slices.Clone(rows), func(r species.Row) bool { return r.Implied })
+	said := func(s Statement, r species.Row) bool {
+		c := Claim{Taxon: s.Taxon, Factor: s.Factor, Bearing: s.Bearing, Low: s.Low, High: s.High, Category: s.Category}
+		return s.Paper == files[r.Paper] && sameTaxon(s.Taxon, r.Name) && s.Bearing == r.Bearing && sameValue(c, r.Claim)
+	}
+	sourced := func(s Statement, r species.Row) bool {
+		own := s.Cites == ""
+		return said(s, r) && own != r.Secondhand && (own || s.Cites == files[r.Echo]) && s.onPage(r)
+	}
+	staged := func(s Statement, r species.Row) bool {
+		return sourced(s, r) && (s.Stage == evidence.StageUnsaid || s.Stage == r.Stage)
+	}
+	return TableScore{score(truth, rows, said), score(truth, rows, sourced), score(truth, rows, staged)}
+}
+
+func (s Statement) onPage(r species.Row) bool {
+	return slices.Contains(s.Pages, r.Page) || slices.ContainsFunc(r.Also, func(p species.Place) bool { return slices.Contains(s.Pages, p.Page) })
+}
