@@ -60,6 +60,7 @@ var outside = map[string][]string{
 	"github.com/blevesearch/bleve_index_api": {"query/index"},
 	"go.etcd.io/bbolt":                       {"query/index"},
 	"github.com/spf13/cobra":                 {"cmd/hatchlore"},
+	"github.com/spf13/pflag":                 {"cmd/hatchlore"},
 	"github.com/mattn/go-runewidth":          {"cmd/hatchlore"},
 	"golang.org/x/term":                      {"cmd/hatchlore"},
 	"golang.org/x/sys":                       {"ingest/pdf", "evidence/store"},

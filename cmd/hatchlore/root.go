@@ -21,7 +21,10 @@ func newRoot() *cobra.Command {
 		Short: "what papers say about hatching resting eggs, where they disagree, and the trial that settles it",
 		Long: `hatchlore makes a keeper's own papers on temporary-pool crustaceans searchable, puts what
 each says about hatching into one table with page and quote, shows where they disagree,
-and lays out a trial that the eggs and chambers on hand can afford.`,
+and lays out a trial that the eggs and chambers on hand can afford.
+
+The exit status is 0 when done, 1 when it could not be done, 2 when the command line is wrong.
+Colour is used on a terminal only, and not where NO_COLOR is set.`,
 		Args:          none,
 		SilenceUsage:  true,
 		SilenceErrors: true,
@@ -36,10 +39,14 @@ and lays out a trial that the eggs and chambers on hand can afford.`,
 	})
 	root.AddCommand(
 		a.ingestCommand(), a.readCommand(), a.papersCommand(), a.queryCommand(), a.evidenceCommand(),
-		a.conflictsCommand(), a.claimCommand(), a.speciesCommand(), a.trialCommand(), a.lotCommand(), a.waterCommand(), a.demoCommand(), a.checkCommand(), a.exportCommand(), a.importCommand(), a.benchCommand(),
+		a.conflictsCommand(), a.claimCommand(), a.speciesCommand(), a.trialCommand(), a.lotCommand(), a.waterCommand(), a.demoCommand(), a.checkCommand(), a.exportCommand(), a.importCommand(), a.manualCommand(), a.benchCommand(),
 	)
-	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetHelpCommand(helpCommand(root))
+	root.InitDefaultCompletionCmd()
+	if cmd, _, err := root.Find([]string{"completion"}); err == nil {
+		cmd.Short = "a script by which your shell completes commands, species, papers and trials"
+	}
+	a.complete(root)
 	return root
 }
 
