@@ -34,7 +34,7 @@ func newPaper(f *pdf.File) *paper {
 		pg := &f.Pages[i]
 		p.sheets = append(p.sheets, &sheet{
 			width: float64(pg.Width), height: float64(pg.Height), strips: strips(pg, f.Engine != "pdfium"),
-			pictures: float64(pg.Pictures), err: pg.Err, scanned: pg.Scanned, number: pg.Number,
+			pictures: float64(pg.Pictures), err: pg.Err, scanned: pg.Scanned, unpictured: pg.Unpictured, number: pg.Number,
 		})
 	}
 	markFurniture(p.sheets)

@@ -15,6 +15,7 @@ type sheet struct {
 	pictures      float64
 	err           string
 	scanned       bool
+	unpictured    string // why OCR was of no help
 	codes         codeKind
 	number        int
 }

@@ -13,6 +13,8 @@ const (
 	WhyBlank   = "an empty page"
 	WhyScan    = "the text layer of a scan; its numbers were read by a machine"
 	WhyNoText  = "a picture in which no text was found"
+	WhyUndrawn = "without text of its own, and its picture cannot be drawn"
+	WhySlow    = "without text of its own, and its picture takes too long to read"
 )
 
 // Measures by which a page's text is found wanting; see the package's design.
@@ -48,7 +50,16 @@ func judge(d *Document, p *paper) {
 		case float64(hidden) > layerHidden*float64(inked) && sh.pictures > largeImage:
 			page.How, page.Why = ByOCR, WhyScan
 		}
+		if page.NeedsOCR() && sh.unpictured != "" {
+			page.Why = sh.unpictured
+		}
 	}
+}
+
+// NeedsOCR reports whether the page is unread and reading its picture, which
+// nobody has tried, may help.
+func (p Page) NeedsOCR() bool {
+	return p.How == Unread && (p.Why == WhyPicture || p.Why == WhyCoded)
 }
 
 // hasCaption reports whether a page names its picture: a figure that fills a

@@ -106,7 +106,11 @@ type whyJSON struct {
 
 func showWhy(w io.Writer, format string, reader *library.Reader, r *library.Reading) error {
 	var out []explained
-	for _, e := range reader.Rules().MatchExplained(r.Document) {
+	rules, err := reader.Rules()
+	if err != nil {
+		return err
+	}
+	for _, e := range rules.MatchExplained(r.Document) {
 		out = append(out, explained{e.Claim, whyJSON{e.Sentence, e.Subject, cueWords(e.Cues)}})
 	}
 	return emit(w, format, out, func(w io.Writer, out []explained) error {

@@ -17,6 +17,7 @@ type Set struct {
 	lexicons map[string]*lexicon
 	heads    map[string]*lexicon // head words, by language
 	langs    []string            // in order
+	common   map[string][]int    // frequent words, with the languages that have them
 	rules    []*compiled
 	classes  map[string]int // class or kind -> bit
 	groups   map[string]bits
@@ -49,6 +50,12 @@ func Parse(fsys fs.FS) (*Set, error) {
 		s.langs = append(s.langs, lang)
 	}
 	sort.Strings(s.langs)
+	s.common = map[string][]int{}
+	for i, lang := range s.langs {
+		for w := range lexicons[lang].common {
+			s.common[w] = append(s.common[w], i)
+		}
+	}
 	for _, lang := range s.langs {
 		for _, p := range lexicons[lang].phrases {
 			if _, ok := s.classes[p.class]; !ok {
@@ -245,10 +252,8 @@ func (s *Set) lexiconFor(ws []word, fallback string) *lexicon {
 	const plenty = 8 // frequent words of one language
 	counts := make([]int, len(s.langs))
 	for _, w := range ws {
-		for i, lang := range s.langs {
-			if s.lexicons[lang].common[w.fold] {
-				counts[i]++
-			}
+		for _, i := range s.common[w.fold] {
+			counts[i]++
 		}
 	}
 	if slices.Max(counts) < plenty {

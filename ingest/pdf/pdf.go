@@ -50,6 +50,7 @@ type Page struct {
 	Chars         []Char  // in the order in which the file draws them
 	Pictures      float32 // share of the page covered by images, 0 to 1
 	Scanned       bool    // Chars were read from the page's picture, put here by the caller
+	Unpictured    string  // why its picture could not be read, put here by the caller
 	Err           string  // one sentence why the page could not be read
 }
 

@@ -75,6 +75,7 @@ type Index struct {
 	bleve  bleve.Index
 	langs  languages
 	mu     sync.Mutex // guards waiting
+	batch  int        // pages that are written together
 	waited int        // pages in waiting
 	bytes  int        // text in waiting
 	queue  []Paper
@@ -92,7 +93,7 @@ func open(dir string, readOnly bool, wait time.Duration) (*Index, error) {
 	if _, err := os.Stat(filepath.Join(dir, "index_meta.json")); errors.Is(err, fs.ErrNotExist) {
 		return nil, fmt.Errorf("opening %s: %w", dir, ErrMissing)
 	}
-	ix := &Index{dir: dir, langs: newLanguages()}
+	ix := &Index{dir: dir, langs: newLanguages(), batch: firstBatch}
 	err := guard(func() error {
 		said, err := overhear(func() (err error) {
 			ix.bleve, err = bleve.OpenUsing(dir, map[string]any{"bolt_timeout": wait.String(), "read_only": readOnly})
@@ -128,7 +129,7 @@ func Create(dir string) (*Index, error) {
 	if err := os.RemoveAll(dir); err != nil {
 		return nil, fmt.Errorf("making %s: %w", dir, explain(err))
 	}
-	ix := &Index{dir: dir, langs: newLanguages()}
+	ix := &Index{dir: dir, langs: newLanguages(), batch: firstBatch}
 	err := guard(func() error {
 		m := blevemapping.NewIndexMapping()
 		m.ScoringModel = bleveindex.BM25Scoring

@@ -51,8 +51,11 @@ const (
 )
 
 // A batch is written when it has this many pages or bytes of text: enough to
-// spread the cost of a write, little enough to bound memory.
+// spread the cost of a write, little enough to bound memory. The first is
+// small and each may be twice the one before, so that the index of a few papers
+// is written while others are being read, not all of it at the end.
 const (
+	firstBatch = 50
 	batchPages = 400
 	batchBytes = 4 << 20
 )
@@ -70,7 +73,8 @@ func (ix *Index) Put(ctx context.Context, papers ...Paper) error {
 		for _, page := range p.Pages {
 			ix.bytes += len(page.Text)
 		}
-		if ix.waited >= batchPages || ix.bytes >= batchBytes {
+		if ix.waited >= ix.batch || ix.bytes >= batchBytes {
+			ix.batch = min(2*ix.batch, batchPages)
 			if err := ix.flush(ctx); err != nil {
 				return err
 			}

@@ -3,6 +3,7 @@ package library
 import (
 	"context"
 	"errors"
+	"iter"
 	"runtime/debug"
 
 	"hatchlore/evidence/store"
@@ -103,12 +104,17 @@ func (l *Library) look(ctx context.Context, r *Reader, f Found) looked {
 	if !f.Paper() {
 		return x
 	}
-	known, err := l.known(ctx, r, f.Path, &x.out)
+	hash, size, err := hashFile(f.Path)
+	if err != nil {
+		x.out.State, x.out.Why = Refused, err.Error()
+		return x
+	}
+	known, err := l.known(ctx, r, hash, &x.out)
 	if err != nil || known {
 		x.err = err
 		return x
 	}
-	reading, err := r.Read(ctx, f.Path)
+	reading, err := r.read(ctx, f.Path, hash, size)
 	if err != nil {
 		x.out.State, x.out.Why = Refused, err.Error()
 		return x
@@ -134,22 +140,29 @@ func (l *Library) add(ctx context.Context, r *Reader, x *looked) error {
 	if err != nil {
 		return err
 	}
-	stop = r.clock.start(StepIndex)
-	err = l.indexPaper(ctx, stored.Key)
-	stop()
+	defer r.clock.start(StepIndex)()
+	head, err := l.store.Listing(ctx, stored.Key)
 	if err != nil {
 		return err
 	}
-	return l.describe(ctx, stored, &x.out)
+	describe(&x.out, stored, head)
+	return l.indexPages(ctx, head, sound(x.reading.Document.Pages))
+}
+
+// sound yields pages that are at hand.
+func sound(pages []ingest.Page) iter.Seq2[ingest.Page, error] {
+	return func(yield func(ingest.Page, error) bool) {
+		for _, p := range pages {
+			if !yield(p, nil) {
+				return
+			}
+		}
+	}
 }
 
 // known reports whether the file was ingested before and would be read no
 // better today.
-func (l *Library) known(ctx context.Context, r *Reader, path string, out *Outcome) (bool, error) {
-	hash, _, err := hashFile(path)
-	if err != nil {
-		return false, nil // reading it will say what is wrong
-	}
+func (l *Library) known(ctx context.Context, r *Reader, hash string, out *Outcome) (bool, error) {
 	key, ok, err := l.store.Has(ctx, hash)
 	if err != nil || !ok {
 		return false, err
@@ -158,12 +171,33 @@ func (l *Library) known(ctx context.Context, r *Reader, path string, out *Outcom
 	if err != nil {
 		return false, err
 	}
-	if head.Reader != ingest.Version || head.Rules != r.rulesVersion || r.ocr != nil && head.How.Unread > 0 {
+	if head.Reader != ingest.Version || head.Rules != r.rulesVersion {
 		return false, nil
+	}
+	if better, err := l.readBetter(ctx, r, head); better || err != nil {
+		return false, err
 	}
 	fill(out, head)
 	out.State = Known
 	return true, nil
+}
+
+// readBetter reports whether the paper has unread pages that OCR may read,
+// and that was not tried because tesseract was not installed then.
+func (l *Library) readBetter(ctx context.Context, r *Reader, head store.Listing) (bool, error) {
+	if head.How.Unread == 0 {
+		return false, nil
+	}
+	engine, err := r.ocr()
+	if engine == nil {
+		return false, err
+	}
+	for page, err := range l.store.Pages(ctx, head.Paper) {
+		if err != nil || page.NeedsOCR() {
+			return err == nil, err
+		}
+	}
+	return false, nil
 }
 
 // paper puts a reading into the form that is stored.
@@ -208,11 +242,7 @@ func (l *Library) keyFor(ctx context.Context, reading *Reading) (string, error) 
 	return key, failed
 }
 
-func (l *Library) describe(ctx context.Context, stored store.Stored, out *Outcome) error {
-	head, err := l.store.Listing(ctx, stored.Key)
-	if err != nil {
-		return err
-	}
+func describe(out *Outcome, stored store.Stored, head store.Listing) {
 	fill(out, head)
 	switch stored.Change {
 	case store.Added:
@@ -222,7 +252,6 @@ func (l *Library) describe(ctx context.Context, stored store.Stored, out *Outcom
 	default:
 		out.State = Known
 	}
-	return nil
 }
 
 func fill(out *Outcome, head store.Listing) {

@@ -9,6 +9,7 @@ import (
 
 	"hatchlore/evidence"
 	"hatchlore/evidence/store"
+	"hatchlore/ingest"
 	"hatchlore/query"
 	"hatchlore/query/index"
 )
@@ -159,7 +160,7 @@ func (l *Library) indexable(ctx context.Context) iter.Seq2[index.Paper, error] {
 		for p, err := range l.store.Papers(ctx) {
 			var paper index.Paper
 			if err == nil {
-				paper, err = l.indexForm(ctx, p)
+				paper, err = l.indexForm(ctx, p, l.store.Pages(ctx, p.Paper))
 			}
 			if !yield(paper, err) || err != nil {
 				return
@@ -173,21 +174,26 @@ func (l *Library) indexPaper(ctx context.Context, key string) error {
 	if err != nil {
 		return err
 	}
-	paper, err := l.indexForm(ctx, listing)
+	return l.indexPages(ctx, listing, l.store.Pages(ctx, key))
+}
+
+// indexPages puts a paper into the index with pages that are at hand.
+func (l *Library) indexPages(ctx context.Context, p store.Listing, pages iter.Seq2[ingest.Page, error]) error {
+	paper, err := l.indexForm(ctx, p, pages)
 	if err != nil {
 		return err
 	}
 	return l.index.Put(ctx, paper)
 }
 
-// indexForm loads a paper with what its claims speak of, page by page.
-func (l *Library) indexForm(ctx context.Context, p store.Listing) (index.Paper, error) {
+// indexForm joins a paper's pages with what its claims speak of.
+func (l *Library) indexForm(ctx context.Context, p store.Listing, pages iter.Seq2[ingest.Page, error]) (index.Paper, error) {
 	out := index.Paper{Key: p.Paper, Stamp: p.Digest, Title: p.Title, Year: p.Year, Lang: p.Lang}
 	claims, err := l.store.Claims(ctx, store.Filter{Paper: p.Paper})
 	if err != nil {
 		return out, err
 	}
-	for page, err := range l.store.Pages(ctx, p.Paper) {
+	for page, err := range pages {
 		if err != nil {
 			return out, err
 		}

@@ -10,7 +10,9 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"strings"
+	"sync"
 
 	"hatchlore/evidence"
 	"hatchlore/evidence/rule"
@@ -24,10 +26,10 @@ import (
 // stores nothing, and its methods may be called from several goroutines.
 type Reader struct {
 	pdf          *pdf.Reader
-	rules        *rule.Set
+	rules        func() (*rule.Set, error) // waits until they are loaded
 	rulesVersion string
-	ocr          *ocr.Engine   // nil where no tesseract is installed
-	scans        chan struct{} // holds an entry for each picture that is being read
+	ocr          func() (*ocr.Engine, error) // nil where no tesseract is installed; asked for when a page needs it
+	scans        chan struct{}               // holds an entry for each picture that is being read
 	clock        *Clock
 }
 
@@ -40,25 +42,38 @@ type Reading struct {
 	Size     int64  // bytes
 }
 
-// NewReader returns a Reader. Close it.
+// NewReader returns a Reader. Close it. The rules are loaded while the first
+// paper is on its way.
 func NewReader(ctx context.Context) (*Reader, error) {
-	rules, err := rule.Load()
-	if err != nil {
-		return nil, fmt.Errorf("the rules cannot be read: %w", err)
-	}
 	version, err := rule.Version()
 	if err != nil {
 		return nil, fmt.Errorf("the rules cannot be read: %w", err)
 	}
-	engine, err := ocr.Find(ctx)
-	if err != nil && !errors.Is(err, ocr.ErrMissing) {
-		return nil, err
-	}
+	rules := sync.OnceValues(func() (*rule.Set, error) {
+		set, err := rule.Load()
+		if err != nil {
+			return nil, fmt.Errorf("the rules cannot be read: %w", err)
+		}
+		return set, nil
+	})
+	go rules()
 	r, err := pdf.Start(ctx, pdf.Options{})
 	if err != nil {
 		return nil, err
 	}
-	return &Reader{pdf: r, rules: rules, rulesVersion: version, ocr: engine, scans: make(chan struct{}, runtime.NumCPU())}, nil
+	return &Reader{
+		pdf: r, rules: rules, rulesVersion: version, scans: make(chan struct{}, runtime.NumCPU()),
+		ocr: sync.OnceValues(func() (*ocr.Engine, error) { return installed(ctx) }),
+	}, nil
+}
+
+// installed returns tesseract, nil where there is none.
+func installed(ctx context.Context) (*ocr.Engine, error) {
+	engine, err := ocr.Find(ctx)
+	if errors.Is(err, ocr.ErrMissing) {
+		return nil, nil
+	}
+	return engine, err
 }
 
 // Close ends the reader processes.
@@ -70,10 +85,10 @@ func (r *Reader) Measure(c *Clock) { r.clock = c }
 
 // LeavePictures makes the Reader leave pages without text unread, as on a
 // machine without tesseract. It must be called before anything is read.
-func (r *Reader) LeavePictures() { r.ocr = nil }
+func (r *Reader) LeavePictures() { r.ocr = func() (*ocr.Engine, error) { return nil, nil } }
 
 // Rules returns the rules that the Reader goes by.
-func (r *Reader) Rules() *rule.Set { return r.rules }
+func (r *Reader) Rules() (*rule.Set, error) { return r.rules() }
 
 // maxText is the largest text or HTML file that is taken for a paper. The
 // longest monographs have some megabytes.
@@ -85,7 +100,13 @@ func (r *Reader) Read(ctx context.Context, path string) (*Reading, error) {
 	if err != nil {
 		return nil, err
 	}
+	return r.read(ctx, path, hash, size)
+}
+
+// read reads a paper whose hash and size are known.
+func (r *Reader) read(ctx context.Context, path, hash string, size int64) (*Reading, error) {
 	reading := &Reading{Size: size}
+	var err error
 	if formatOf(path) == "pdf" {
 		err = r.readPDF(ctx, path, hash, reading)
 	} else {
@@ -94,7 +115,9 @@ func (r *Reader) Read(ctx context.Context, path string) (*Reading, error) {
 	if err != nil {
 		return nil, err
 	}
-	r.interpret(hash, reading)
+	if err := r.interpret(hash, reading); err != nil {
+		return nil, err
+	}
 	if reading.Document.Format == "pdf" {
 		defer r.clock.start(StepWitness)()
 		r.witness(ctx, path, reading.Claims)
@@ -103,18 +126,23 @@ func (r *Reader) Read(ctx context.Context, path string) (*Reading, error) {
 }
 
 // interpret finds the record and the claims of a paper in its text.
-func (r *Reader) interpret(hash string, reading *Reading) {
+func (r *Reader) interpret(hash string, reading *Reading) error {
+	rules, err := r.rules()
+	if err != nil {
+		return err
+	}
 	defer r.clock.start(StepClaims)()
 	doc := reading.Document
 	reading.Record = record(doc)
 	if doc.Title == "" {
 		doc.Title = reading.Record.Title
 	}
-	reading.Claims = r.rules.Match(doc)
+	reading.Claims = rules.Match(doc)
 	key := reference.Key(reading.Record, func(string) bool { return false })
 	for i, c := range reading.Claims {
 		reading.Claims[i].ID, reading.Claims[i].Paper = c.MakeID(hash), key
 	}
+	return nil
 }
 
 func (r *Reader) readPDF(ctx context.Context, path, hash string, into *Reading) error {
@@ -127,15 +155,19 @@ func (r *Reader) readPDF(ctx context.Context, path, hash string, into *Reading) 
 	stop = r.clock.start(StepAssemble)
 	into.Document, into.Engine = ingest.Assemble(path, hash, file), file.Engine
 	stop()
-	if r.ocr == nil {
+	if !slices.ContainsFunc(into.Document.Pages, ingest.Page.NeedsOCR) {
 		return nil
 	}
-	defer r.clock.start(StepPictures)()
-	scanned, err := r.readPictures(ctx, path, file, into.Document)
-	if scanned {
-		into.Document = ingest.Assemble(path, hash, file)
+	engine, err := r.ocr()
+	if err != nil || engine == nil {
+		return err
 	}
-	return err
+	defer r.clock.start(StepPictures)()
+	if err := r.readPictures(ctx, engine, path, file, into.Document); err != nil {
+		return err
+	}
+	into.Document = ingest.Assemble(path, hash, file)
+	return nil
 }
 
 func readText(path, hash string, size int64, into *Reading) error {

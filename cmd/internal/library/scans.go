@@ -21,47 +21,38 @@ const scanDPI = 300
 const scanLimit = 90 * time.Second
 
 // readPictures reads the pages of doc that have no text of their own from
-// their pictures, several side by side, and puts the characters into file for
-// a second assembly. It reports whether any page was read so.
+// their pictures, several side by side, and puts the characters, or why there
+// are none, into file for a second assembly.
 //
 // Where the paper's language is not known, the first page is read with all
 // languages at hand, and tells it for the rest.
-func (r *Reader) readPictures(ctx context.Context, path string, file *pdf.File, doc *ingest.Document) (bool, error) {
+func (r *Reader) readPictures(ctx context.Context, engine *ocr.Engine, path string, file *pdf.File, doc *ingest.Document) error {
 	var pages []*pdf.Page
 	for i, p := range doc.Pages {
-		if p.How == ingest.Unread && file.Pages[i].Err == "" {
+		if p.NeedsOCR() {
 			pages = append(pages, &file.Pages[i])
 		}
 	}
 	lang := doc.Lang
 	if lang == "" && len(pages) > 1 {
-		if err := r.readPicture(ctx, path, pages[0], lang); err != nil {
-			return false, err
+		if err := r.readPicture(ctx, engine, path, pages[0], lang); err != nil {
+			return err
 		}
 		lang = ingest.Assemble(path, doc.Hash, file).Lang
+		pages = pages[1:]
 	}
 	errs := make([]error, len(pages))
 	var group sync.WaitGroup
 	for i, p := range pages {
-		if !p.Scanned {
-			group.Go(func() { errs[i] = r.readPicture(ctx, path, p, lang) })
-		}
+		group.Go(func() { errs[i] = r.readPicture(ctx, engine, path, p, lang) })
 	}
 	group.Wait()
-	if err := errors.Join(ctx.Err(), errors.Join(errs...)); err != nil {
-		return false, err
-	}
-	for _, p := range pages {
-		if p.Scanned {
-			return true, nil
-		}
-	}
-	return false, nil
+	return errors.Join(ctx.Err(), errors.Join(errs...))
 }
 
 // readPicture reads one page from its picture. A page that cannot be drawn, or
-// takes too long, is left as it is and stays listed as unread.
-func (r *Reader) readPicture(ctx context.Context, path string, page *pdf.Page, lang string) error {
+// takes too long, stays unread and says so.
+func (r *Reader) readPicture(ctx context.Context, engine *ocr.Engine, path string, page *pdf.Page, lang string) error {
 	select {
 	case r.scans <- struct{}{}:
 		defer func() { <-r.scans }()
@@ -70,13 +61,15 @@ func (r *Reader) readPicture(ctx context.Context, path string, page *pdf.Page, l
 	}
 	picture, err := r.pdf.Picture(ctx, path, page.Number, scanDPI)
 	if err != nil {
+		page.Unpictured = ingest.WhyUndrawn
 		return ctx.Err()
 	}
 	limited, cancel := context.WithTimeout(ctx, scanLimit)
 	defer cancel()
-	lines, err := r.ocr.Read(limited, picture, scanDPI, lang)
+	lines, err := engine.Read(limited, picture, scanDPI, lang)
 	switch {
 	case limited.Err() != nil:
+		page.Unpictured = ingest.WhySlow
 		return ctx.Err()
 	case err != nil:
 		return fmt.Errorf("%s, page %d: %w", path, page.Number, err)
