@@ -35,6 +35,7 @@ type pattern struct {
 const (
 	maxGap  = 3
 	stemLen = 3
+	void    = "void" // the class that serves for hiding alone
 )
 
 // SyntaxError is a fault in a rule or cue file.
@@ -218,10 +219,13 @@ func matchAt(ps []pattern, ws []word, i int) int {
 // keepLongest drops cues that a longer one hides, and exact repeats.
 func keepLongest(all []cue, masks map[string]bool) []cue {
 	sort.SliceStable(all, func(a, b int) bool {
-		if all[a].from != all[b].from {
+		switch {
+		case all[a].from != all[b].from:
 			return all[a].from < all[b].from
+		case all[a].to != all[b].to:
+			return all[a].to > all[b].to
 		}
-		return all[a].to > all[b].to
+		return all[a].class == void && all[b].class != void
 	})
 	out := all[:0]
 	var mask cue // the mask so far that ends last
@@ -242,9 +246,9 @@ func keepLongest(all []cue, masks map[string]bool) []cue {
 }
 
 // hides reports whether the longer cue r makes c, which begins no earlier,
-// unreadable.
+// unreadable. A cue of the class void need not be longer.
 func hides(r, c cue) bool {
-	inside := c.to <= r.to && (c.from > r.from || c.to < r.to)
+	inside := c.to <= r.to && (c.from > r.from || c.to < r.to || r.class == void && c.class != void)
 	return inside && (!r.gapped || c.from == r.from || c.to == r.to)
 }
 

@@ -1,6 +1,7 @@
 package rule
 
 import (
+	"slices"
 	"strings"
 
 	"hatchlore/species/name"
@@ -124,6 +125,9 @@ func (r *reading) subjects(s *sentence, t *target, f *focus) subject {
 		return subject{s.parallel(g), 0.98}
 	}
 	if g := r.fallback(f); g != nil {
+		if later := firstGroup(s, t.at); later != nil && narrows(later, g) {
+			return subject{later.names, 0.93}
+		}
 		return subject{g.names, 0.93}
 	}
 	if s.grouped {
@@ -136,6 +140,15 @@ func (r *reading) subjects(s *sentence, t *target, f *focus) subject {
 		return subject{g.names, 0.9}
 	}
 	return subject{nil, 0.93}
+}
+
+// narrows reports whether g names species of the one genus that wide names:
+// "Triops" in the title, "the eggs of Triops longicaudatus" behind the target.
+func narrows(g, wide *nameList) bool {
+	if len(wide.names) != 1 || wide.names[0].Epithet != "" {
+		return false
+	}
+	return !slices.ContainsFunc(g.names, func(n name.Name) bool { return n.Genus != wide.names[0].Genus || n.Epithet == "" })
 }
 
 // parallel returns g's names and those of the other lists in its clause: what

@@ -27,7 +27,8 @@
 // A phrase hides shorter phrases of its class inside it. A phrase of a class
 // in the group mask hides the shorter cues inside it, of whatever class:
 // "newly hatched" under posthatch keeps "hatched" from being read as an
-// outcome. The class "void" serves for nothing else.
+// outcome. The class "void" serves for nothing else; a phrase of it hides the
+// cues of the very same words too.
 //
 // # Rule files
 //
