@@ -38,6 +38,7 @@ var floors = map[string]int{
 	"species":                  6,
 	"query/index":              6,
 	"query":                    7,
+	"query/web/chart":          7,
 	"query/web":                8,
 	"cmd/internal/library":     8,
 	"cmd/hatchlore":            9,

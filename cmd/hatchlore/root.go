@@ -40,6 +40,7 @@ Colour is used on a terminal only, and not where NO_COLOR is set.`,
 	root.AddCommand(
 		a.ingestCommand(), a.readCommand(), a.papersCommand(), a.queryCommand(), a.evidenceCommand(),
 		a.conflictsCommand(), a.claimCommand(), a.speciesCommand(), a.trialCommand(), a.lotCommand(), a.waterCommand(), a.demoCommand(), a.checkCommand(), a.exportCommand(), a.importCommand(), a.manualCommand(), a.benchCommand(),
+		a.serveCommand(),
 	)
 	root.SetHelpCommand(helpCommand(root))
 	root.InitDefaultCompletionCmd()

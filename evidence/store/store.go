@@ -21,6 +21,7 @@ import (
 	"net/url"
 	"os"
 	"path/filepath"
+	"sync"
 	"time"
 
 	_ "modernc.org/sqlite" // the "sqlite" driver of database/sql
@@ -42,6 +43,10 @@ type Store struct {
 	lock     *lock
 	packer   *packer // used inside a transaction, of which there is one at a time
 	whyNotRW error   // why write is nil
+
+	watching sync.Mutex
+	watch    *sql.Conn // sees that the library changed; nil until it is needed
+	watches  int64     // connections that watched before
 }
 
 // Open opens the library in dir, making the folder and an empty library where
@@ -162,7 +167,7 @@ func (s *Store) Dir() string { return s.dir }
 
 // Close ends every use of the library and lets go of it.
 func (s *Store) Close() error {
-	var errs []error
+	errs := []error{s.stopWatching()}
 	if s.read != nil {
 		errs = append(errs, s.read.Close())
 	}

@@ -48,13 +48,18 @@ func (l *Library) AddAll(ctx context.Context, r *Reader, files []Found, report f
 		return err
 	}
 	defer release()
-	if _, err := l.openToWrite(ctx, false); err != nil {
+	l.gate.Lock()
+	_, err = l.openToWrite(ctx, false)
+	l.gate.Unlock()
+	if err != nil {
 		return err
 	}
 	defer func() {
 		// What stopped the ingest is the news; an index that could not be
 		// written as well is mended when it is next opened.
 		defer r.clock.start(StepIndex)()
+		l.gate.Lock()
+		defer l.gate.Unlock()
 		if e := l.closeIndex(); err == nil {
 			err = e
 		}

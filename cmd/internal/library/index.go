@@ -154,6 +154,26 @@ func (l *Library) Searching(ctx context.Context) (*query.Engine, error) {
 	return query.New(l.store, l.index), nil
 }
 
+// Search gives use an Engine that can search, and lets go of the index when
+// use is done, so that another process may write between two searches. While
+// papers are added by this Library it searches what is in so far. It may be
+// called from several goroutines.
+func (l *Library) Search(ctx context.Context, use func(*query.Engine) error) (err error) {
+	l.gate.Lock()
+	defer l.gate.Unlock()
+	if l.index == nil {
+		if err := l.openToRead(ctx); err != nil {
+			return err
+		}
+		defer func() {
+			if e := l.closeIndex(); err == nil {
+				err = e
+			}
+		}()
+	}
+	return use(query.New(l.store, l.index))
+}
+
 // indexable yields every paper of the store as the index takes it.
 func (l *Library) indexable(ctx context.Context) iter.Seq2[index.Paper, error] {
 	return func(yield func(index.Paper, error) bool) {

@@ -9,6 +9,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"sync"
 
 	"hatchlore/evidence/store"
 	"hatchlore/query"
@@ -20,6 +21,7 @@ type Library struct {
 	dir   string
 	store *store.Store
 	index *index.Index // nil until it is needed
+	gate  sync.Mutex   // held to search, and to open or close the index while others may search
 }
 
 // ErrNone says that there is no library yet.

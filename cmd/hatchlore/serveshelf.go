@@ -1,0 +1,50 @@
+package main
+
+import (
+	"context"
+	"sync"
+
+	"hatchlore/cmd/internal/library"
+	corpus "hatchlore/corpus-sample"
+	"hatchlore/ingest/pdf"
+	"hatchlore/query"
+)
+
+// shelf is the library as the page uses it.
+type shelf struct {
+	*library.Library
+	pictures *pdf.Reader
+
+	mu       sync.Mutex
+	invented map[string]bool // by content hash: the sample's papers are hashed to find out
+}
+
+func newShelf(ctx context.Context, lib *library.Library) (*shelf, error) {
+	// Two pictures at a time: the one looked at and the next one.
+	r, err := pdf.Start(ctx, pdf.Options{Processes: 2})
+	if err != nil {
+		return nil, err
+	}
+	return &shelf{Library: lib, pictures: r, invented: map[string]bool{}}, nil
+}
+
+func (s *shelf) close() { s.pictures.Close() }
+
+func (s *shelf) Search(ctx context.Context, use func(*query.Engine) error) error {
+	return s.Library.Search(ctx, use)
+}
+
+func (s *shelf) Picture(ctx context.Context, path string, page, dpi int) ([]byte, error) {
+	return s.pictures.Picture(ctx, path, page, dpi)
+}
+
+func (s *shelf) Invented(hash string) bool {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	known, ok := s.invented[hash]
+	if !ok {
+		known = corpus.Holds(hash)
+		s.invented[hash] = known
+	}
+	return known
+}

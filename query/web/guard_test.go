@@ -1,0 +1,117 @@
+package web
+
+import (
+	"io"
+	"net/http"
+	"net/http/httptest"
+	"strings"
+	"testing"
+)
+
+// endless is a body that says it is a gigabyte and has no end.
+type endless struct{ read int64 }
+
+func (e *endless) Read(p []byte) (int, error) {
+	e.read += int64(len(p))
+	for i := range p {
+		p[i] = 'a'
+	}
+	return len(p), nil
+}
+
+func TestForeignRequestsAreRefused(t *testing.T) {
+	s, _ := testServer(t)
+	for name, tt := range map[string]struct {
+		method, at, host, body string
+		headers                map[string]string
+		want                   int
+	}{
+		"own":                    {"GET", "/", testHost, "", nil, 200},
+		"another host":           {"GET", "/", "evil.example", "", nil, 421},
+		"own host, another port": {"GET", "/", "127.0.0.1:1", "", nil, 421},
+		"a name that leads here": {"GET", "/", "rebound.example:8460", "", nil, 421},
+		"no host":                {"GET", "/", "", "", nil, 421},
+		"another origin":         {"POST", "/claims/x", testHost, "token=" + s.token, map[string]string{"Origin": "http://evil.example"}, 403},
+		"origin null":            {"POST", "/claims/x", testHost, "token=" + s.token, map[string]string{"Origin": "null"}, 403},
+		"another site":           {"POST", "/claims/x", testHost, "token=" + s.token, map[string]string{"Sec-Fetch-Site": "cross-site"}, 403},
+		"no token":               {"POST", "/claims/x", testHost, "", map[string]string{"Origin": "http://" + testHost}, 403},
+		"a wrong token":          {"POST", "/claims/x", testHost, "token=guess", map[string]string{"Origin": "http://" + testHost}, 403},
+		"a token in the address": {"POST", "/claims/x?token=" + s.token, testHost, "", nil, 403},
+		"another method":         {"DELETE", "/claims/x", testHost, "", nil, 405},
+		"out of static":          {"GET", "/static/..%2ftemplates%2flayout.html", testHost, "", nil, 404},
+		"far out of static":      {"GET", "/static/..%2f..%2f..%2fgo.mod", testHost, "", nil, 404},
+		"a species of dots":      {"GET", "/species/..%2f..%2fetc%2fpasswd", testHost, "", nil, 404},
+	} {
+		t.Run(name, func(t *testing.T) {
+			r := httptest.NewRequest(tt.method, tt.at, strings.NewReader(tt.body))
+			r.Host = tt.host
+			r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+			for k, v := range tt.headers {
+				r.Header.Set(k, v)
+			}
+			w := httptest.NewRecorder()
+			s.ServeHTTP(w, r)
+			if w.Code != tt.want {
+				t.Errorf("status %d, want %d", w.Code, tt.want)
+			}
+		})
+	}
+}
+
+// A body of a gigabyte is refused by its length, and one that hides its length
+// where it passes the bound.
+func TestLargeBodiesAreRefused(t *testing.T) {
+	s, _ := testServer(t)
+	for name, length := range map[string]int64{"told": 1 << 30, "hidden": -1} {
+		for at, most := range map[string]int64{"/claims/x": 2 * maxForm} {
+			body := &endless{}
+			r := httptest.NewRequest("POST", at, io.NopCloser(body))
+			r.Host, r.ContentLength = testHost, length
+			r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+			r.Header.Set("Origin", "http://"+testHost)
+			w := httptest.NewRecorder()
+			s.ServeHTTP(w, r)
+			if w.Code != http.StatusRequestEntityTooLarge {
+				t.Errorf("%s, length %s: status %d", at, name, w.Code)
+			}
+			if body.read > most {
+				t.Errorf("%s, length %s: %d bytes were read", at, name, body.read)
+			}
+		}
+	}
+}
+
+func TestPassword(t *testing.T) {
+	s, _ := testServer(t)
+	s.opt.Password = "pools of the fen"
+	for given, want := range map[string]int{"": 401, "pools": 401, "pools of the fen": 200} {
+		r := httptest.NewRequest("GET", "/", nil)
+		r.Host = testHost
+		if given != "" {
+			r.SetBasicAuth("keeper", given)
+		}
+		w := httptest.NewRecorder()
+		s.ServeHTTP(w, r)
+		if w.Code != want {
+			t.Errorf("password %q: status %d, want %d", given, w.Code, want)
+		}
+	}
+}
+
+// Every answer, refusals too, brings the policy that keeps foreign script out.
+func TestPolicy(t *testing.T) {
+	s, _ := testServer(t)
+	for _, at := range []string{"/", "/species/Ficta", "/nothing", "/static/page.css"} {
+		w := get(s, at)
+		got := w.Header().Get("Content-Security-Policy")
+		if !strings.Contains(got, "default-src 'none'") || strings.Contains(got, "unsafe") {
+			t.Errorf("%s: policy %q", at, got)
+		}
+		if w.Header().Get("X-Content-Type-Options") != "nosniff" {
+			t.Errorf("%s: the kind of the answer may be guessed at", at)
+		}
+		if body := w.Body.String(); strings.Contains(body, "style=\"") || strings.Contains(body, "<style") || strings.Contains(body, " onclick") {
+			t.Errorf("%s: style or script inside the page", at)
+		}
+	}
+}

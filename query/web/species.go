@@ -1,0 +1,209 @@
+package web
+
+import (
+	"context"
+	"net/http"
+	"net/url"
+	"slices"
+	"strings"
+
+	"hatchlore/evidence"
+	"hatchlore/query"
+	"hatchlore/query/web/chart"
+	"hatchlore/species"
+)
+
+// speciesViews enters the list of species and the view of one.
+func (s *Server) speciesViews() {
+	s.tab("species", "/", "Species")
+	s.page("GET /{$}", s.speciesList)
+	s.page("GET /species/{taxon}", s.oneSpecies)
+}
+
+// speciesAddress is where a taxon is shown.
+func speciesAddress(taxon string) string { return "/species/" + url.PathEscape(taxon) }
+
+func (s *Server) overview(ctx context.Context) ([]query.Known, error) {
+	return asked(ctx, s, "overview", s.shelf.Answers().Overview)
+}
+
+func (s *Server) evidence(ctx context.Context, taxon string) (query.Evidence, error) {
+	return asked(ctx, s, "evidence "+taxon, func(ctx context.Context) (query.Evidence, error) {
+		return s.shelf.Answers().Evidence(ctx, taxon, false, nil)
+	})
+}
+
+func (s *Server) disputes(ctx context.Context, taxon string) (query.Disputes, error) {
+	return asked(ctx, s, "disputes "+taxon, func(ctx context.Context) (query.Disputes, error) {
+		return s.shelf.Answers().Conflicts(ctx, taxon)
+	})
+}
+
+// genus is the species of one genus, as the list shows them.
+type genus struct {
+	Name    string
+	Whole   *query.Known // claims on the genus as such
+	Species []query.Known
+}
+
+func (s *Server) speciesList(r *http.Request) (view, error) {
+	known, err := s.overview(r.Context())
+	if err != nil {
+		return view{}, err
+	}
+	counts, err := s.shelf.Store().Counts(r.Context())
+	if err != nil {
+		return view{}, err
+	}
+	invented, err := s.inventedPapers(r.Context())
+	if err != nil {
+		return view{}, err
+	}
+	return view{name: "list", title: "Species", here: "species", invented: len(invented) > 0, data: map[string]any{
+		"Genera": genera(known), "Counts": counts,
+	}}, nil
+}
+
+// genera sorts names, which come by name, under their genus.
+func genera(known []query.Known) []genus {
+	var out []genus
+	for i, k := range known {
+		name, _, isSpecies := strings.Cut(k.Taxon, " ")
+		if len(out) == 0 || out[len(out)-1].Name != name {
+			out = append(out, genus{Name: name})
+		}
+		g := &out[len(out)-1]
+		if isSpecies {
+			g.Species = append(g.Species, k)
+		} else {
+			g.Whole = &known[i]
+		}
+	}
+	return out
+}
+
+// factorTable is the rows of one factor with their chart.
+type factorTable struct {
+	Factor evidence.Factor
+	Label  string
+	Anchor string
+	Axis   *chart.Axis // nil where there is nothing to compare
+	Lines  []evidenceLine
+	Pooled []string // of the hatched fraction: what papers tell together
+}
+
+// evidenceLine is one claim in the table.
+type evidenceLine struct {
+	species.Row
+	Shown    string // value in the scale asked for
+	As       string // as printed, where that differs
+	Bar      *chart.Bar
+	Notes    string
+	Sides    []sideTag
+	Invented bool
+}
+
+// sideTag says on which side of which dispute a claim stands.
+type sideTag struct {
+	Dispute string // address
+	Side    string // A, B, …
+	About   string
+}
+
+func (s *Server) oneSpecies(r *http.Request) (view, error) {
+	taxon, scale := r.PathValue("taxon"), degreesOf(r)
+	ev, err := s.evidence(r.Context(), taxon)
+	if err != nil {
+		return view{}, err
+	}
+	d, err := s.disputes(r.Context(), taxon)
+	if err != nil {
+		return view{}, err
+	}
+	invented, err := s.inventedPapers(r.Context())
+	if err != nil {
+		return view{}, err
+	}
+	tables := factorTables(ev, d, scale)
+	shows := slices.ContainsFunc(ev.Rows, func(r species.Row) bool { return invented[r.Paper] })
+	return view{name: "species", title: ev.Taxon, here: "species", cautions: true, invented: shows, data: map[string]any{
+		"Evidence": ev, "Disputes": d, "Tables": tables, "Note": query.FiguresNote,
+	}}, nil
+}
+
+// factorTables lays evidence out factor by factor.
+func factorTables(ev query.Evidence, d query.Disputes, scale degrees) []factorTable {
+	tags := sideTags(d)
+	var out []factorTable
+	for i := 0; i < len(ev.Rows); {
+		j := i
+		for j < len(ev.Rows) && ev.Rows[j].Factor == ev.Rows[i].Factor {
+			j++
+		}
+		t := factorTable{Factor: ev.Rows[i].Factor, Label: ev.Rows[i].Factor.Label(), Anchor: string(ev.Rows[i].Factor)}
+		t.Lines, t.Axis = evidenceLines(ev.Rows[i:j], ev.Taxon, tags, scale)
+		if t.Factor == evidence.HatchingFraction {
+			t.Pooled = query.PooledLines(ev.Pooled, ev.Taxon)
+		}
+		out = append(out, t)
+		i = j
+	}
+	return out
+}
+
+func evidenceLines(rows []species.Row, taxon string, tags map[string][]sideTag, scale degrees) ([]evidenceLine, *chart.Axis) {
+	spans := make([]chart.Span, len(rows))
+	for i, r := range rows {
+		c := scale.shown(r.Claim)
+		spans[i] = chart.Span{Low: c.Low, High: c.High, Unit: c.Unit, Bearing: c.Bearing, Secondhand: c.Secondhand}
+	}
+	axis := chart.New(spans)
+	out := make([]evidenceLine, len(rows))
+	for i, r := range rows {
+		l := evidenceLine{Row: r, Shown: scale.value(r.Claim), Notes: query.RowNotes(r, taxon), Sides: tags[r.ID]}
+		if r.Printed != l.Shown {
+			l.As = r.Printed
+		}
+		if axis != nil {
+			l.Bar = axis.Bar(spans[i])
+		}
+		out[i] = l
+	}
+	return out, axis
+}
+
+// sideTags finds the sides on which claims stand.
+func sideTags(d query.Disputes) map[string][]sideTag {
+	out := map[string][]sideTag{}
+	for _, c := range d.Conflicts {
+		for i, side := range c.Sides {
+			for _, id := range side.Claims {
+				out[id] = append(out[id], sideTag{disputeAddress(d.Taxon, c.ID), sideLetter(i), c.Question})
+			}
+		}
+	}
+	return out
+}
+
+// sideLetter names the sides of a dispute in their order.
+func sideLetter(i int) string { return string(rune('A' + i%26)) }
+
+func disputeAddress(taxon, id string) string {
+	return speciesAddress(taxon) + "/disputes/" + url.PathEscape(id)
+}
+
+// inventedPapers returns the keys of the demonstration papers in the library.
+func (s *Server) inventedPapers(ctx context.Context) (map[string]bool, error) {
+	return asked(ctx, s, "invented", func(ctx context.Context) (map[string]bool, error) {
+		out := map[string]bool{}
+		for p, err := range s.shelf.Store().Papers(ctx) {
+			if err != nil {
+				return nil, err
+			}
+			if s.shelf.Invented(p.Hash) {
+				out[p.Paper] = true
+			}
+		}
+		return out, nil
+	})
+}

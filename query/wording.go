@@ -1,0 +1,121 @@
+package query
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"hatchlore/evidence"
+	"hatchlore/species"
+)
+
+// KindWords says in a few words how the sides of a disagreement stand.
+var KindWords = map[species.Kind]string{
+	species.Need:    "needed or not",
+	species.Opposed: "hatched here, failed there",
+	species.Apart:   "ranges that do not meet",
+	species.Silent:  "nobody tells at first hand",
+}
+
+// ReasonWords names what could explain a disagreement away.
+var ReasonWords = map[species.ReasonKind]string{
+	species.UnitSlip:   "unit",
+	species.StageMixed: "stage",
+	species.EchoOnly:   "echo",
+	species.Twice:      "published twice",
+	species.Population: "population",
+	species.Conditions: "other conditions",
+}
+
+// FiguresNote ends every table: a figure is not an instruction.
+const FiguresNote = "Figures from papers are not instructions: start small and keep part of every lot back."
+
+// ClaimValue shows a claim's value in canonical units, with its printed form
+// where that differs.
+func ClaimValue(c evidence.Claim) string {
+	value := species.Value(c)
+	if c.Printed != "" && c.Printed != value {
+		value += " (" + c.Printed + ")"
+	}
+	return value
+}
+
+// RowNotes are the marks of a row and whatever else sets it apart in the table
+// of taxon: another species of the genus, an emergence count, the paper that it
+// cites.
+func RowNotes(r species.Row, taxon string) string {
+	var notes []string
+	if r.Name != taxon {
+		notes = append(notes, r.Name)
+	}
+	if r.Borrowed {
+		notes = append(notes, "borrowed")
+	}
+	if r.Stage == evidence.StageEmergence {
+		notes = append(notes, "emergence")
+	}
+	if r.SameAs != "" {
+		notes = append(notes, "same experiment as "+r.SameAs)
+	}
+	for _, m := range r.Marks {
+		if m == "second-hand" && r.Cited != "" {
+			m += ", " + r.CitedSource()
+		}
+		notes = append(notes, m)
+	}
+	return strings.Join(notes, "; ")
+}
+
+// Weight says how many papers stand on a side by their own findings, and which
+// stand on another as well.
+func Weight(s species.Side) string {
+	var w string
+	switch s.Firsthand {
+	case 0:
+		w = "no paper by its own findings"
+	case 1:
+		w = "1 paper by own findings"
+	default:
+		w = fmt.Sprintf("%d papers by own findings", s.Firsthand)
+	}
+	var torn []string
+	for _, say := range s.Says {
+		if slices.Contains(s.Torn, say.Paper) && !slices.Contains(torn, say.Citation) {
+			torn = append(torn, say.Citation)
+		}
+	}
+	if len(torn) > 0 {
+		w += "; found both ways: " + strings.Join(torn, ", ")
+	}
+	return w
+}
+
+// Citations are the papers of a side, each once.
+func Citations(s species.Side) []string {
+	var out []string
+	for _, say := range s.Says {
+		if !slices.Contains(out, say.Citation) {
+			out = append(out, say.Citation)
+		}
+	}
+	return out
+}
+
+// PooledLines tells the hatched fractions that papers give together on a taxon.
+func PooledLines(pooled []species.Pooled, taxon string) []string {
+	var out []string
+	for _, p := range pooled {
+		line := p.String()
+		switch p.Stage {
+		case evidence.StageEmergence:
+			line = "emergence: " + line
+		case evidence.StageUnsaid:
+			line = "stage not told: " + line
+		}
+		if p.Taxon != taxon {
+			line = p.Taxon + ", " + line
+		}
+		out = append(out, line)
+	}
+	return out
+}
