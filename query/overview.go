@@ -2,6 +2,7 @@ package query
 
 import (
 	"context"
+	"maps"
 	"slices"
 	"strings"
 
@@ -47,8 +48,10 @@ func (e *Engine) Overview(ctx context.Context) ([]Known, error) {
 	out := make([]Known, 0, len(by))
 	for name, claims := range by {
 		k := known(name, claims)
-		k.Disputes = len(species.Conflicts(claims, lib, names))
-		k.Open = len(species.Questions(species.Selection{Taxon: name, Claims: claims}, lib))
+		own := maps.Clone(lib)
+		own.Join(species.Twins(claims, own, names))
+		k.Disputes = len(species.Conflicts(claims, own, names))
+		k.Open = len(species.Questions(species.Selection{Taxon: name, Claims: claims}, own))
 		out = append(out, k)
 	}
 	slices.SortFunc(out, func(a, b Known) int { return strings.Compare(a.Taxon, b.Taxon) })

@@ -7,6 +7,7 @@ import (
 	"net"
 	"net/http"
 	"os"
+	"path/filepath"
 	"strings"
 	"time"
 
@@ -64,10 +65,11 @@ func serve(ctx context.Context, cmd *cobra.Command, lib *library.Library, listen
 		return errors.Join(err, l.Close())
 	}
 	defer shelf.close()
-	page, err := web.New(shelf, web.Options{Hosts: hostsOf(l.Addr()), Password: password})
+	page, err := web.New(shelf, web.Options{Hosts: hostsOf(l.Addr()), Password: password, Pictures: pictureFolder(lib)})
 	if err != nil {
 		return errors.Join(err, l.Close())
 	}
+	defer page.Close()
 	server := &http.Server{Handler: page, ReadHeaderTimeout: headerTime, IdleTimeout: idleTime, MaxHeaderBytes: headerSize}
 	fmt.Fprintf(cmd.OutOrStdout(), "the library is open at http://%s/ until you press Ctrl-C\n", shownAddress(l.Addr()))
 	done := make(chan error, 1)
@@ -85,6 +87,15 @@ func serve(ctx context.Context, cmd *cobra.Command, lib *library.Library, listen
 	}
 	<-done
 	return nil
+}
+
+// pictureFolder is where page pictures are kept: in the user's cache, else in
+// the library. They can be thrown away.
+func pictureFolder(lib *library.Library) string {
+	if dir, err := os.UserCacheDir(); err == nil {
+		return filepath.Join(dir, "hatchlore", "pages")
+	}
+	return filepath.Join(lib.Store().Dir(), "pages")
 }
 
 // readPassword reads the first line of a file that nobody else should read.

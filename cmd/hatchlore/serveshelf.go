@@ -2,12 +2,14 @@ package main
 
 import (
 	"context"
+	"strings"
 	"sync"
 
 	"hatchlore/cmd/internal/library"
 	corpus "hatchlore/corpus-sample"
 	"hatchlore/ingest/pdf"
 	"hatchlore/query"
+	"hatchlore/query/web"
 )
 
 // shelf is the library as the page uses it.
@@ -47,4 +49,22 @@ func (s *shelf) Invented(hash string) bool {
 		s.invented[hash] = known
 	}
 	return known
+}
+
+func (s *shelf) Kinds() []string { return library.Extensions() }
+
+// Add reads papers with processes of its own, which end with the last paper.
+func (s *shelf) Add(ctx context.Context, paths []string, report func(web.Outcome)) error {
+	reader, err := library.NewReader(ctx)
+	if err != nil {
+		return err
+	}
+	defer reader.Close()
+	return s.AddAll(ctx, reader, library.Find(paths), func(o library.Outcome) {
+		// The page names the file itself.
+		why := strings.TrimSpace(strings.TrimPrefix(o.Why, o.Source))
+		report(web.Outcome{
+			Path: o.Source, State: o.State, Taken: o.Paper != "", Paper: o.Paper, Pages: o.Pages, OCR: o.How.OCR, Unread: o.How.Unread, Claims: o.Claims, Why: why,
+		})
+	})
 }

@@ -5,6 +5,7 @@ import (
 	"html/template"
 	"strings"
 
+	"hatchlore/evidence/store"
 	"hatchlore/query"
 	"hatchlore/species"
 )
@@ -14,12 +15,16 @@ var funcs = template.FuncMap{
 	"count":       count,
 	"species":     speciesAddress,
 	"dispute":     disputeAddress,
-	"letter":      sideLetter,
+	"claim":       claimAddress,
+	"paper":       paperAddress,
+	"page":        pageAddress,
+	"value":       species.Value,
+	"authors":     authors,
+	"how":         howRead,
 	"weight":      query.Weight,
 	"kind":        func(k species.Kind) string { return query.KindWords[k] },
 	"reason":      func(k species.ReasonKind) string { return query.ReasonWords[k] },
 	"citations":   func(s species.Side) string { return strings.Join(query.Citations(s), ", ") },
-	"fahrenheit":  func() string { return "degF" },
 	"capitalised": capitalised,
 	"pass":        pass,
 }
@@ -37,6 +42,35 @@ func capitalised(s string) string {
 		return s
 	}
 	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+// authors prints who wrote a paper, the first few of many.
+func authors(all []string) string {
+	const most = 4
+	if len(all) > most {
+		return strings.Join(all[:most-1], "; ") + " and others"
+	}
+	return strings.Join(all, "; ")
+}
+
+// howRead says in few words how a paper's pages were read.
+func howRead(p store.Listing) string {
+	if p.State == store.NoFile {
+		return "known by citation, no file"
+	}
+	var parts []string
+	for _, x := range []struct {
+		n    int
+		what string
+	}{{p.How.Text, "read as text"}, {p.How.OCR, "read from pictures"}, {p.How.Unread, "not read"}} {
+		switch {
+		case x.n == p.Pages && x.n > 0:
+			return x.what
+		case x.n > 0:
+			parts = append(parts, fmt.Sprintf("%d %s", x.n, x.what))
+		}
+	}
+	return strings.Join(parts, ", ")
 }
 
 // pass makes a map of names and values, for a shared part that takes several.

@@ -2,7 +2,6 @@ package web
 
 import (
 	"io"
-	"net/http"
 	"net/http/httptest"
 	"strings"
 	"testing"
@@ -59,24 +58,32 @@ func TestForeignRequestsAreRefused(t *testing.T) {
 }
 
 // A body of a gigabyte is refused by its length, and one that hides its length
-// where it passes the bound.
+// where it passes the bound; papers without a token before any is read.
 func TestLargeBodiesAreRefused(t *testing.T) {
 	s, _ := testServer(t)
-	for name, length := range map[string]int64{"told": 1 << 30, "hidden": -1} {
-		for at, most := range map[string]int64{"/claims/x": 2 * maxForm} {
-			body := &endless{}
-			r := httptest.NewRequest("POST", at, io.NopCloser(body))
-			r.Host, r.ContentLength = testHost, length
-			r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
-			r.Header.Set("Origin", "http://"+testHost)
-			w := httptest.NewRecorder()
-			s.ServeHTTP(w, r)
-			if w.Code != http.StatusRequestEntityTooLarge {
-				t.Errorf("%s, length %s: status %d", at, name, w.Code)
-			}
-			if body.read > most {
-				t.Errorf("%s, length %s: %d bytes were read", at, name, body.read)
-			}
+	const part = "--b\r\nContent-Disposition: form-data; name=\"papers\"; filename=\"a.pdf\"\r\n\r\n"
+	for _, tt := range []struct {
+		at, kind, head string
+		length         int64
+		status         int
+	}{
+		{"/claims/x", "application/x-www-form-urlencoded", "", 1 << 30, 413},
+		{"/claims/x", "application/x-www-form-urlencoded", "", -1, 413},
+		{"/add", "multipart/form-data; boundary=b", part, 1 << 30, 413},
+		{"/add", "multipart/form-data; boundary=b", part, -1, 403},
+	} {
+		rest := &endless{}
+		r := httptest.NewRequest("POST", tt.at, io.NopCloser(io.MultiReader(strings.NewReader(tt.head), rest)))
+		r.Host, r.ContentLength = testHost, tt.length
+		r.Header.Set("Content-Type", tt.kind)
+		r.Header.Set("Origin", "http://"+testHost)
+		w := httptest.NewRecorder()
+		s.ServeHTTP(w, r)
+		if w.Code != tt.status {
+			t.Errorf("%s, length %d: status %d, want %d", tt.at, tt.length, w.Code, tt.status)
+		}
+		if rest.read > 2*maxForm {
+			t.Errorf("%s, length %d: %d bytes were read", tt.at, tt.length, rest.read)
 		}
 	}
 }

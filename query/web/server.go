@@ -22,6 +22,7 @@ import (
 
 	"hatchlore/evidence/store"
 	"hatchlore/query"
+	"hatchlore/query/web/sheet"
 )
 
 // Shelf is the library that the page shows, with what reads its papers. Its
@@ -36,12 +37,18 @@ type Shelf interface {
 	// Invented reports whether the file with this content hash is a paper of
 	// the demonstration library.
 	Invented(hash string) bool
+	// Kinds are the endings of files that papers come in, as ".pdf".
+	Kinds() []string
+	// Add reads papers into the library and reports each when it is done; the
+	// error is for what stops the whole.
+	Add(ctx context.Context, paths []string, report func(Outcome)) error
 }
 
 // Options of a Server.
 type Options struct {
 	Hosts    []string // host names, with port, under which the page may be asked for
 	Password string   // asked for on every request; "" asks for none
+	Pictures string   // folder in which page pictures are kept
 	Now      func() time.Time
 }
 
@@ -52,12 +59,19 @@ type Server struct {
 	token     string
 	templates map[string]*template.Template
 	kept      memo
+	pictures  *sheet.Pictures
+	adding    adding
+	ctx       context.Context // of what goes on between requests
+	stop      context.CancelFunc
 	mux       *http.ServeMux
 	tabs      []tab
 }
 
 // tab leads to one part of the page.
 type tab struct{ Part, At, Name string }
+
+// mostPictures bounds the pictures kept on disk: some thousand pages.
+const mostPictures = 256 << 20
 
 // New returns a Server over the library. An error means that the program's
 // own templates are at fault.
@@ -66,6 +80,14 @@ func New(shelf Shelf, opt Options) (*Server, error) {
 		opt.Now = time.Now
 	}
 	s := &Server{shelf: shelf, opt: opt, token: rand.Text(), mux: http.NewServeMux()}
+	s.ctx, s.stop = context.WithCancel(context.Background())
+	s.adding.ctx, s.adding.add = s.ctx, shelf.Add
+	s.adding.done = func(o Outcome) {
+		if !o.Taken || o.State == "known" {
+			s.removeCopy(o.Path)
+		}
+	}
+	s.pictures = sheet.NewPictures(opt.Pictures, mostPictures, shelf.Picture)
 	var err error
 	if s.templates, err = parseTemplates(); err != nil {
 		return nil, err
@@ -74,10 +96,22 @@ func New(shelf Shelf, opt Options) (*Server, error) {
 	return s, nil
 }
 
+// Close ends the reading of papers that is under way; what was read is in the
+// library.
+func (s *Server) Close() {
+	s.stop()
+	s.adding.workers.Wait()
+}
+
 // routes enters every view.
 func (s *Server) routes() {
 	s.staticFiles()
 	s.speciesViews()
+	s.disputeViews()
+	s.claimViews()
+	s.paperViews()
+	s.searchViews()
+	s.addViews()
 }
 
 // ServeHTTP answers one request, if it may be answered.

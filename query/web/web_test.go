@@ -8,6 +8,7 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"net/url"
+	"os"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -38,6 +39,23 @@ func (s *testShelf) Picture(context.Context, string, int, int) ([]byte, error) {
 	return nil, errors.New("there are no pictures in this test")
 }
 func (s *testShelf) Invented(string) bool { return false }
+func (s *testShelf) Kinds() []string      { return []string{".pdf", ".txt"} }
+
+// Add takes every file but one that says that it is no paper.
+func (s *testShelf) Add(_ context.Context, paths []string, report func(Outcome)) error {
+	for _, p := range paths {
+		data, err := os.ReadFile(p)
+		switch {
+		case err != nil:
+			return err
+		case strings.Contains(string(data), "no paper"):
+			report(Outcome{Path: p, State: "refused", Why: "is not a PDF, whatever its name says"})
+		default:
+			report(Outcome{Path: p, State: "added", Taken: true, Paper: "alder1960", Pages: 1})
+		}
+	}
+	return nil
+}
 
 func num(v float64) *float64 { return &v }
 
@@ -92,10 +110,11 @@ func testServer(t testing.TB) (*Server, *testShelf) {
 		t.Fatal(err)
 	}
 	shelf := &testShelf{st, ix}
-	s, err := New(shelf, Options{Hosts: []string{testHost}})
+	s, err := New(shelf, Options{Hosts: []string{testHost}, Pictures: filepath.Join(dir, "pages")})
 	if err != nil {
 		t.Fatal(err)
 	}
+	t.Cleanup(s.Close)
 	return s, shelf
 }
 

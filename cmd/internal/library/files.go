@@ -92,12 +92,13 @@ func look(path string, info fs.FileInfo) Found {
 	case references[extension(path)] != nil:
 		return Found{Path: path, State: Matched}
 	case formatOf(path) == "":
-		return Found{path, Left, "is no paper: papers are " + strings.Join(extensions(), " ")}
+		return Found{path, Left, "is no paper: papers are " + strings.Join(Extensions(), " ")}
 	}
 	return Found{Path: path}
 }
 
-func extensions() []string {
+// Extensions are the endings of the names of files that papers come in.
+func Extensions() []string {
 	var es []string
 	for e := range formats {
 		es = append(es, e)

@@ -1,0 +1,41 @@
+package query
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"hatchlore/evidence"
+	"hatchlore/evidence/quantity"
+)
+
+// ErrFactorless says that a value was given to a claim on no factor.
+var ErrFactorless = errors.New("a value needs a factor to be a value of")
+
+// SetValue reads a value as it is printed, "10 °C", "at least 30 days", into a
+// claim on a factor; an empty one takes the claim's number away.
+func SetValue(c *evidence.Claim, printed string) error {
+	if strings.TrimSpace(printed) == "" {
+		c.Low, c.High, c.Unit, c.Printed = nil, nil, "", ""
+		return nil
+	}
+	m, ok := evidence.MeasureOf(c.Factor)
+	if !ok {
+		return ErrFactorless
+	}
+	text := printed
+	if c.Factor == evidence.PH && !strings.Contains(strings.ToLower(text), "ph") {
+		text = "pH " + text
+	}
+	qs := quantity.Find(text)
+	if len(qs) != 1 || len(qs[0].Items) != 1 || qs[0].Difference {
+		return fmt.Errorf("a value is one number or range with its unit, as \"10 °C\", not %q", printed)
+	}
+	items, unit, err := qs[0].Canonical()
+	if err != nil || !slices.Contains(m.Units, string(unit)) {
+		return fmt.Errorf("%s is given in a unit of %s, not as %q", m.Label, strings.Join(m.Units, " or "), printed)
+	}
+	c.Low, c.High, c.Unit, c.Printed = items[0].Low, items[0].High, string(unit), strings.TrimSpace(printed)
+	return nil
+}
