@@ -33,6 +33,10 @@ func (e *Engine) Conflicts(ctx context.Context, taxon string) (Disputes, error) 
 	if err := e.addOrigins(ctx, lib, s.Claims); err != nil {
 		return Disputes{}, err
 	}
+	words, err := e.words(ctx, s.Claims)
+	if err != nil {
+		return Disputes{}, err
+	}
 	tried, err := e.Findings(ctx)
 	if err != nil {
 		return Disputes{}, err
@@ -43,9 +47,11 @@ func (e *Engine) Conflicts(ctx context.Context, taxon string) (Disputes, error) 
 		Conflicts: species.Conflicts(s.Claims, lib, names),
 		Open:      species.Questions(s, lib),
 		Agreed:    species.Agreements(s.Claims, lib, names),
-		Pooled:    species.Pool(s.Claims, lib, names),
+		Pooled:    species.Pool(s.Claims, lib, names, eggs(words)),
 	}
-	return out, e.tellSides(ctx, s.Claims, out.Conflicts, out.Open)
+	tellSides(out.Conflicts, words)
+	tellSides(out.Open, words)
+	return out, nil
 }
 
 // addOrigins notes where the eggs of each paper with claims came from. Only

@@ -7,6 +7,7 @@ package query
 
 import (
 	"context"
+	"slices"
 
 	"hatchlore/evidence"
 	"hatchlore/evidence/store"
@@ -77,11 +78,13 @@ func (e *Engine) Evidence(ctx context.Context, taxon string, borrow bool, factor
 		}
 	}
 	out.Papers = len(papers)
-	if err := e.tell(ctx, out.Rows); err != nil {
+	words, err := e.words(ctx, slices.Concat(s.Claims, s.Borrowed))
+	if err != nil {
 		return Evidence{}, err
 	}
+	tell(out.Rows, words)
 	if wanted(evidence.HatchingFraction, factors) {
-		out.Pooled = species.Pool(s.Claims, lib, names)
+		out.Pooled = species.Pool(s.Claims, lib, names, eggs(words))
 	}
 	return out, nil
 }

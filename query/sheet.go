@@ -29,16 +29,37 @@ type Sheet struct {
 // Condition is what is told of one factor.
 type Condition struct {
 	Factor evidence.Factor
-	Told   string // in short
-	Sure   string // how sure it is, by SureRule
+	Told   []Effect // in short, by what it did
+	Sure   string   // how sure it is, by SureRule
 	Rows   []species.Row
+}
+
+// Effect sums up what papers say a factor did at some values.
+type Effect struct {
+	Bearing evidence.Bearing
+	Cited   bool // by papers that only cite; told where no paper has findings of its own
+	Values  []string
+	Sources []int // numbers of Sheet.Sources, from 1
 }
 
 // Source is a paper that the sheet cites.
 type Source struct {
+	Paper    string // key
 	Citation string
 	Full     string
 	Hash     string // of its file's content
+}
+
+// Numbers returns the places, from 1, of papers among the sources of the sheet,
+// which cites by them.
+func (s Sheet) Numbers(papers []string) []int {
+	var out []int
+	for i, src := range s.Sources {
+		if slices.Contains(papers, src.Paper) {
+			out = append(out, i+1)
+		}
+	}
+	return out
 }
 
 // SureRule says how Condition.Sure is judged.
@@ -56,12 +77,15 @@ func (e *Engine) Sheet(ctx context.Context, taxon string) (Sheet, error) {
 	if s.Disputes, err = e.Conflicts(ctx, taxon); err != nil {
 		return Sheet{}, err
 	}
+	if s.Sources, err = e.sources(ctx, ev.Rows); err != nil {
+		return Sheet{}, err
+	}
 	for i := 0; i < len(ev.Rows); {
 		j := i
 		for j < len(ev.Rows) && ev.Rows[j].Factor == ev.Rows[i].Factor {
 			j++
 		}
-		s.Conditions = append(s.Conditions, condition(ev.Rows[i:j], s.Disputes))
+		s.Conditions = append(s.Conditions, s.condition(ev.Rows[i:j]))
 		i = j
 	}
 	own := map[string]bool{}
@@ -72,40 +96,51 @@ func (e *Engine) Sheet(ctx context.Context, taxon string) (Sheet, error) {
 	}
 	s.Firsthand = len(own)
 	s.Others = otherNames(ev)
-	s.Sources, err = e.sources(ctx, ev.Rows)
-	return s, err
+	return s, nil
 }
 
 // condition sums up the rows of one factor.
-func condition(rows []species.Row, d Disputes) Condition {
-	c := Condition{Factor: rows[0].Factor, Rows: rows}
+func (s Sheet) condition(rows []species.Row) Condition {
+	c := Condition{Factor: rows[0].Factor, Rows: rows, Told: s.told(rows, false)}
+	if len(c.Told) == 0 {
+		c.Told = s.told(rows, true)
+	}
+	c.Sure = s.sure(rows)
+	for _, a := range s.Disputes.Agreed {
+		if a.Factor == c.Factor && a.Taxon == rows[0].Name {
+			c.Sure += fmt.Sprintf("; all %d share %s", len(a.Papers), a.Value)
+		}
+	}
+	return c
+}
+
+// sure judges the rows of one factor by SureRule.
+func (s Sheet) sure(rows []species.Row) string {
 	witnesses := map[string]bool{}
 	for _, r := range rows {
 		if !r.Secondhand && r.Bearing != evidence.Reported {
 			witnesses[cmp.Or(r.SameAs, r.Citation)] = true
 		}
 	}
-	disputed := slices.ContainsFunc(d.Conflicts, func(k species.Conflict) bool { return k.Factor == c.Factor && standing(k) > 1 })
 	papers := fmt.Sprintf("%d papers", len(witnesses))
 	if len(witnesses) == 1 {
 		papers = "one paper"
 	}
+	own := func(r species.Row) bool { return !r.Secondhand }
+	disputed := func(k species.Conflict) bool { return k.Factor == rows[0].Factor && standing(k) > 1 }
 	switch n := len(witnesses); {
-	case disputed:
-		c.Sure = "disputed, see below"
-	case n == 0 && slices.ContainsFunc(rows, func(r species.Row) bool { return !r.Secondhand }):
-		c.Sure = "tested or met with, no outcome told"
+	case slices.ContainsFunc(s.Disputes.Conflicts, disputed):
+		return papers + "; disputed, see below"
+	case n == 0 && slices.ContainsFunc(rows, own):
+		return "tested or met with, no outcome told"
 	case n == 0:
-		c.Sure = "hearsay: cited, and found by no paper here"
+		return "hearsay: cited, and found by no paper here"
 	case bothWays(rows):
-		c.Sure = papers + "; the same value hatched some eggs and failed others, see the words"
+		return papers + "; the same value hatched some eggs and failed others, see the words"
 	case n == 1:
-		c.Sure = papers
-	default:
-		c.Sure = papers + ", no dispute found"
+		return papers
 	}
-	c.Told = told(rows, d.Agreed)
-	return c
+	return papers + ", no dispute found"
 }
 
 // bothWays reports whether one value, or one word, both favoured and prevented
@@ -137,35 +172,36 @@ func standing(c species.Conflict) (n int) {
 // mostTold is how many values a summary names.
 const mostTold = 5
 
-// told sums up a factor: what all papers share, else the values of those with
-// findings of their own by what they did, else of the others.
-func told(rows []species.Row, agreed []species.Agreement) string {
-	for _, a := range agreed {
-		if a.Factor == rows[0].Factor && a.Taxon == rows[0].Name {
-			return fmt.Sprintf("%s in all %d papers", a.Value, len(a.Papers))
+// told sums up the rows of one factor by what it did: those of papers' own
+// findings, or those that are cited. Values that were only tested or met with
+// are told where nothing else is.
+func (s Sheet) told(rows []species.Row, cited bool) []Effect {
+	var out []Effect
+	for _, b := range []evidence.Bearing{evidence.Favours, evidence.Prevents, evidence.Indifferent, evidence.Reported} {
+		if b == evidence.Reported && len(out) > 0 {
+			break
 		}
+		t := Effect{Bearing: b, Cited: cited}
+		var papers []string
+		for _, r := range rows {
+			if r.Secondhand != cited || r.Bearing != b {
+				continue
+			}
+			papers = append(papers, r.Paper)
+			if !slices.Contains(t.Values, r.Value) {
+				t.Values = append(t.Values, r.Value)
+			}
+		}
+		if len(papers) == 0 {
+			continue
+		}
+		if len(t.Values) > mostTold {
+			t.Values = ranged(rows, cited, b)
+		}
+		t.Sources = s.Numbers(papers)
+		out = append(out, t)
 	}
-	for _, second := range []bool{false, true} {
-		var parts []string
-		for _, b := range []evidence.Bearing{evidence.Favours, evidence.Prevents, evidence.Indifferent, evidence.Reported} {
-			var values []string
-			for _, r := range rows {
-				if r.Secondhand == second && r.Bearing == b && !slices.Contains(values, r.Value) {
-					values = append(values, r.Value)
-				}
-			}
-			if len(values) > mostTold {
-				values = ranged(rows, second, b)
-			}
-			if len(values) > 0 && (b != evidence.Reported || len(parts) == 0) {
-				parts = append(parts, fmt.Sprintf("%s: %s", b, strings.Join(values, "; ")))
-			}
-		}
-		if len(parts) > 0 {
-			return strings.Join(parts, "; ")
-		}
-	}
-	return ""
+	return out
 }
 
 // ranged sums up many values: the words, and from where to where the numbers of
@@ -223,7 +259,7 @@ func (e *Engine) sources(ctx context.Context, rows []species.Row) ([]Source, err
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, Source{r.Citation, fullReference(head), head.Hash})
+		out = append(out, Source{r.Paper, r.Citation, fullReference(head), head.Hash})
 	}
 	slices.SortStableFunc(out, func(a, b Source) int { return strings.Compare(a.Citation, b.Citation) })
 	return out, nil

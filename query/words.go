@@ -14,6 +14,7 @@ import (
 type reads struct {
 	words string
 	table bool
+	eggs  int // that a table's fraction is one of, see [species.EggsEach]
 }
 
 // words returns how claims read on their pages, by id. A claim whose page is
@@ -41,43 +42,44 @@ func (e *Engine) words(ctx context.Context, claims []evidence.Claim) (map[string
 		t := reads{words: c.Quote}
 		if page != nil {
 			t.words, t.table = species.Words(*page, c)
+			if c.Factor == evidence.HatchingFraction {
+				t.eggs = species.EggsEach(*page, c)
+			}
 		}
 		out[c.ID] = t
 	}
 	return out, nil
 }
 
-// tell fills in how the claims of rows read.
-func (e *Engine) tell(ctx context.Context, rows []species.Row) error {
-	claims := make([]evidence.Claim, len(rows))
-	for i, r := range rows {
-		claims[i] = r.Claim
+// eggs are the numbers of eggs behind fractions in tables, by claim.
+func eggs(words map[string]reads) map[string]int {
+	out := map[string]int{}
+	for id, t := range words {
+		if t.eggs > 0 {
+			out[id] = t.eggs
+		}
 	}
-	words, err := e.words(ctx, claims)
+	return out
+}
+
+// tell fills in how the claims of rows read.
+func tell(rows []species.Row, words map[string]reads) {
 	for i := range rows {
 		t := words[rows[i].ID]
 		rows[i].Words, rows[i].Tabled = t.words, t.table
 	}
-	return err
 }
 
 // tellSides fills in how the claims on the sides of conflicts read.
-func (e *Engine) tellSides(ctx context.Context, claims []evidence.Claim, conflicts ...[]species.Conflict) error {
-	words, err := e.words(ctx, claims)
-	if err != nil {
-		return err
-	}
-	for _, cs := range conflicts {
-		for _, c := range cs {
-			for _, sides := range [][]species.Side{c.Sides, c.Elsewhere} {
-				for _, s := range sides {
-					for i := range s.Says {
-						t := words[s.Says[i].Claim]
-						s.Says[i].Words, s.Says[i].Table = t.words, t.table
-					}
+func tellSides(conflicts []species.Conflict, words map[string]reads) {
+	for _, c := range conflicts {
+		for _, sides := range [][]species.Side{c.Sides, c.Elsewhere} {
+			for _, s := range sides {
+				for i := range s.Says {
+					t := words[s.Says[i].Claim]
+					s.Says[i].Words, s.Says[i].Table = t.words, t.table
 				}
 			}
 		}
 	}
-	return nil
 }

@@ -2,6 +2,7 @@ package species
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"regexp"
 	"slices"
@@ -16,11 +17,12 @@ import (
 // Pooled is what the papers that counted eggs tell together of the fraction
 // that hatched, or why they cannot. Fractions are in per cent.
 //
-// Logits of the fractions are pooled with a variance between papers (random
-// effects, DerSimonian and Laird 1986); half an egg is added to both sides
-// where none or all hatched. Intervals are at 95 %, from the normal
-// distribution. All counts of one paper are taken together, whatever the
-// treatment: the spread between papers holds that of their treatments.
+// Each paper counts with the treatment in which most hatched: that is what its
+// eggs could do, and treatments in which nothing did are rarely told with their
+// counts. Logits of the fractions are pooled with a variance between papers
+// (random effects, DerSimonian and Laird 1986); half an egg is added to both
+// sides where none or all hatched. Intervals are at 95 %, from the normal
+// distribution.
 type Pooled struct {
 	Taxon   string         `json:"taxon"`
 	Stage   evidence.Stage `json:"stage"`
@@ -41,7 +43,7 @@ type Pooled struct {
 	P        float64 `json:"p"`    // of Q
 }
 
-// Counted is what one paper counted, by its own findings.
+// Counted is what one paper counted in its best treatment, by its own findings.
 type Counted struct {
 	Paper    string   `json:"paper"`
 	Citation string   `json:"citation"`
@@ -57,8 +59,9 @@ const poolLevel = 0.95
 const leastForNext = 3
 
 // Pool pools the hatched fractions of a species, stage by stage: emergence is
-// not hatching. A stage on which no paper gives a fraction is left out.
-func Pool(claims []evidence.Claim, library Library, names *Names) []Pooled {
+// not hatching. A stage on which no paper gives a fraction is left out. eggs
+// says, by claim, of how many eggs a table's fraction is one, see [EggsEach].
+func Pool(claims []evidence.Claim, library Library, names *Names, eggs map[string]int) []Pooled {
 	lib := shelve(library)
 	out := []Pooled{}
 	for _, g := range groups(claims, names) {
@@ -67,7 +70,7 @@ func Pool(claims []evidence.Claim, library Library, names *Names) []Pooled {
 		}
 		for _, stage := range []evidence.Stage{evidence.StageHatching, evidence.StageEmergence, evidence.StageUnsaid} {
 			p := Pooled{Taxon: g.taxon, Stage: stage, Counts: []Counted{}, Without: []string{}}
-			if p.gather(g.claims, lib) {
+			if p.gather(g.claims, lib, eggs) {
 				p.weigh()
 				out = append(out, p)
 			}
@@ -76,45 +79,49 @@ func Pool(claims []evidence.Claim, library Library, names *Names) []Pooled {
 	return out
 }
 
-// gather sums the counts of each paper; false when there is no fraction at
-// all. The same counts told twice in one paper are one.
-func (p *Pooled) gather(claims []evidence.Claim, lib *shelf) bool {
-	at := map[string]int{}
-	seen := map[string]bool{}
-	var without []string
+// gather takes the best count of each paper; false when there is no fraction at
+// all.
+func (p *Pooled) gather(claims []evidence.Claim, lib *shelf, eggs map[string]int) bool {
+	best := map[string]Counted{}
+	var all []string
 	for _, c := range claims {
 		if c.Secondhand || c.Stage != p.Stage || !hasNumber(c) {
 			continue
 		}
 		key := lib.witness(c.Paper)
-		of, ok := countsIn(c)
+		all = append(all, key)
+		of, ok := countsOf(c, eggs[c.ID])
 		if !ok {
-			without = append(without, key)
 			continue
 		}
-		told := fmt.Sprint(key, of)
-		if seen[told] {
+		k := Counted{Paper: key, Citation: lib.cite(key), Hatched: of.Part, Eggs: of.Whole, Claims: []string{c.ID}}
+		switch old := best[key]; {
+		case old.Hatched == k.Hatched && old.Eggs == k.Eggs:
+			k.Claims = append(old.Claims, c.ID) // told again
+		case old.Hatched*k.Eggs > k.Hatched*old.Eggs:
 			continue
 		}
-		seen[told] = true
-		i, known := at[key]
-		if !known {
-			i = len(p.Counts)
-			at[key] = i
-			p.Counts = append(p.Counts, Counted{Paper: key, Citation: lib.cite(key), Claims: []string{}})
-		}
-		p.Counts[i].Hatched += of.Part
-		p.Counts[i].Eggs += of.Whole
-		p.Counts[i].Claims = append(p.Counts[i].Claims, c.ID)
+		best[key] = k
 	}
-	for _, key := range without {
-		if _, counted := at[key]; !counted && !slices.Contains(p.Without, lib.cite(key)) {
+	for _, key := range all {
+		if _, counted := best[key]; !counted && !slices.Contains(p.Without, lib.cite(key)) {
 			p.Without = append(p.Without, lib.cite(key))
 		}
 	}
 	slices.Sort(p.Without)
-	slices.SortFunc(p.Counts, func(a, b Counted) int { return strings.Compare(a.Paper, b.Paper) })
-	return len(p.Counts)+len(p.Without) > 0
+	for _, key := range slices.Sorted(maps.Keys(best)) {
+		p.Counts = append(p.Counts, best[key])
+	}
+	return len(all) > 0
+}
+
+// countsOf returns the counts behind a claim's fraction: those of its own
+// words, else of the eggs that its table says each row had.
+func countsOf(c evidence.Claim, eggs int) (quantity.Counts, bool) {
+	if of, ok := countsIn(c); ok || eggs == 0 || !spanOf(c).point() {
+		return of, ok
+	}
+	return quantity.Counts{Part: int(math.Round(*c.Low / 100 * float64(eggs))), Whole: eggs}, true
 }
 
 // countsIn returns the counts that a claim's own words give for its fraction:
@@ -227,7 +234,7 @@ func (p Pooled) String() string {
 	if p.Stage == evidence.StageEmergence {
 		did = "emerged"
 	}
-	s := fmt.Sprintf("%.0f %% %s (95 %% interval %.0f to %.0f %%): %d eggs in %d papers, all treatments together; I² %.0f %%",
+	s := fmt.Sprintf("%.0f %% %s at the best treatment of each paper (95 %% interval %.0f to %.0f %%): %d eggs in %d papers; I² %.0f %%",
 		p.Fraction, did, p.Low, p.High, eggs, len(p.Counts), p.I2)
 	if p.NextHigh > 0 {
 		s += fmt.Sprintf("; another paper would be expected between %.0f and %.0f %%", p.NextLow, p.NextHigh)

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"hatchlore/evidence"
+	"hatchlore/ingest"
 )
 
 // fraction makes a first-hand claim on a hatched fraction from its words.
@@ -24,7 +25,7 @@ func TestPoolReference(t *testing.T) {
 	for i, c := range [][2]int{{10, 39}, {23, 62}, {23, 81}, {26, 51}, {17, 39}} {
 		claims = append(claims, fraction(fmt.Sprint("plate", i), fmt.Sprintf("%d of %d eggs hatched", c[0], c[1]), 100*float64(c[0])/float64(c[1]), evidence.StageHatching))
 	}
-	got := Pool(claims, nil, nil)
+	got := Pool(claims, nil, nil, nil)
 	if len(got) != 1 || got[0].Refusal != "" || len(got[0].Counts) != 5 {
 		t.Fatalf("%+v", got)
 	}
@@ -43,7 +44,7 @@ func TestPoolReference(t *testing.T) {
 			t.Errorf("%s %.8f, want %.8f", x.name, x.got, x.want)
 		}
 	}
-	if s := p.String(); !strings.Contains(s, "37 % hatched (95 % interval 28 to 46 %): 272 eggs in 5 papers") || !strings.Contains(s, "I² 58 %") {
+	if s := p.String(); !strings.Contains(s, "37 % hatched at the best treatment of each paper (95 % interval 28 to 46 %): 272 eggs in 5 papers") || !strings.Contains(s, "I² 58 %") {
 		t.Error(s)
 	}
 }
@@ -85,12 +86,12 @@ func TestPoolGathers(t *testing.T) {
 		fraction("fir", "of 50 eggs, at 8 °C, 12 %", 12, evidence.StageEmergence),
 		second,
 	}
-	got := Pool(claims, testLibrary, nil)
+	got := Pool(claims, testLibrary, nil, nil)
 	if len(got) != 2 {
 		t.Fatalf("%+v", got)
 	}
 	h := got[0]
-	if len(h.Counts) != 2 || h.Counts[0].Hatched != 23 || h.Counts[0].Eggs != 60 || h.Counts[1].Hatched != 31 || h.Counts[1].Eggs != 50 || h.NextHigh != 0 || h.Refusal != "" {
+	if len(h.Counts) != 2 || h.Counts[0].Hatched != 23 || h.Counts[0].Eggs != 40 || len(h.Counts[0].Claims) != 3 || h.Counts[1].Hatched != 31 || h.Counts[1].Eggs != 50 || h.NextHigh != 0 || h.Refusal != "" {
 		t.Errorf("hatching: %+v", h)
 	}
 	if s := h.String(); !strings.Contains(s, "left out for want of counts: van der Dogtwo 2001") {
@@ -99,10 +100,37 @@ func TestPoolGathers(t *testing.T) {
 	if e := got[1]; e.Stage != evidence.StageEmergence || e.String() != "not pooled: only Bramkötter 1983 gives the counts of eggs behind its fraction" {
 		t.Errorf("emergence: %+v", e)
 	}
-	if s := Pool(claims[5:6], testLibrary, nil)[0].String(); s != "not pooled: no paper gives the counts of eggs behind its fraction; per cent alone in van der Dogtwo 2001" {
+	if s := Pool(claims[5:6], testLibrary, nil, nil)[0].String(); s != "not pooled: no paper gives the counts of eggs behind its fraction; per cent alone in van der Dogtwo 2001" {
 		t.Error(s)
 	}
-	if got := Pool(claimsOf(t, "alder cold favours 3"), testLibrary, nil); len(got) != 0 {
+	if got := Pool(claimsOf(t, "alder cold favours 3"), testLibrary, nil, nil); len(got) != 0 {
+		t.Errorf("%+v", got)
+	}
+}
+
+// A table's caption tells of how many eggs its fractions are.
+func TestPoolFromTables(t *testing.T) {
+	for caption, want := range map[string]int{
+		"Table 1. Hatching (% of 200 eggs) at 10 °C.":                    200,
+		"Table 1. Nauplii from 400 eggs of V. umbrosa in each treatment": 400,
+		"Tabelle 1. Schlupf in Prozent (je 160 Eier).":                   160,
+		"Tableau 1. Éclosion (250 œufs par ligne).":                      250,
+		"Table 1. Response (six flasks of 50 eggs each).":                0,
+		"Table 1. Response, means of four beakers.":                      0,
+	} {
+		page := tablePage(caption, 1, "Days\tHatched (%)", "30\t62")
+		page.Blocks[0].Kind = ingest.Caption
+		at := strings.Index(page.Text, "30\t62")
+		first := len([]rune(page.Text[:at]))
+		c := fraction("alder", "30\t62", 62, evidence.StageHatching)
+		c.Start, c.End = first, first+5
+		if got := EggsEach(page, c); got != want {
+			t.Errorf("%s: %d, want %d", caption, got, want)
+		}
+	}
+	claims := []evidence.Claim{fraction("alder", "62", 62, evidence.StageHatching), fraction("birch", "20", 20, evidence.StageHatching)}
+	got := Pool(claims, testLibrary, nil, map[string]int{claims[0].ID: 50, claims[1].ID: 200})
+	if len(got) != 1 || got[0].Refusal != "" || got[0].Counts[0].Hatched != 31 || got[0].Counts[1].Hatched != 40 {
 		t.Errorf("%+v", got)
 	}
 }

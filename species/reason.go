@@ -34,25 +34,34 @@ type Reason struct {
 // echo, an experiment published twice, population, other conditions.
 func reasons(c Conflict, claims []evidence.Claim, lib *shelf) []Reason {
 	out := []Reason{}
-	for i, a := range c.Sides {
-		for _, b := range c.Sides[i+1:] {
-			out = append(out, unitSlips(c.Factor, a, b, lib)...)
-		}
+	pairs := c.facing()
+	for _, p := range pairs {
+		out = append(out, unitSlips(c.Factor, p[0], p[1], lib)...)
 	}
-	out = append(out, stages(c.Sides, lib)...)
+	out = append(out, stages(pairs, lib)...)
 	out = append(out, echoes(c.Sides, lib)...)
 	out = append(out, twice(c.Sides, lib)...)
-	for i, a := range c.Sides {
-		for _, b := range c.Sides[i+1:] {
-			out = append(out, places(a, b, c.Kind == Apart && len(c.Sides) > 2, lib)...)
-		}
+	for _, p := range pairs {
+		out = append(out, places(p[0], p[1], c.Kind == Apart && len(c.Sides) > 2, lib)...)
 	}
-	for i, a := range c.Sides {
-		for _, b := range c.Sides[i+1:] {
-			out = append(out, conditions(c.Factor, a, b, claims, lib)...)
-		}
+	for _, p := range pairs {
+		out = append(out, conditions(c.Factor, p[0], p[1], claims, lib)...)
 	}
 	return distinctReasons(out)
+}
+
+// facing returns the sides two by two that contradict each other. Those who
+// dispute one value and both saw eggs hatch there do not.
+func (c Conflict) facing() [][2]Side {
+	var out [][2]Side
+	for i, a := range c.Sides {
+		for _, b := range c.Sides[i+1:] {
+			if c.at == nil || a.Bearing == evidence.Prevents || b.Bearing == evidence.Prevents {
+				out = append(out, [2]Side{a, b})
+			}
+		}
+	}
+	return out
 }
 
 // distinctReasons drops repetitions, and of each other condition all but the
@@ -150,22 +159,20 @@ func same(f evidence.Factor, a, b span) bool {
 
 // stages tells papers that count emergence from those on another side that
 // count hatching.
-func stages(sides []Side, lib *shelf) []Reason {
+func stages(facing [][2]Side, lib *shelf) []Reason {
 	var out []Reason
-	for i, a := range sides {
-		for _, b := range sides[i+1:] {
-			for _, pair := range [][2]Side{{a, b}, {b, a}} {
-				emerged, other := counting(pair[0], evidence.StageEmergence), pair[1]
-				if len(emerged) == 0 || says(other, evidence.StageEmergence) || !only(pair[0], evidence.StageEmergence) && !says(other, evidence.StageHatching) {
-					continue
-				}
-				counts := "counted hatching"
-				if !says(other, evidence.StageHatching) {
-					counts = "did not say which"
-				}
-				out = append(out, Reason{Kind: StageMixed, Note: fmt.Sprintf("%s counted emergence, %s %s: an embryo that has emerged has not yet hatched",
-					lib.cites(emerged), lib.cites(other.leaders()), counts)})
+	for _, two := range facing {
+		for _, pair := range [][2]Side{two, {two[1], two[0]}} {
+			emerged, other := counting(pair[0], evidence.StageEmergence), pair[1]
+			if len(emerged) == 0 || says(other, evidence.StageEmergence) || !only(pair[0], evidence.StageEmergence) && !says(other, evidence.StageHatching) {
+				continue
 			}
+			counts := "counted hatching"
+			if !says(other, evidence.StageHatching) {
+				counts = "did not say which"
+			}
+			out = append(out, Reason{Kind: StageMixed, Note: fmt.Sprintf("%s counted emergence, %s %s: an embryo that has emerged has not yet hatched",
+				lib.cites(emerged), lib.cites(other.leaders()), counts)})
 		}
 	}
 	return out
@@ -276,6 +283,7 @@ func cited(c evidence.Claim, lib *shelf) string {
 // Among many sides (strict) all papers must have worked apart.
 func places(a, b Side, strict bool, lib *shelf) []Reason {
 	x, y := placesOf(a, lib), placesOf(b, lib)
+	x, y = x.without(y), y.without(x)
 	apart := origins{}
 	for _, o := range x {
 		if !o.meets(y) {
@@ -300,6 +308,14 @@ type origin struct {
 }
 
 type origins []origin
+
+// without leaves out papers that others hold too: one that stands on both sides
+// had eggs of one place on both.
+func (o origins) without(others origins) origins {
+	return slices.DeleteFunc(slices.Clone(o), func(x origin) bool {
+		return slices.ContainsFunc(others, func(y origin) bool { return y.paper == x.paper && slices.Equal(x.places, y.places) })
+	})
+}
 
 // meets reports whether a paper worked where one of the others did.
 func (o origin) meets(others origins) bool {

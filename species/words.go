@@ -1,6 +1,8 @@
 package species
 
 import (
+	"regexp"
+	"strconv"
 	"strings"
 
 	"hatchlore/evidence"
@@ -65,6 +67,36 @@ func tableWords(page ingest.Page, c evidence.Claim) string {
 		}
 	}
 	return ""
+}
+
+// eggsEach finds how many eggs each row of a table had, as captions say it:
+// "% of 240 eggs", "from 400 eggs in each", "je 160 Eier", "250 œufs par
+// ligne". Dishes and flasks of so many eggs are none: a row has several.
+var eggsEach = regexp.MustCompile(`(?i)(?:(?:%|per cent|percent|prozent) (?:of|von|de|di|dei) (?:the )?(\d{1,6}) (?:eggs|cysts|eier|zysten|œufs|cystes|huevos|quistes|ovos|cistos|uova|cisti)|` +
+	`from (\d{1,6}) (?:eggs|cysts)(?: of [\pL. ]+?)? in each|\bje (\d{1,6}) (?:eier|zysten)\b|(\d{1,6}) (?:œufs|cystes) par (?:ligne|traitement)|(?:of|from) (\d{1,6}) (?:eggs|cysts) (?:in each|per|a) (?:row|treatment))`)
+
+// EggsEach returns how many eggs the fractions of the table are of in which a
+// claim stands, as its caption tells; 0 where that is not told, or the claim
+// stands in no table.
+func EggsEach(page ingest.Page, c evidence.Claim) int {
+	start, end := bytesOf(page.Text, c.Start, c.End)
+	for i, b := range page.Blocks {
+		if b.Kind != ingest.Table || start < b.Start || end > b.End {
+			continue
+		}
+		for _, k := range []int{i - 1, i + 1} {
+			if k < 0 || k >= len(page.Blocks) || page.Blocks[k].Kind != ingest.Caption {
+				continue
+			}
+			text := strings.Join(strings.Fields(page.Text[page.Blocks[k].Start:page.Blocks[k].End]), " ")
+			for _, n := range eggsEach.FindStringSubmatch(text) {
+				if v, err := strconv.Atoi(n); err == nil {
+					return v
+				}
+			}
+		}
+	}
+	return 0
 }
 
 // bytesOf turns a span of code points into one of bytes.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"slices"
 	"strings"
 	text "text/template"
 	"time"
@@ -32,10 +33,11 @@ func (a *app) speciesSheetCommand() *cobra.Command {
 	paper := choice{value: "a4", allowed: []string{"a4", "letter"}}
 	cmd := &cobra.Command{
 		Use:   "sheet TAXON",
-		Short: "a page to hand on: conditions with sources, what is disputed and unknown, how sure, cautions",
-		Long: `Writes what the library holds on TAXON as one page for the next keeper: cautions and permits
-first, the conditions in short and then each with paper, page and words, what papers dispute and
-what could explain it, what nobody tells, and by what rule each is called sure.`,
+		Short: "a sheet to hand on: conditions with sources, what is disputed and unknown, how sure, cautions",
+		Long: `Writes what the library holds on TAXON as a sheet for the next keeper: on its first pages cautions
+and permits, the conditions in short with their sources, what papers dispute and what could
+explain it, your own trials, what nobody tells, and by what rule each is called sure; behind them
+every condition with paper, page and words.`,
 		Example: `  hatchlore species sheet "Lirrobranchus tessulatus" --to sheet.html
   hatchlore species sheet Lirrobranchus --format markdown`,
 		Args: some("a species or genus"),
@@ -74,12 +76,13 @@ type sheetPage struct {
 
 type sheetCondition struct {
 	query.Condition
-	Scale string // of the bars, "" where there are none
-	Lines []sheetLine
+	Hatched, Failed, NoMatter string // values with the numbers of their sources
+	Scale                     string // of the bars, "" where there are none
+	Lines                     []sheetLine
 }
 
 type sheetLine struct {
-	Value, Bearing, Bar, Where, Notes, Quote string
+	Value, Bearing, Bar, Where, Notes, Words string
 	barred                                   bool
 }
 
@@ -89,12 +92,7 @@ type sheetDispute struct {
 	Reasons, Tried []string
 }
 
-type sheetSide struct {
-	Head, Weight string
-	Says         []sheetSaying
-}
-
-type sheetSaying struct{ Where, Quote string }
+type sheetSide struct{ Head, Weight, Sources string }
 
 // sheetCells is how long a bar is on paper.
 const sheetCells = 22
@@ -102,13 +100,13 @@ const sheetCells = 22
 func newSheetPage(s query.Sheet, day time.Time, paper string) sheetPage {
 	p := sheetPage{
 		Sheet: s, Paper: template.CSS(paper), Count: count(s.Papers, "paper"), Day: day.Format("2 January 2006"),
-		Pooled: pooledLines(s.Disputes.Pooled, s.Taxon), SureRule: query.SureRule, ChartNote: strings.ToUpper(chartNote[:1]) + chartNote[1:],
+		Pooled: pooledLines(worthTelling(s.Disputes.Pooled), s.Taxon), SureRule: query.SureRule, ChartNote: strings.ToUpper(chartNote[:1]) + chartNote[1:],
 	}
 	for _, c := range s.Conditions {
 		p.Conditions = append(p.Conditions, conditionOf(c, s.Taxon))
 	}
 	for _, c := range s.Disputes.Conflicts {
-		d := disputeOf(c, s.Disputes)
+		d := disputeOf(c, s)
 		p.HasTrials = p.HasTrials || len(d.Tried) > 0
 		p.Disputed = append(p.Disputed, d)
 	}
@@ -123,8 +121,39 @@ func newSheetPage(s query.Sheet, day time.Time, paper string) sheetPage {
 	return p
 }
 
+// worthTelling are the fractions that were pooled, or, where none was, the
+// first with the reason.
+func worthTelling(all []species.Pooled) []species.Pooled {
+	var out []species.Pooled
+	for _, p := range all {
+		if p.Refusal == "" {
+			out = append(out, p)
+		}
+	}
+	if len(out) == 0 {
+		return all[:min(1, len(all))]
+	}
+	return out
+}
+
 func conditionOf(c query.Condition, taxon string) sheetCondition {
 	out := sheetCondition{Condition: c}
+	for _, e := range c.Told {
+		text := strings.Join(e.Values, "; ") + " " + sourceNumbers(e.Sources)
+		if e.Cited {
+			text += ", cited only"
+		}
+		switch e.Bearing {
+		case evidence.Favours:
+			out.Hatched = text
+		case evidence.Prevents:
+			out.Failed = text
+		case evidence.Indifferent:
+			out.NoMatter = text
+		default:
+			out.Hatched = "tested or met with: " + text
+		}
+	}
 	chart, drawn := chartOf(c.Rows, sheetCells)
 	if drawn {
 		out.Scale = chart.scale()
@@ -132,7 +161,7 @@ func conditionOf(c query.Condition, taxon string) sheetCondition {
 	for _, r := range c.Rows {
 		l := sheetLine{
 			Value: clean(claimValue(r.Claim)), Bearing: string(r.Bearing), Where: clean(r.Citation + ", p. " + rowPages(r)),
-			Notes: clean(rowNotes(r, taxon)), Quote: clean(r.Quote), barred: drawn,
+			Notes: clean(rowNotes(r, taxon)), Words: clean(rowWords(r)), barred: drawn,
 		}
 		if drawn {
 			l.Bar = chart.bar(r.Claim)
@@ -142,46 +171,61 @@ func conditionOf(c query.Condition, taxon string) sheetCondition {
 	return out
 }
 
+// sourceNumbers cites sources by their numbers: "[1, 4]", and "[2 to 7]" for
+// three or more in a row.
+func sourceNumbers(ns []int) string {
+	var words []string
+	for i := 0; i < len(ns); {
+		j := i
+		for j+1 < len(ns) && ns[j+1] == ns[j]+1 {
+			j++
+		}
+		switch j - i {
+		case 0:
+			words = append(words, fmt.Sprint(ns[i]))
+		case 1:
+			words = append(words, fmt.Sprint(ns[i]), fmt.Sprint(ns[j]))
+		default:
+			words = append(words, fmt.Sprintf("%d to %d", ns[i], ns[j]))
+		}
+		i = j + 1
+	}
+	return "[" + strings.Join(words, ", ") + "]"
+}
+
 // Bars reports whether a line stands in a table with bars.
 func (p sheetPage) Bars(l sheetLine) bool { return l.barred }
 
-func disputeOf(c species.Conflict, d query.Disputes) sheetDispute {
+func disputeOf(c species.Conflict, s query.Sheet) sheetDispute {
 	out := sheetDispute{Question: c.Question}
-	for _, s := range c.Sides {
-		side := sheetSide{Head: s.Value, Weight: weight(s)}
-		if !strings.Contains(side.Head, string(s.Bearing)) {
-			side.Head += ", " + string(s.Bearing)
-		}
-		seen := map[string]bool{}
-		for _, say := range s.Says {
-			// One quote a paper: all of them stand in the tables below.
-			if seen[say.Paper] {
-				continue
-			}
-			seen[say.Paper] = true
-			where := fmt.Sprintf("%s, p. %d", say.Citation, say.Page)
-			if say.Secondhand {
-				where += ", second-hand"
-			}
-			if say.Stage != evidence.StageUnsaid {
-				where += ", " + string(say.Stage)
-			}
-			side.Says = append(side.Says, sheetSaying{clean(where), clean(say.Quote)})
-		}
-		out.Sides = append(out.Sides, side)
+	for _, side := range c.Sides {
+		out.Sides = append(out.Sides, sheetSide{clean(sideHead(side)), weight(side), sourceNumbers(s.Numbers(side.Papers))})
 	}
-	for _, r := range c.Reasons {
-		out.Reasons = append(out.Reasons, reasonWords[r.Kind]+": "+clean(r.Note))
-	}
-	for _, f := range d.Tried[c.ID] {
+	out.Reasons = reasonsByKind(c.Reasons)
+	for _, f := range s.Disputes.Tried[c.ID] {
 		out.Tried = append(out.Tried, fmt.Sprintf("%s: %s is %s (%s)", f.Trial, f.Side, f.Verdict.Verdict, f.Why))
+	}
+	return out
+}
+
+// reasonsByKind tells reasons in a line a kind.
+func reasonsByKind(rs []species.Reason) []string {
+	var kinds, out []string
+	for _, r := range rs {
+		i := slices.Index(kinds, reasonWords[r.Kind])
+		if i < 0 {
+			kinds = append(kinds, reasonWords[r.Kind])
+			out = append(out, reasonWords[r.Kind]+": "+clean(r.Note))
+			continue
+		}
+		out[i] += "; " + clean(r.Note)
 	}
 	return out
 }
 
 func (p sheetPage) write(w io.Writer, format string) error {
 	if format == formatMarkdown {
-		page, err := text.New("sheet").Funcs(text.FuncMap{"md": escapeMarkdown}).Parse(speciesMarkdown)
+		page, err := text.New("sheet").Funcs(text.FuncMap{"md": escapeMarkdown, "number": func(i int) int { return i + 1 }}).Parse(speciesMarkdown)
 		if err != nil {
 			return fmt.Errorf("species sheet: %w", err)
 		}

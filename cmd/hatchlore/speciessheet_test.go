@@ -22,7 +22,7 @@ func TestSpeciesSheetEscapes(t *testing.T) {
 		Sides: []species.Side{{Value: evil, Says: []species.Saying{{Citation: evil, Paper: "p", Page: 1, Quote: evil}}}}, Reasons: []species.Reason{{Kind: species.Population, Note: evil}}}
 	s := query.Sheet{
 		Taxon: evil, Others: []string{evil}, Papers: 1, Cautions: []string{evil},
-		Conditions: []query.Condition{{Factor: evidence.WarmTemperature, Told: evil, Sure: evil, Rows: []species.Row{row}}},
+		Conditions: []query.Condition{{Factor: evidence.WarmTemperature, Told: []query.Effect{{Bearing: evidence.Favours, Values: []string{evil}, Sources: []int{1}}}, Sure: evil, Rows: []species.Row{row}}},
 		Disputes:   query.Disputes{Taxon: evil, Conflicts: []species.Conflict{conflict}},
 		Sources:    []query.Source{{Citation: evil, Full: evil}},
 	}
@@ -46,6 +46,16 @@ func TestSpeciesSheetEscapes(t *testing.T) {
 		}
 		if !strings.Contains(out, "1 March 2026") {
 			t.Errorf("%s: no day", format)
+		}
+	}
+}
+
+func TestSourceNumbers(t *testing.T) {
+	for want, ns := range map[string][]int{
+		"[3]": {3}, "[1, 2]": {1, 2}, "[1 to 3]": {1, 2, 3}, "[1, 3, 4, 7 to 9]": {1, 3, 4, 7, 8, 9},
+	} {
+		if got := sourceNumbers(ns); got != want {
+			t.Errorf("%v: %s, want %s", ns, got, want)
 		}
 	}
 }
