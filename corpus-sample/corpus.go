@@ -16,6 +16,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io/fs"
+	"strings"
 
 	"hatchlore/evidence"
 )
@@ -84,6 +85,13 @@ func Holds(hash string) bool {
 		}
 	}
 	return false
+}
+
+// IsInvented reports whether an animal lives in the sample only: its genus, or
+// it, is one that the sample made up.
+func IsInvented(taxon string) bool {
+	genus, _, _ := strings.Cut(strings.TrimSpace(taxon), " ")
+	return strings.EqualFold(genus, "Lirrobranchus") || strings.EqualFold(genus, "Quennocaris")
 }
 
 // Gold returns the labelled passages, paper by paper in reading order.

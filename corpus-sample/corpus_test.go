@@ -123,6 +123,21 @@ func deref(a, b *float64) *float64 {
 	return b
 }
 
+func TestIsInvented(t *testing.T) {
+	for _, p := range gold(t) {
+		for _, c := range p.Claims {
+			if !IsInvented(c.Taxon) {
+				t.Errorf("%s is taken for an animal that lives", c.Taxon)
+			}
+		}
+	}
+	for taxon, want := range map[string]bool{"lirrobranchus": true, "Triops longicaudatus": false, "": false, "Lirro": false} {
+		if IsInvented(taxon) != want {
+			t.Errorf("%q: %t", taxon, !want)
+		}
+	}
+}
+
 func TestTaxaArePrinted(t *testing.T) {
 	for _, p := range gold(t) {
 		for _, c := range p.Claims {

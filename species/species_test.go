@@ -141,6 +141,40 @@ func TestDistance(t *testing.T) {
 	}
 }
 
+// A level that a paper only says it tested stands with the outcome that it
+// gives elsewhere, one without an outcome by itself; a statement that does not
+// say its stage stands with the one that does.
+func TestTableFolds(t *testing.T) {
+	claims := claimsOf(t, `
+alder cold reported 30
+alder cold favours 30
+alder cold favours 30 hatching
+alder cold favours 30 emergence
+alder cold reported 90
+birch cold reported 30
+alder cold reported 30 cite:Birch_1975
+alder light reported 12:12
+alder light indifferent 12:12`)
+	var got []string
+	for _, r := range Table(Selection{Taxon: "Vernocephala umbrosa", Claims: claims}, testLibrary, nil) {
+		line := strings.Join([]string{r.ID, string(r.Bearing), r.Value, string(r.Stage)}, " ")
+		for _, a := range r.Also {
+			line += " +" + a.Claim
+		}
+		got = append(got, line)
+	}
+	if d := cmp.Diff([]string{
+		"c3 favours 30 d hatching +c1 +c2",
+		"c4 favours 30 d emergence",
+		"c6 reported 30 d ",
+		"c7 reported 30 d ",
+		"c5 reported 90 d ",
+		"c9 indifferent 12:12  +c8",
+	}, got); d != "" {
+		t.Error(d)
+	}
+}
+
 func TestTable(t *testing.T) {
 	claims := claimsOf(t, `
 alder temp favours 10
@@ -172,8 +206,7 @@ alder dry favours 28 required`)
 	if d := cmp.Diff([]string{
 		"drying favours required, 28 d Alder 1960 ",
 		"stratification-length favours 20–45 d Alder 1960 ",
-		"stratification-length favours 30 d Alder 1960 twice-read +c4",
-		"stratification-length favours 30 d Alder 1960 ",
+		"stratification-length favours 30 d Alder 1960 twice-read +c2 +c4",
 		"stratification-length favours 30 d Birch & Cole 1975 second-hand echo of alder",
 		"stratification-length prevents 10 d Alder 1960 ",
 		"stratification-length favours 60 d Cedar et al. 1990  borrowed",

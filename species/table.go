@@ -58,18 +58,30 @@ func rowsOf(claims []evidence.Claim, lib *shelf, names *Names, borrowed bool) []
 	return out
 }
 
-// folded folds rows that say the same, in order.
+// folded folds rows that say the same, in order; one that does not say which
+// stage it counts goes with one of the same paper that does.
 func folded(rows []Row) []Row {
 	rows = withOutcome(rows)
+	staged := map[string]evidence.Stage{}
+	for _, r := range rows {
+		if key := statement(r, evidence.StageUnsaid); r.Stage != evidence.StageUnsaid && staged[key] == evidence.StageUnsaid {
+			staged[key] = r.Stage
+		}
+	}
 	first := map[string]int{}
 	var out []Row
 	for _, r := range rows {
-		key := statement(r)
+		stage := cmp.Or(r.Stage, staged[statement(r, evidence.StageUnsaid)])
+		key := statement(r, stage)
 		i, seen := first[key]
 		if !seen {
 			first[key] = len(out)
 			out = append(out, r)
 			continue
+		}
+		if out[i].Stage == evidence.StageUnsaid {
+			out[i], r = r, out[i]
+			out[i].Also = append(r.Also, out[i].Also...)
 		}
 		out[i].Also = append(out[i].Also, Place{r.ID, r.Page})
 		out[i].Marks = agreed(out[i].Marks, r.Marks)
@@ -116,13 +128,13 @@ func level(r Row) string {
 	return strings.Join([]string{r.Paper, r.Name, string(r.Factor), r.Category}, "|")
 }
 
-// statement is what makes two claims of one paper the same.
-func statement(r Row) string {
+// statement is what makes two claims of one paper the same, as told of a stage.
+func statement(r Row, stage evidence.Stage) string {
 	second := ""
 	if r.Secondhand {
 		second = "2 " + cmp.Or(r.Echo, strings.Join(slices.Sorted(maps.Keys(wordSet(r.Cited))), " "))
 	}
-	return strings.Join([]string{r.Paper, r.Name, string(r.Factor), string(r.Bearing), string(r.Stage), end(r.Low), end(r.High), r.Unit, r.Category, second}, "|")
+	return strings.Join([]string{r.Paper, r.Name, string(r.Factor), string(r.Bearing), string(stage), end(r.Low), end(r.High), r.Unit, r.Category, second}, "|")
 }
 
 func end(v *float64) string {

@@ -47,6 +47,7 @@ func printDisputes(w io.Writer, d query.Disputes) error {
 	} else {
 		fmt.Fprintf(w, "%s: %s\n", st.bold(d.Taxon), count(len(d.Conflicts), "disagreement"))
 	}
+	printInvented(w, d.Taxon, width)
 	for i, c := range d.Conflicts {
 		if err := printConflict(w, st, i+1, c, d, width); err != nil {
 			return err
@@ -58,11 +59,7 @@ func printDisputes(w io.Writer, d query.Disputes) error {
 	}
 	list(w, "\nwhat all first-hand claims share", agreed, width)
 	list(w, "\nhatched fraction over papers", pooledLines(d.Pooled, d.Taxon), width)
-	var open []string
-	for _, c := range d.Open {
-		open = append(open, c.Question)
-	}
-	list(w, "\nopen questions", open, width)
+	list(w, "\nopen questions", openLines(d.Open), width)
 	if len(d.Conflicts) > 0 {
 		fmt.Fprintln(w, "\norder")
 		for _, l := range fold(species.Rule, width-2) {
@@ -70,6 +67,27 @@ func printDisputes(w io.Writer, d query.Disputes) error {
 		}
 	}
 	return printNote(w, width)
+}
+
+// openLines tells what nobody tells at first hand: what only hearsay speaks of
+// by itself, and the factors of which there is nothing in one line.
+func openLines(open []species.Conflict) []string {
+	var out, silent []string
+	for _, c := range open {
+		if len(c.Sides) == 0 {
+			silent = append(silent, c.Factor.Label())
+			continue
+		}
+		var said []string
+		for _, s := range c.Sides {
+			said = append(said, sideHead(s)+" in "+strings.Join(citations(s), ", "))
+		}
+		out = append(out, clean(c.Question+"; cited only: "+strings.Join(said, "; ")))
+	}
+	if len(silent) > 0 {
+		out = append(out, "no claim at all on "+strings.Join(silent, ", "))
+	}
+	return out
 }
 
 // pooledLines tells the hatched fractions that papers give together.

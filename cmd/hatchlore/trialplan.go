@@ -195,6 +195,9 @@ func (f *planFlags) plan(cmd *cobra.Command, lib *library.Library, req design.Re
 		return err
 	}
 	p.Assumed = append(p.Assumed, assumed...)
+	if note := inventedNote(p.Taxon); note != "" {
+		p.Cautions = slices.Insert(p.Cautions, 0, note)
+	}
 	kept := f.save && lib != nil && keep(cmd, lib, p)
 	if err := tellPromised(cmd, lib, req.Lots, p.Trial); err != nil {
 		return err
