@@ -3,9 +3,7 @@ package query
 import (
 	"context"
 
-	"hatchlore/evidence"
 	"hatchlore/evidence/trial"
-	"hatchlore/ingest"
 	"hatchlore/species"
 )
 
@@ -52,29 +50,6 @@ func (e *Engine) Conflicts(ctx context.Context, taxon string) (Disputes, error) 
 	tellSides(out.Conflicts, words)
 	tellSides(out.Open, words)
 	return out, nil
-}
-
-// addOrigins notes where the eggs of each paper with claims came from. Only
-// these papers are looked into: it takes their whole text.
-func (e *Engine) addOrigins(ctx context.Context, lib species.Library, claims []evidence.Claim) error {
-	done := map[string]bool{}
-	for _, c := range claims {
-		p, known := lib[c.Paper]
-		if !known || done[c.Paper] {
-			continue
-		}
-		done[c.Paper] = true
-		var pages []ingest.Page
-		for page, err := range e.store.Pages(ctx, c.Paper) {
-			if err != nil {
-				return err
-			}
-			pages = append(pages, page)
-		}
-		p.Places = species.OriginsOf(pages)
-		lib[c.Paper] = p
-	}
-	return nil
 }
 
 // Questions turns conflicts into what a trial is planned for, in their order.

@@ -2,7 +2,8 @@
 // speak of something, what is known of a taxon, where papers disagree, and
 // which trial questions follow from that. Answers are values ready to print.
 //
-// It refuses to print, and to keep anything between two questions.
+// It refuses to print, and to keep anything between two questions but where
+// papers' eggs came from, for a caller who asks for that.
 package query
 
 import (
@@ -17,12 +18,15 @@ import (
 
 // Engine answers questions from a store and its index.
 type Engine struct {
-	store *store.Store
-	index *index.Index
+	store   *store.Store
+	index   *index.Index
+	origins *Origins
 }
 
 // New returns an Engine. ix may be nil where nothing will be searched for.
-func New(s *store.Store, ix *index.Index) *Engine { return &Engine{store: s, index: ix} }
+func New(s *store.Store, ix *index.Index) *Engine {
+	return &Engine{store: s, index: ix, origins: &Origins{}}
+}
 
 // papers returns what is known of every paper, by citation key.
 func (e *Engine) papers(ctx context.Context) (species.Library, error) {

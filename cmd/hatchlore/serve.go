@@ -89,14 +89,9 @@ func serve(ctx context.Context, cmd *cobra.Command, lib *library.Library, listen
 	return nil
 }
 
-// pictureFolder is where page pictures are kept: in the user's cache, else in
-// the library. They can be thrown away.
-func pictureFolder(lib *library.Library) string {
-	if dir, err := os.UserCacheDir(); err == nil {
-		return filepath.Join(dir, "hatchlore", "pages")
-	}
-	return filepath.Join(lib.Store().Dir(), "pages")
-}
+// pictureFolder is where page pictures are kept. Like the index they can be
+// thrown away.
+func pictureFolder(lib *library.Library) string { return filepath.Join(lib.Store().Dir(), "pages") }
 
 // readPassword reads the first line of a file that nobody else should read.
 func readPassword(path string) (string, error) {

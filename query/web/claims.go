@@ -43,7 +43,7 @@ type claimView struct {
 type decided struct{ Day, Verdict, Reason string }
 
 func (s *Server) oneClaim(r *http.Request) (view, error) {
-	c, err := s.shelf.Answers().Claim(r.Context(), r.PathValue("id"))
+	c, err := s.answers().Claim(r.Context(), r.PathValue("id"))
 	if err != nil {
 		return view{}, err
 	}

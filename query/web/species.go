@@ -24,18 +24,18 @@ func (s *Server) speciesViews() {
 func speciesAddress(taxon string) string { return "/species/" + url.PathEscape(taxon) }
 
 func (s *Server) overview(ctx context.Context) ([]query.Known, error) {
-	return asked(ctx, s, "overview", s.shelf.Answers().Overview)
+	return asked(ctx, s, "overview", s.answers().Overview)
 }
 
 func (s *Server) evidence(ctx context.Context, taxon string) (query.Evidence, error) {
 	return asked(ctx, s, "evidence "+taxon, func(ctx context.Context) (query.Evidence, error) {
-		return s.shelf.Answers().Evidence(ctx, taxon, false, nil)
+		return s.answers().Evidence(ctx, taxon, false, nil)
 	})
 }
 
 func (s *Server) disputes(ctx context.Context, taxon string) (query.Disputes, error) {
 	return asked(ctx, s, "disputes "+taxon, func(ctx context.Context) (query.Disputes, error) {
-		return s.shelf.Answers().Conflicts(ctx, taxon)
+		return s.answers().Conflicts(ctx, taxon)
 	})
 }
 

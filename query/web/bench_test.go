@@ -1,0 +1,211 @@
+package web
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"net/http"
+	"net/url"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"hatchlore/evidence"
+	"hatchlore/evidence/store"
+	"hatchlore/ingest"
+	"hatchlore/query/index"
+)
+
+// benchPages names the variable with the size of the library; 20000 is the
+// size for which times are promised.
+const benchPages = "HATCHLORE_BENCH_PAGES"
+
+const (
+	benchClaims = 10_000
+	benchGenera = 10
+	pagesAPaper = 10
+	promised    = 150 * time.Millisecond
+)
+
+// bigServer is a server over a large invented library: 10,000 claims on 300
+// species of 10 genera.
+func bigServer(b *testing.B) (*Server, *testShelf) {
+	b.Helper()
+	pages := 2000
+	if n, err := strconv.Atoi(os.Getenv(benchPages)); err == nil {
+		pages = n
+	} else {
+		b.Logf("%d pages; %s=20000 is the size promised", pages, benchPages)
+	}
+	dir := b.TempDir()
+	st, err := store.Open(dir)
+	if err != nil {
+		b.Fatal(err)
+	}
+	rnd := rand.New(rand.NewPCG(8, 8))
+	papers := pages / pagesAPaper
+	ix, err := index.Rebuild(b.Context(), filepath.Join(dir, index.DirName), func(yield func(index.Paper, error) bool) {
+		for n := range papers {
+			p := bigPaper(rnd, n)
+			if _, err := st.Put(b.Context(), p, bigClaims(rnd, p, n, benchClaims/papers)); err != nil {
+				b.Fatal(err)
+			}
+			indexed := index.Paper{Key: p.Key, Stamp: "1", Title: p.Title, Year: p.Year, Lang: "en"}
+			for _, page := range p.Pages {
+				indexed.Pages = append(indexed.Pages, index.Page{Page: page})
+			}
+			if !yield(indexed, nil) {
+				return
+			}
+		}
+	})
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.Cleanup(func() {
+		ix.Close()
+		st.Close()
+	})
+	shelf := &testShelf{st, ix}
+	s, err := New(shelf, Options{Hosts: []string{testHost}, Pictures: filepath.Join(dir, "pages")})
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.Cleanup(s.Close)
+	return s, shelf
+}
+
+// words are what the invented pages are made of.
+var words = strings.Fields("eggs of the shrimp were collected from upper hollow in North Fen and kept moist peat at cold until spring water rose " +
+	"over dry ground nauplii hatched within days light salinity conductivity measured each morning dishes counted none alive mud sieve")
+
+func bigPaper(rnd *rand.Rand, n int) store.Paper {
+	p := store.Paper{
+		Key: fmt.Sprintf("alder%d", n), Hash: fmt.Sprintf("%064d", n), Source: fmt.Sprintf("/papers/%d.txt", n), Format: "txt", Title: fmt.Sprintf("On eggs, part %d", n),
+		Authors: []string{fmt.Sprintf("Alder%c, Jo", 'a'+n%26)}, Year: 1800 + n%220,
+	}
+	for i := range pagesAPaper {
+		var text strings.Builder
+		for text.Len() < 3000 {
+			text.WriteString(words[rnd.IntN(len(words))] + " ")
+		}
+		p.Pages = append(p.Pages, ingest.Page{Number: i + 1, How: ingest.ByText, Text: text.String()})
+	}
+	return p
+}
+
+func bigClaims(rnd *rand.Rand, p store.Paper, n, count int) []evidence.Claim {
+	measures := evidence.Measures()
+	var out []evidence.Claim
+	for i := range count {
+		m := measures[rnd.IntN(len(measures))]
+		page := p.Pages[i%pagesAPaper]
+		c := evidence.Claim{Page: page.Number, Start: 20 * i, End: 20*i + 40, Quote: page.Text[20*i : 20*i+40], Factor: m.Factor, Score: 0.9,
+			Taxon:      fmt.Sprintf("Ficta%c species%c%c", 'a'+n%benchGenera, 'a'+rnd.IntN(5), 'a'+rnd.IntN(6)),
+			Bearing:    []evidence.Bearing{evidence.Favours, evidence.Prevents, evidence.Indifferent}[rnd.IntN(3)],
+			Secondhand: rnd.IntN(4) == 0}
+		if len(m.Units) > 0 {
+			low := float64(rnd.IntN(90))
+			c.Unit, c.Low, c.High, c.Printed = m.Units[0], num(low), num(low+float64(rnd.IntN(5))), "as printed"
+		} else {
+			c.Category = m.Categories[rnd.IntN(len(m.Categories))]
+		}
+		c.ID = c.MakeID(p.Hash + strconv.Itoa(i))
+		out = append(out, c)
+	}
+	return out
+}
+
+// bigViews are the addresses of every view; the species' ones differ from one
+// request to the next.
+func bigViews(b *testing.B, shelf *testShelf) map[string]func(n int) string {
+	claims, err := shelf.store.Claims(b.Context(), store.Filter{})
+	if err != nil {
+		b.Fatal(err)
+	}
+	taxon := func(n int) string {
+		return url.PathEscape(fmt.Sprintf("Ficta%c species%c%c", 'a'+n%benchGenera, 'a'+n*7%5, 'a'+n*5%6))
+	}
+	var disputes []string
+	for n := 0; len(disputes) < 20; n++ {
+		name, err := url.PathUnescape(taxon(n))
+		if err != nil {
+			b.Fatal(err)
+		}
+		d, err := shelf.Answers().Conflicts(b.Context(), name)
+		if err != nil {
+			b.Fatal(err)
+		}
+		if len(d.Conflicts) > 0 {
+			disputes = append(disputes, disputeAddress(name, d.Conflicts[0].ID))
+		}
+	}
+	return map[string]func(int) string{
+		"list":    func(int) string { return "/" },
+		"species": func(n int) string { return "/species/" + taxon(n) },
+		"genus":   func(n int) string { return fmt.Sprintf("/species/Ficta%c", 'a'+n%benchGenera) },
+		"dispute": func(n int) string { return disputes[n%len(disputes)] },
+		"claim":   func(n int) string { return claimAddress(claims[n*37%len(claims)].ID) },
+		"papers":  func(int) string { return "/papers" },
+		"paper":   func(n int) string { return paperAddress(claims[n*37%len(claims)].Paper) },
+		"page": func(n int) string {
+			return pageAddress(claims[n*37%len(claims)].Paper, 1+n%pagesAPaper) + "?words=shrimp"
+		},
+		"search": func(n int) string { return "/search?words=" + words[n%len(words)] + "+" + words[(n+7)%len(words)] },
+		"add":    func(int) string { return "/add" },
+	}
+}
+
+// BenchmarkViews asks for every view of a large library and tells the median
+// and the longest of the times; a median over what is promised fails. Between
+// two rounds a decision is made, as a keeper does, so that what was computed
+// before it counts no more.
+func BenchmarkViews(b *testing.B) {
+	s, shelf := bigServer(b)
+	views := bigViews(b, shelf)
+	names := make([]string, 0, len(views))
+	for name := range views {
+		names = append(names, name)
+	}
+	slices.Sort(names)
+	for _, name := range names {
+		for _, how := range []string{"unchanged", "after a decision"} {
+			b.Run(name+"/"+how, func(b *testing.B) {
+				var times []time.Duration
+				for n := 0; b.Loop(); n++ {
+					at := views[name](n)
+					if how != "unchanged" {
+						decideSomething(b, shelf, n)
+					}
+					start := time.Now()
+					w := get(s, at)
+					times = append(times, time.Since(start))
+					if w.Code != http.StatusOK && w.Code != http.StatusBadRequest { // words too common to look up
+						b.Fatalf("%s: status %d\n%s", at, w.Code, w.Body)
+					}
+				}
+				slices.Sort(times)
+				median := times[len(times)/2]
+				b.ReportMetric(float64(median)/1e6, "ms-median")
+				b.ReportMetric(float64(times[len(times)-1])/1e6, "ms-longest")
+				if median > promised {
+					b.Errorf("%s, %s: the median is %v, more than the %v promised", name, how, median, promised)
+				}
+			})
+		}
+	}
+}
+
+func decideSomething(b *testing.B, shelf *testShelf, n int) {
+	b.Helper()
+	claims, err := shelf.store.Claims(b.Context(), store.Filter{Paper: fmt.Sprintf("alder%d", n%100)})
+	if err != nil || len(claims) == 0 {
+		b.Fatalf("no claims, %v", err)
+	}
+	if _, err := shelf.store.Decide(b.Context(), claims[0].ID, store.Decision{Verdict: evidence.Accepted}); err != nil {
+		b.Fatal(err)
+	}
+}
