@@ -3,6 +3,7 @@ package trial
 import (
 	"fmt"
 	"slices"
+	"strings"
 )
 
 // SetOut returns the first day on which the dish is handled.
@@ -42,6 +43,15 @@ func (p *Plan) Find(name string) int {
 // Named reports whether a sheet that says name means this dish: its label or
 // its number.
 func (d Dish) Named(name string) bool { return d.Label == name || fmt.Sprint(d.Dish) == name }
+
+// Block names where the dish's eggs come from: the lot, and the clutch where
+// clutches are told apart. Eggs of one block are more alike.
+func (d Dish) Block() string {
+	if d.Clutch == "" {
+		return d.Lot
+	}
+	return strings.TrimPrefix(d.Lot+" / "+d.Clutch, " / ")
+}
 
 // Lots returns the names of the lots that the eggs come from, in the order of
 // the dishes.

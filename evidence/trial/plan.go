@@ -38,6 +38,7 @@ type Dish struct {
 	Control bool                        `json:"control"`
 	Eggs    int                         `json:"eggs"`
 	Lot     string                      `json:"lot"`
+	Clutch  string                      `json:"clutch,omitempty"`
 	Steps   []Step                      `json:"steps"`
 }
 

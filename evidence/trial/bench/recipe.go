@@ -28,7 +28,8 @@ type phase struct {
 // recipe reads a dish's settings in the words of the bench.
 type recipe struct {
 	get      func(evidence.Factor) (trial.Setting, bool)
-	incubate int // days wetted in the chamber before the trigger; 0: only a day to settle
+	incubate int    // days wetted in the chamber before the trigger; 0: only a day to settle
+	cold     string // where the cold-moist period is spent, "" where it is not known
 }
 
 func recipeOf(p *trial.Plan, d trial.Dish, incubate int) recipe {
@@ -42,7 +43,7 @@ func recipeOf(p *trial.Plan, d trial.Dish, incubate int) recipe {
 		}
 		return p.Fixed[i].Setting, true
 	}
-	return recipe{get, incubate}
+	return recipe{get: get, incubate: incubate}
 }
 
 // inChamber is how long a dish is in its chamber before the trigger.
@@ -53,7 +54,7 @@ func (r recipe) inChamber() int { return max(settleDays, r.incubate) }
 func (r recipe) phases() []phase {
 	var out []phase
 	if n := r.days(evidence.StorageLength); n > 0 {
-		out = append(out, phase{trial.ActStore, fmt.Sprintf("store dry for %s", trial.Plural(n, "day")), n})
+		out = append(out, phase{trial.ActStore, fmt.Sprintf("store %s for %s", r.storage(), trial.Plural(n, "day")), n})
 	}
 	if n := r.days(evidence.Drying); n > 0 {
 		out = append(out, phase{trial.ActDry, fmt.Sprintf("dry at room temperature for %s", trial.Plural(n, "day")), n})
@@ -62,9 +63,25 @@ func (r recipe) phases() []phase {
 		out = append(out, phase{trial.ActFreeze, fmt.Sprintf("freeze at %s for %s", t.In("degC"), trial.Plural(freezeDays, "day")), freezeDays})
 	}
 	if n := r.coldDays(); n > 0 {
-		out = append(out, phase{trial.ActChill, fmt.Sprintf("wet and hold at %s for %s", r.coldTemp().In("degC"), trial.Plural(n, "day")), n})
+		out = append(out, phase{trial.ActChill, fmt.Sprintf("wet and hold at %s%s for %s", r.coldTemp().In("degC"), r.coldPlace(), trial.Plural(n, "day")), n})
 	}
 	return out
+}
+
+// storage says how eggs are stored: dry, but as they came where drying is a
+// treatment of its own, or eggs that are not to dry would have dried by then.
+func (r recipe) storage() string {
+	if _, ok := r.get(evidence.Drying); ok {
+		return "as they came, neither dried nor wetted,"
+	}
+	return "dry"
+}
+
+func (r recipe) coldPlace() string {
+	if r.cold == "" {
+		return ""
+	}
+	return " in " + r.cold
 }
 
 // days returns a length of treatment in whole days, 0 when there is none.

@@ -10,20 +10,21 @@ import (
 
 // Timing says when the dishes of a plan are to be handled.
 type Timing struct {
-	Start    trial.Day // first handling day; the trial starts on it or soon after
-	Trigger  trial.Day // of the first batch; else as early as Start allows
-	LookDays int       // how long to look after the trigger
-	Incubate int       // days wetted in the chamber before the trigger; 0: only a day to settle
-	Forward  bool      // all dishes of a batch start on one day rather than meet their trigger on one
+	Start    trial.Day       // first handling day; the trial starts on it or soon after
+	Trigger  trial.Day       // of the first batch; else as early as Start allows
+	LookDays int             // how long to look after the trigger
+	Incubate int             // days wetted in the chamber before the trigger; 0: only a day to settle
+	Chambers []trial.Chamber // nil: those that the plan names, and wherever it is cold
+	Forward  bool            // all dishes of a batch start on one day rather than meet their trigger on one
 	Barred   Barred
 }
 
 // Schedule dates the steps of every dish and run of a plan that has dishes and
 // runs. With the trigger day given it works backwards; with the first day given
 // the longest treatment starts on it, or as soon after as keeps every handling
-// step off the barred days. It returns what it had to suppose. Its errors say
-// which day would do.
-func Schedule(p *trial.Plan, t Timing) (assumed []string, err error) {
+// step off the barred days. It returns what it had to suppose, and what a keeper
+// must know. Its errors say which day would do.
+func Schedule(p *trial.Plan, t Timing) (assumed, warnings []string, err error) {
 	s := scheduler{Timing: t, plan: p}
 	for _, d := range p.Dishes {
 		s.recipes = append(s.recipes, recipeOf(p, d, t.Incubate))
@@ -33,7 +34,7 @@ func Schedule(p *trial.Plan, t Timing) (assumed []string, err error) {
 	lead := -handling[0]
 	anchor, err := s.triggerDay(handling, lead)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	p.Start, p.End, p.Trigger = anchor.Add(-lead), anchor, trial.Day{}
 	for i := range p.Dishes {
@@ -42,12 +43,22 @@ func Schedule(p *trial.Plan, t Timing) (assumed []string, err error) {
 		trigger := anchor.Add(offsets[i])
 		run.Trigger = earliest(run.Trigger, trigger)
 		p.Trigger = earliest(p.Trigger, trigger)
-		d.Steps = t.Barred.moveLooks(s.recipes[i].steps(*run, trigger, t.LookDays))
+		d.Steps = s.steps(i, trigger)
 		if last := d.Steps[len(d.Steps)-1].Date; p.End.Before(last) {
 			p.End = last
 		}
 	}
-	return s.assumed, nil
+	warnings = s.findCold()
+	for i := range p.Dishes {
+		p.Dishes[i].Steps = s.steps(i, p.Dishes[i].Trigger())
+	}
+	return s.assumed, warnings, nil
+}
+
+// steps dates dish i.
+func (s *scheduler) steps(i int, trigger trial.Day) []trial.Step {
+	run := s.plan.Runs[s.plan.Dishes[i].Run-1]
+	return s.Barred.moveLooks(s.recipes[i].steps(run, trigger, s.LookDays))
 }
 
 // scheduler is a timing at work on a plan.

@@ -141,10 +141,6 @@ func distinct(words []string) []string {
 	return out
 }
 
-// refrigerator is what every keeper has for the cold-moist period; its range
-// is common practice, no source.
-var refrigerator = trial.Chamber{Name: "refrigerator", Low: 2, High: 8}
-
 // unholdable says which temperature of f no chamber can hold, "" when all can
 // be held. Without a list of chambers they are taken to exist.
 func (s *settled) unholdable(f factor) string {
@@ -153,7 +149,7 @@ func (s *settled) unholdable(f factor) string {
 	}
 	places := slices.Clone(s.Chambers)
 	if f.ID == evidence.ColdTemperature {
-		places = append(places, refrigerator)
+		places = append(places, trial.Refrigerator())
 	}
 	for _, l := range f.Levels {
 		if l.Category == "" && !slices.ContainsFunc(places, func(c trial.Chamber) bool { return c.Holds(l.Number) }) {

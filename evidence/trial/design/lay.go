@@ -22,9 +22,11 @@ func New(req Request) (*trial.Plan, error) {
 	if err := s.weigh(p, b); err != nil {
 		return nil, err
 	}
-	if p.Warnings, err = s.warnings(p, b); err != nil {
+	more, err := s.warnings(p, b)
+	if err != nil {
 		return nil, err
 	}
+	p.Warnings = append(p.Warnings, more...)
 	fillNil(p)
 	return p, nil
 }
@@ -80,12 +82,12 @@ func (s *settled) write(lay layout, fixed []trial.Fixed, out []trial.LeftOut) (*
 	if err := s.writeDishes(p, b); err != nil {
 		return nil, b, err
 	}
-	more, err := bench.Schedule(p, bench.Timing{Start: s.Start, Trigger: s.Trigger, Forward: s.Forward,
-		Incubate: s.Incubate, LookDays: s.LookDays, Barred: s.Barred})
+	more, minds, err := bench.Schedule(p, bench.Timing{Start: s.Start, Trigger: s.Trigger, Forward: s.Forward,
+		Incubate: s.Incubate, LookDays: s.LookDays, Barred: s.Barred, Chambers: s.Chambers})
 	if err != nil {
 		return nil, b, err
 	}
-	p.Assumed = append(s.assumed, more...)
+	p.Assumed, p.Warnings = append(s.assumed, more...), minds
 	p.EggsKept = s.Eggs - p.EggsUsed
 	if p.Trial == "" {
 		p.Trial = trialName(s.Taxon, p.Start, s.Seed)

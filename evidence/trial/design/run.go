@@ -170,7 +170,7 @@ func settleBatch(runs []run, placed []bool, batch int, chamber func(int) int, ch
 			continue
 		}
 		c := chamber(k)
-		r.Batch, r.Chamber = batch, chamberName(chambers, c)
+		r.Batch, r.Chamber = batch, chambers[c].Title(c)
 		used[usedKey(c, r.Temperature)] = true
 		now = append(now, r)
 	}
@@ -179,13 +179,6 @@ func settleBatch(runs []run, placed []bool, batch int, chamber func(int) int, ch
 }
 
 func usedKey(chamber int, t float64) string { return fmt.Sprintf("%d at %v", chamber, t) }
-
-func chamberName(cs []trial.Chamber, i int) string {
-	if cs[i].Name != "" {
-		return cs[i].Name
-	}
-	return fmt.Sprintf("chamber %d", i+1)
-}
 
 // preferred lists the chambers that hold t, those that have not held it yet
 // first, and among them those with the narrowest range.

@@ -152,6 +152,12 @@ func (s *settled) swapHint(f factor) string {
 
 // warnSenseless names settings that cannot matter in some of the treatments.
 func warnSenseless(b dealt, say func(string, ...any)) {
+	spoken := func(id evidence.Factor) bool {
+		return slices.ContainsFunc(b.factors, func(f factor) bool { return f.ID == id })
+	}
+	if spoken(evidence.StorageLength) && spoken(evidence.Drying) {
+		say("drying is tried on eggs that are stored first: they are stored as they came, and what is called undried is no wetter than that")
+	}
 	length := slices.IndexFunc(b.factors, func(f factor) bool { return f.ID == evidence.ColdLength })
 	temp := slices.ContainsFunc(b.factors, func(f factor) bool { return f.ID == evidence.ColdTemperature })
 	if temp && length >= 0 && slices.Contains(b.factors[length].Levels, trial.Num(0)) {
