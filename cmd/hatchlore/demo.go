@@ -126,13 +126,13 @@ func demoPlan(d query.Disputes, stdout io.Writer, step func(string, ...any)) err
 		return err
 	}
 	step("trial plan %q --eggs %d --chambers 5,12 --start %s --seed 7", demoTaxon, demoEggs, start)
-	p, err := design.New(design.Request{
-		Taxon: d.Taxon, Questions: questions, Eggs: demoEggs, Chambers: chambers, Start: start, Seed: 7,
-	})
+	req := design.Request{Taxon: d.Taxon, Questions: questions, Eggs: demoEggs, Chambers: chambers, Start: start, Seed: 7}
+	req.WhatIf = req.HalfAndDouble()
+	p, err := design.New(req)
 	if err != nil {
 		return err
 	}
-	return printPlan(stdout, p, nil, false)
+	return printPlan(stdout, p, false)
 }
 
 // writeSample puts the sample papers into dir. Files that are there already

@@ -10,14 +10,13 @@ import (
 	"hatchlore/evidence"
 	"hatchlore/evidence/trial"
 	"hatchlore/evidence/trial/bench"
-	"hatchlore/evidence/trial/design"
 	"hatchlore/species"
 )
 
 // printPlan prints a plan for a person: what is asked, the treatments, the
 // dishes by label, what is to be done when, what to expect of it, and what
 // other numbers of eggs would buy.
-func printPlan(w io.Writer, p *trial.Plan, ifs []design.WhatIf, kept bool) error {
+func printPlan(w io.Writer, p *trial.Plan, kept bool) error {
 	width := widthOf(w)
 	para := func(format string, args ...any) {
 		for _, l := range fold(fmt.Sprintf(format, args...), width) {
@@ -38,7 +37,7 @@ func printPlan(w io.Writer, p *trial.Plan, ifs []design.WhatIf, kept bool) error
 		{"calendar", calendarGrid(p)},
 		{"what to expect", oddsGrid(p)},
 		{"questions", settlesGrid(p)},
-		{"with other numbers of eggs", whatIfGrid(p, ifs)},
+		{"with other numbers of eggs", whatIfGrid(p)},
 	} {
 		if len(part.grid.rows) == 0 {
 			continue
@@ -129,14 +128,14 @@ func treatmentGrid(p *trial.Plan, codes map[string]string) *grid {
 
 func dishGrid(p *trial.Plan, codes map[string]string) *grid {
 	g := &grid{heads: []string{"dish", "label", "treatment", "chamber", "run", "eggs"}}
-	lots := len(p.Lots()) > 0
+	lots := slices.ContainsFunc(p.Dishes, func(d trial.Dish) bool { return d.Block() != "" })
 	if lots {
 		g.heads = append(g.heads, "lot")
 	}
 	for _, d := range p.Dishes {
 		row := []string{fmt.Sprint(d.Dish), d.Label, codes[treatmentKey(p, d.Levels, d.Control)], d.Chamber, fmt.Sprint(d.Run), fmt.Sprint(d.Eggs)}
 		if lots {
-			row = append(row, d.Lot)
+			row = append(row, d.Block())
 		}
 		g.add(row...)
 	}
@@ -261,15 +260,15 @@ func percent(share float64) string { return fmt.Sprintf("%.0f %%", 100*share) }
 const likely = 0.5
 
 // whatIfGrid sets the plan between plans with other numbers of eggs.
-func whatIfGrid(p *trial.Plan, ifs []design.WhatIf) *grid {
+func whatIfGrid(p *trial.Plan) *grid {
 	g := &grid{heads: []string{"eggs", "treatments", "dishes", "weakest comparison", "likely settled", ""}}
-	if len(ifs) == 0 {
+	if len(p.WhatIf) == 0 {
 		return g
 	}
-	own := design.WhatIf{Eggs: p.EggsUsed + p.EggsKept, Treatments: len(p.Treatments()), Dishes: len(p.Dishes), Design: p.Design, Power: p.Power, Settles: p.Settles}
-	all := slices.DeleteFunc(slices.Clone(ifs), func(w design.WhatIf) bool { return w.Eggs == own.Eggs })
+	own := trial.WhatIf{Eggs: p.EggsUsed + p.EggsKept, Treatments: len(p.Treatments()), Dishes: len(p.Dishes), Design: p.Design, Power: p.Power, Settles: p.Settles}
+	all := slices.DeleteFunc(slices.Clone(p.WhatIf), func(w trial.WhatIf) bool { return w.Eggs == own.Eggs })
 	all = append(all, own)
-	slices.SortFunc(all, func(a, b design.WhatIf) int { return a.Eggs - b.Eggs })
+	slices.SortFunc(all, func(a, b trial.WhatIf) int { return a.Eggs - b.Eggs })
 	for _, w := range all {
 		if w.Refusal != "" {
 			g.add(fmt.Sprint(w.Eggs), "", "", "", "", w.Refusal)

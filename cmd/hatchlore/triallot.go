@@ -16,7 +16,7 @@ import (
 
 // needEggs refuses a plan for which nobody said how many eggs there are.
 func (f *planFlags) needEggs(cmd *cobra.Command, lib *library.Library, req design.Request) error {
-	if req.Eggs > 0 || len(f.lots) > 0 {
+	if req.Eggs > 0 || len(f.lots)+len(f.clutches) > 0 {
 		return nil
 	}
 	if lib != nil {
@@ -30,6 +30,9 @@ func (f *planFlags) needEggs(cmd *cobra.Command, lib *library.Library, req desig
 // drawOnLots gives the request its lots: those named, else, where no number of
 // eggs is given, the library's lots of the taxon.
 func (f *planFlags) drawOnLots(cmd *cobra.Command, lib *library.Library, req *design.Request) error {
+	if err := f.drawOnClutches(cmd, lib, req); err != nil {
+		return err
+	}
 	switch {
 	case len(f.lots) > 0:
 		for _, s := range f.lots {
@@ -39,7 +42,7 @@ func (f *planFlags) drawOnLots(cmd *cobra.Command, lib *library.Library, req *de
 			}
 			req.Lots = append(req.Lots, l)
 		}
-	case req.Eggs == 0:
+	case req.Eggs == 0 && len(f.clutches) == 0:
 		lots, err := lib.Store().Lots(cmd.Context())
 		if err != nil {
 			return err
@@ -52,6 +55,35 @@ func (f *planFlags) drawOnLots(cmd *cobra.Command, lib *library.Library, req *de
 		if len(req.Lots) == 0 {
 			return errNoEggs(req.Taxon)
 		}
+	}
+	return nil
+}
+
+// drawOnClutches adds the clutches named as lots of their own. Those of one lot
+// hold no more together than the lot has left.
+func (f *planFlags) drawOnClutches(cmd *cobra.Command, lib *library.Library, req *design.Request) error {
+	together := map[string]int{}
+	for _, s := range f.clutches {
+		where, number, _ := strings.Cut(s, "=")
+		n, err := strconv.Atoi(strings.TrimSpace(number))
+		if err != nil || n < 1 {
+			return usagef("--clutch takes NAME=EGGS or LOT/NAME=EGGS, such as \"moor 3/female 1=30\", not %q", s)
+		}
+		lot, clutch, inLot := strings.Cut(where, "/")
+		if !inLot {
+			lot, clutch = "", where
+		}
+		l := trial.Lot{Name: strings.TrimSpace(lot), Clutch: strings.TrimSpace(clutch), Eggs: n}
+		if l.Clutch == "" {
+			return usagef("--clutch %q names no clutch: write LOT/NAME=EGGS", s)
+		}
+		if l.Name != "" {
+			together[l.Name] += n
+			if _, err := lotOf(cmd, lib, fmt.Sprintf("%s=%d", l.Name, together[l.Name])); err != nil {
+				return err
+			}
+		}
+		req.Lots = append(req.Lots, l)
 	}
 	return nil
 }

@@ -22,7 +22,7 @@ import (
 type planFlags struct {
 	name                                string
 	eggs, keepBack, dishes, eggsPerDish int
-	lots                                []string
+	lots, clutches                      []string
 	chambers                            []string
 	runs, look, incubate                int
 	start, triggerDay                   string
@@ -58,6 +58,7 @@ record'; --save=false only shows it.`,
 	flags.StringVar(&f.name, "name", "", "id of the trial (default made of taxon, first day and seed)")
 	flags.IntVar(&f.eggs, "eggs", 0, "eggs on hand (default what the lots hold)")
 	flags.StringArrayVar(&f.lots, "lot", nil, "lot that the eggs come from, as NAME or NAME=EGGS; each is a block of its own (default, without --eggs: the library's lots of this taxon)")
+	flags.StringArrayVar(&f.clutches, "clutch", nil, "clutch that the eggs come from, as NAME=EGGS or LOT/NAME=EGGS; each is a block of its own")
 	flags.IntVar(&f.keepBack, "keep-back", 0, "eggs not to be used (default a tenth, at least 10)")
 	flags.IntVar(&f.dishes, "dishes", 0, "most dishes to look after (default 48)")
 	flags.IntVar(&f.eggsPerDish, "eggs-per-dish", 0, "eggs in a dish (default chosen between 5 and 50)")
@@ -186,9 +187,8 @@ func (f *planFlags) plan(cmd *cobra.Command, lib *library.Library, req design.Re
 	if err := f.drawOnLots(cmd, lib, &req); err != nil {
 		return err
 	}
-	ifs := make(chan whatIfs, 1)
-	if format == formatTable {
-		go func() { ifs <- weighUp(req, f.whatIf) }()
+	if req.WhatIf = f.whatIf; len(f.whatIf) == 0 {
+		req.WhatIf = req.HalfAndDouble()
 	}
 	p, err := design.New(req)
 	if err != nil {
@@ -205,11 +205,7 @@ func (f *planFlags) plan(cmd *cobra.Command, lib *library.Library, req design.Re
 	if format != formatTable {
 		return emitPlan(cmd.OutOrStdout(), format, p)
 	}
-	more := <-ifs
-	if more.err != nil {
-		return more.err
-	}
-	return printPlan(cmd.OutOrStdout(), p, more.list, kept)
+	return printPlan(cmd.OutOrStdout(), p, kept)
 }
 
 // fromLibrary fills in what the library knows: the questions, and what the
@@ -258,28 +254,6 @@ func keep(cmd *cobra.Command, lib *library.Library, p *trial.Plan) bool {
 	}
 	p.Trial = id
 	return true
-}
-
-// whatIfs is what other numbers of eggs would buy.
-type whatIfs struct {
-	list []design.WhatIf
-	err  error
-}
-
-// weighUp plans with other numbers of eggs: those asked for, else half and
-// double.
-func weighUp(req design.Request, eggs []int) (w whatIfs) {
-	if len(eggs) == 0 {
-		n := req.Eggs
-		if n == 0 {
-			for _, l := range req.Lots {
-				n += l.Eggs
-			}
-		}
-		eggs = []int{max(1, n/2), 2 * n}
-	}
-	w.list, w.err = design.WhatIfs(req, eggs)
-	return w
 }
 
 func emitPlan(w io.Writer, format string, p *trial.Plan) error {

@@ -59,6 +59,17 @@ func FitQuasi(m *Model) (*Fit, error) {
 	return f, nil
 }
 
+// FitQuasiFloored is FitQuasi with a dispersion never below 1, for dishes that
+// agree more closely than eggs can.
+func FitQuasiFloored(m *Model) (*Fit, error) {
+	f, err := FitBinomial(m)
+	if err != nil {
+		return nil, err
+	}
+	f.scale(math.Max(1, f.Pearson/float64(f.DF)))
+	return f, nil
+}
+
 // scale turns standard errors and tests to an estimated dispersion.
 func (f *Fit) scale(dispersion float64) {
 	f.Dispersion, f.estimated = dispersion, true

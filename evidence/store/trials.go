@@ -9,6 +9,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"math"
 	"strings"
 	"time"
 
@@ -326,10 +327,14 @@ func (s *Store) tell(ctx context.Context, tx *sql.Tx, t Trial, now time.Time, ou
 	if err != nil {
 		return err
 	}
+	author, err := authorOf(ctx, tx, t)
+	if err != nil {
+		return err
+	}
 	sum := sha256.Sum256([]byte(outcome.OwnTrial + " " + out.Trial))
 	p := Paper{
 		Key: out.Trial, Hash: hex.EncodeToString(sum[:]), Source: outcome.OwnTrial, Size: int64(len(report.Text)), Format: "trial",
-		Title: report.Title, Authors: []string{ownTrialAuthor}, Year: t.Plan.End.Year, Lang: "en", Engine: "trial",
+		Title: report.Title, Authors: []string{author}, Year: t.Plan.End.Year, Lang: "en", Engine: "trial",
 		Pages: []ingest.Page{{Number: 1, How: ingest.ByText, Text: report.Text, Blocks: resultBlocks(report.Text)}},
 		State: Whole, Ingested: now, Reader: ingest.Version,
 	}
@@ -362,6 +367,28 @@ func (s *Store) tell(ctx context.Context, tx *sql.Tx, t Trial, now time.Time, ou
 
 // ownTrialAuthor is who is cited for a trial's result: "Own trial 2026".
 const ownTrialAuthor = "Own trial"
+
+// authorOf returns who is cited for t. Of several trials that ended in one year
+// the first told is "Own trial", the next "Own trial b", so that no two results
+// are taken for one source.
+func authorOf(ctx context.Context, tx *sql.Tx, t Trial) (string, error) {
+	closed := int64(math.MaxInt64)
+	if !t.Closed.IsZero() {
+		closed = t.Closed.UnixMilli()
+	}
+	var before int
+	err := tx.QueryRowContext(ctx, `SELECT count(*) FROM trials WHERE id <> ?1 AND closed > 0 AND closed <= ?2
+		AND substr(json_extract(plan, '$.end'), 1, 4) = ?3
+		AND (closed < ?2 OR rowid < (SELECT rowid FROM trials WHERE id = ?1))`,
+		t.Plan.Trial, closed, t.Plan.End.String()[:4]).Scan(&before)
+	if err != nil {
+		return "", explain(err)
+	}
+	if before == 0 {
+		return ownTrialAuthor, nil
+	}
+	return ownTrialAuthor + " " + letters(before+1), nil
+}
 
 // resultBlocks makes each line of a report a paragraph of results.
 func resultBlocks(text string) []ingest.Block {

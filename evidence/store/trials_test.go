@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -190,5 +191,47 @@ func TestLots(t *testing.T) {
 	}
 	if err := s.EditLot(ctx, Lot{Name: "fen"}, nil, ""); !errors.Is(err, ErrNoLot) {
 		t.Errorf("editing what is not there: %v", err)
+	}
+}
+
+// Results of one year are cited apart, and keep their citation when a count is
+// corrected.
+func TestOwnTrialsOfOneYear(t *testing.T) {
+	ctx := context.Background()
+	s := open(t, t.TempDir())
+	authors := func() string {
+		var out []string
+		for l, err := range s.Papers(ctx) {
+			if err != nil {
+				t.Fatal(err)
+			}
+			out = append(out, fmt.Sprint(l.Paper, " ", l.Authors, l.Year))
+		}
+		slices.Sort(out)
+		return strings.Join(out, ", ")
+	}
+	for _, name := range []string{"first", "second"} {
+		p := dryingPlan(t)
+		p.Trial = name
+		if _, err := s.KeepTrial(ctx, p); err != nil {
+			t.Fatal(err)
+		}
+		day := p.Trigger.Add(1).String()
+		if _, err := s.RecordCounts(ctx, name, sheetOf(t, "1,"+day+",2", "2,"+day+",3", "3,"+day+",1"), "", true); err != nil {
+			t.Fatal(err)
+		}
+	}
+	const want = "first [Own trial] 2026, second [Own trial b] 2026"
+	if got := authors(); got != want {
+		t.Errorf("told: %s, want %s", got, want)
+	}
+	for _, name := range []string{"second", "first"} {
+		day := dryingPlan(t).Trigger.Add(1).String()
+		if _, err := s.RecordCounts(ctx, name, sheetOf(t, "1,"+day+",5"), "", false); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if got := authors(); got != want {
+		t.Errorf("corrected: %s, want %s", got, want)
 	}
 }

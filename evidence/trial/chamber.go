@@ -25,10 +25,12 @@ func (c Chamber) Title(i int) string {
 	return fmt.Sprintf("chamber %d", i+1)
 }
 
-// Lot is a batch of eggs of one origin.
+// Lot is a batch of eggs of one origin, or one clutch of it: a block of the
+// trial, whose eggs are more alike than others.
 type Lot struct {
-	Name string
-	Eggs int
+	Name   string
+	Clutch string // "" for a lot whose clutches are mixed
+	Eggs   int
 }
 
 // Refrigerator is what every keeper has for the cold-moist period; its range is

@@ -61,6 +61,7 @@ type Plan struct {
 	Odds      Odds       `json:"odds"`
 	Power     []Power    `json:"power"`
 	Settles   []Settles  `json:"settles"`
+	WhatIf    []WhatIf   `json:"what_if"` // what other numbers of eggs would buy
 	LeftOut   []LeftOut  `json:"left_out"`
 	Assumed   []string   `json:"assumed"`
 	Warnings  []string   `json:"warnings"`
@@ -101,6 +102,18 @@ type Power struct {
 type Settles struct {
 	Conflict string  `json:"conflict"`
 	Chance   float64 `json:"chance"`
+}
+
+// WhatIf is what another number of eggs would buy.
+type WhatIf struct {
+	Eggs       int       `json:"eggs"`
+	Treatments int       `json:"treatments"`
+	Dishes     int       `json:"dishes"`
+	Design     Design    `json:"design"`
+	Power      []Power   `json:"power"`
+	Settles    []Settles `json:"settles"`
+	LeftOut    []LeftOut `json:"left_out"`
+	Refusal    string    `json:"refusal,omitempty"` // why there is no plan, "" when there is one
 }
 
 // LeftOut is a question or factor that the trial does not take up.

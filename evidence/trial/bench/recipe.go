@@ -161,7 +161,11 @@ func (r recipe) light() string {
 // arrive says what happens on the day the dish comes to its chamber. Eggs that
 // are to be triggered by wetting alone stay as they are until the trigger.
 func (r recipe) arrive(run trial.Run) string {
-	where := fmt.Sprintf("move to %s at %s%s", run.Chamber, trial.Num(run.Temperature).In("degC"), r.light())
+	where := "move to " + run.Chamber
+	if at := " at " + trial.Num(run.Temperature).In("degC"); !strings.HasSuffix(where, at) {
+		where += at
+	}
+	where += r.light()
 	switch {
 	case r.coldDays() > 0 && r.water() == "":
 		return where

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"slices"
 
 	"hatchlore/evidence/trial"
 )
@@ -37,7 +38,7 @@ func WriteSheets(w io.Writer, p *trial.Plan, paper Paper) error {
 		Paper           template.CSS
 		Lots            bool
 		Handling, Looks []Task
-	}{Plan: p, Paper: template.CSS(paper), Lots: len(p.Lots()) > 0}
+	}{Plan: p, Paper: template.CSS(paper), Lots: slices.ContainsFunc(p.Dishes, func(d trial.Dish) bool { return d.Block() != "" })}
 	for _, t := range Agenda(p) {
 		if t.Act == trial.ActLook {
 			data.Looks = append(data.Looks, t)

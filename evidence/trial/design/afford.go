@@ -25,6 +25,7 @@ type Unaffordable struct {
 	NeedDishes, NeedEggs    int
 	HaveDishes, HaveEggs    int
 	EggsPerDish, KeptBack   int
+	LargestLot              int // eggs to use in the largest of several lots or clutches; 0 for a single one
 	Factors                 []factor
 	afterDroppingLastFactor int // treatments that would be left
 }
@@ -53,6 +54,9 @@ func (u *Unaffordable) Error() string {
 		} else {
 			hints = append(hints, fmt.Sprintf("find %d more eggs", u.NeedEggs-u.HaveEggs))
 		}
+	}
+	if set := u.Treatments * u.EggsPerDish; u.LargestLot > 0 && set > u.LargestLot {
+		hints = append(hints, fmt.Sprintf("pool lots or clutches (each treatment once takes %d eggs of one of them, and the largest gives %d)", set, u.LargestLot))
 	}
 	return msg + ": " + strings.Join(hints, ", or ")
 }
@@ -176,17 +180,17 @@ func (s *settled) leastEggsADish() int {
 }
 
 // fill sets dishes and eggs, or reports that there are too few. Left to
-// itself it takes ten eggs a dish, fewer when ten do not go round, and more
-// when dishes rather than eggs are short.
+// itself it takes ten eggs a dish, fewer when ten do not go round or leave few
+// dishes to measure chance by, and more when dishes rather than eggs are short.
 func (s *settled) fill(l *layout) bool {
 	first, last := s.EggsPerDish, s.EggsPerDish
 	if first == 0 {
 		first, last = defaultEggsADish, fewestEggsADish
 	}
-	for m := first; m >= last; m-- {
-		if sets := s.setsAt(m, len(l.treatments)); sets >= s.fewestSets() {
+	n := len(l.treatments)
+	for m := first; m >= last && n*(l.sets-1) < fewErrorDF; m-- {
+		if sets := s.setsAt(m, n); sets >= s.fewestSets() && sets > l.sets {
 			l.sets, l.eggsPerDish = sets, m
-			break
 		}
 	}
 	if l.sets == 0 {
@@ -200,7 +204,7 @@ func (s *settled) fill(l *layout) bool {
 }
 
 // setsAt returns how often a set of n treatments with m eggs a dish can be laid
-// out: a set takes its eggs from one lot, and every chamber run gets as many.
+// out: a set takes its eggs from one lot or clutch, and every chamber run gets as many.
 func (s *settled) setsAt(m, n int) int {
 	byEggs := 0
 	for _, have := range s.eggsOfLots() {
@@ -245,6 +249,9 @@ func (s *settled) unaffordable(factors []factor) error {
 	u := &Unaffordable{Treatments: n, NeedDishes: s.fewestSets() * n, HaveDishes: s.Dishes,
 		HaveEggs: s.Eggs - s.kept, KeptBack: s.kept, EggsPerDish: s.leastEggsADish(), Factors: factors}
 	u.NeedEggs = u.NeedDishes * u.EggsPerDish
+	if len(s.Lots) > 1 {
+		u.LargestLot = slices.Max(s.eggsOfLots())
+	}
 	if k := len(factors); k > 1 {
 		u.afterDroppingLastFactor = countFull(factors[:k-1])
 	}

@@ -47,9 +47,9 @@ func (s *settled) writeDishes(p *trial.Plan, b dealt) error {
 		return err
 	}
 	for i, at := range b.slots {
-		t := b.treatments[at.treatment]
+		t, lot := b.treatments[at.treatment], s.Lots[b.lotOfSet[at.set]]
 		d := trial.Dish{Dish: i + 1, Label: labels[i], Chamber: b.runs[at.run].Chamber, Run: b.runs[at.run].Run.Run,
-			Levels: map[evidence.Factor]trial.Setting{}, Control: t.Control, Eggs: b.eggsPerDish, Lot: s.Lots[b.lotOfSet[at.set]].Name}
+			Levels: map[evidence.Factor]trial.Setting{}, Control: t.Control, Eggs: b.eggsPerDish, Lot: lot.Name, Clutch: lot.Clutch}
 		for k, f := range b.factors {
 			d.Levels[f.ID] = t.Settings[k]
 		}

@@ -11,7 +11,29 @@ import (
 // New lays a trial out. Its errors are sentences for the keeper: what does not
 // fit and what would make it fit.
 func New(req Request) (*trial.Plan, error) {
-	s, err := req.settle()
+	type others struct {
+		list []trial.WhatIf
+		err  error
+	}
+	other := make(chan others, 1)
+	go func() {
+		list, err := req.whatIfs()
+		other <- others{list, err}
+	}()
+	p, err := req.plan()
+	more := <-other
+	if err == nil {
+		err = more.err
+	}
+	if err != nil {
+		return nil, err
+	}
+	p.WhatIf = more.list
+	return p, nil
+}
+
+func (r Request) plan() (*trial.Plan, error) {
+	s, err := r.settle()
 	if err != nil {
 		return nil, err
 	}

@@ -298,7 +298,7 @@ func randomRequest(t *testing.T, r *rand.Rand) Request {
 		req.Trigger = start
 	}
 	for range r.IntN(4) {
-		req.Lots = append(req.Lots, trial.Lot{Name: fmt.Sprint("lot ", len(req.Lots)), Eggs: r.IntN(300)})
+		req.Lots = append(req.Lots, trial.Lot{Name: "moor", Clutch: fmt.Sprint("female ", len(req.Lots)), Eggs: r.IntN(300)})
 	}
 	if len(req.Lots) > 0 {
 		req.Eggs = 0
@@ -310,6 +310,7 @@ func checkPlan(t *testing.T, req Request, p *trial.Plan) {
 	t.Helper()
 	checkBudget(t, req, p)
 	checkBalance(t, p)
+	checkBlocks(t, p)
 	checkLabels(t, p)
 	checkDates(t, req, p)
 	checkOrthogonal(t, p)
@@ -324,7 +325,7 @@ func checkBudget(t *testing.T, req Request, p *trial.Plan) {
 	used := 0
 	for _, d := range p.Dishes {
 		used += d.Eggs
-		perLot[d.Lot] += d.Eggs
+		perLot[d.Block()] += d.Eggs
 		if d.Eggs < 1 {
 			t.Errorf("dish %d has %d eggs", d.Dish, d.Eggs)
 		}
@@ -337,8 +338,8 @@ func checkBudget(t *testing.T, req Request, p *trial.Plan) {
 		t.Errorf("%d used, %d kept, %d on hand, %d to keep", used, p.EggsKept, have, keep)
 	}
 	for _, l := range req.Lots {
-		if perLot[l.Name] > l.Eggs {
-			t.Errorf("%s gives %d of %d eggs", l.Name, perLot[l.Name], l.Eggs)
+		if perLot[(trial.Dish{Lot: l.Name, Clutch: l.Clutch}).Block()] > l.Eggs {
+			t.Errorf("%s gives %d of %d eggs", l.Clutch, perLot[(trial.Dish{Lot: l.Name, Clutch: l.Clutch}).Block()], l.Eggs)
 		}
 	}
 	most := req.Dishes
@@ -364,6 +365,29 @@ func checkBalance(t *testing.T, p *trial.Plan) {
 	for k, n := range perRun {
 		if n*max(1, len(p.Runs)/countPlots(p)) != rows[0].Dishes {
 			t.Errorf("run and treatment %s has %d dishes", k, n)
+		}
+	}
+}
+
+// checkBlocks: every lot or clutch holds each treatment of a run equally often,
+// so that no difference between clutches passes for one between treatments.
+func checkBlocks(t *testing.T, p *trial.Plan) {
+	t.Helper()
+	size := map[string]map[string]int{} // by run and block
+	for _, d := range p.Dishes {
+		block := fmt.Sprint(d.Run, d.Block())
+		if size[block] == nil {
+			size[block] = map[string]int{}
+		}
+		size[block][fmt.Sprint(d.Levels, d.Control)]++
+	}
+	for block, of := range size {
+		want := -1
+		for _, n := range of {
+			if want >= 0 && n != want {
+				t.Errorf("block %s: treatments stand %v times", block, of)
+			}
+			want = n
 		}
 	}
 }

@@ -43,7 +43,8 @@ type Request struct {
 	Rho          *float64 // dish-to-dish correlation; nil is 0.05
 	Difference   float64  // smallest difference worth finding; 0 is 0.2
 
-	Seed uint64
+	WhatIf []int // other numbers of eggs to weigh up beside the plan
+	Seed   uint64
 }
 
 // Defaults that a plan states when it uses them. None has a source: the base

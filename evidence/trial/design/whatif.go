@@ -6,31 +6,30 @@ import (
 	"hatchlore/evidence/trial"
 )
 
-// WhatIf is what another number of eggs would buy.
-type WhatIf struct {
-	Eggs       int             `json:"eggs"`
-	Treatments int             `json:"treatments"`
-	Dishes     int             `json:"dishes"`
-	Design     trial.Design    `json:"design"`
-	Power      []trial.Power   `json:"power"`
-	Settles    []trial.Settles `json:"settles"`
-	LeftOut    []trial.LeftOut `json:"left_out"`
-	Refusal    string          `json:"refusal,omitempty"` // why there is no plan, "" when there is one
+// HalfAndDouble returns the numbers of eggs that a plan is usually set between.
+func (r Request) HalfAndDouble() []int {
+	n := r.Eggs
+	if n == 0 {
+		for _, l := range r.Lots {
+			n += l.Eggs
+		}
+	}
+	return []int{max(1, n/2), 2 * n}
 }
 
-// WhatIfs plans the same request with other numbers of eggs. Lots are pooled,
-// and eggs kept back grow and shrink with the number unless the request says
-// how many.
-func WhatIfs(req Request, eggs []int) ([]WhatIf, error) {
-	var out []WhatIf
-	for _, n := range eggs {
+// whatIfs plans the same request with the other numbers of eggs that it asks
+// about. Lots are pooled, and eggs kept back grow and shrink with the number
+// unless the request says how many.
+func (r Request) whatIfs() ([]trial.WhatIf, error) {
+	out := []trial.WhatIf{}
+	for _, n := range r.WhatIf {
 		if n < 1 {
 			return nil, fmt.Errorf("%d eggs are no number to plan with", n)
 		}
-		r := req
-		r.Eggs, r.Lots = n, nil
-		w := WhatIf{Eggs: n, Power: []trial.Power{}, Settles: []trial.Settles{}, LeftOut: []trial.LeftOut{}}
-		if p, err := New(r); err != nil {
+		other := r
+		other.Eggs, other.Lots, other.WhatIf = n, nil, nil
+		w := trial.WhatIf{Eggs: n, Power: []trial.Power{}, Settles: []trial.Settles{}, LeftOut: []trial.LeftOut{}}
+		if p, err := New(other); err != nil {
 			w.Refusal = err.Error()
 		} else {
 			w.Treatments, w.Dishes, w.Design = len(p.Treatments()), len(p.Dishes), p.Design

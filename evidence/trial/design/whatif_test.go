@@ -7,10 +7,11 @@ import (
 )
 
 func TestWhatIfs(t *testing.T) {
-	rows, err := WhatIfs(Request{Start: start, Factors: []trial.Factor{parse(t, "drying=0,14"), parse(t, "light=dark,12:12")}}, []int{20, 120, 240, 480})
+	p, err := New(Request{Eggs: 200, Start: start, Factors: []trial.Factor{parse(t, "drying=0,14"), parse(t, "light=dark,12:12")}, WhatIf: []int{20, 120, 240, 480}})
 	if err != nil {
 		t.Fatal(err)
 	}
+	rows := p.WhatIf
 	if rows[0].Refusal == "" || rows[1].Refusal != "" {
 		t.Errorf("rows %+v", rows[:2])
 	}
@@ -19,7 +20,7 @@ func TestWhatIfs(t *testing.T) {
 			t.Errorf("%d eggs promise %v, %d promise %v", rows[i].Eggs, rows[i].Power[0], rows[i-1].Eggs, rows[i-1].Power[0])
 		}
 	}
-	if _, err := WhatIfs(Request{}, []int{0}); err == nil {
+	if _, err := New(Request{Eggs: 200, Start: start, Factors: []trial.Factor{parse(t, "drying=0,14")}, WhatIf: []int{0}}); err == nil {
 		t.Error("no eggs pass")
 	}
 }

@@ -24,10 +24,6 @@ const (
 // printed.
 const quadraturePoints = 25
 
-// tooAlike is the chance under which dishes that agree so closely are not
-// believed (common practice, no source).
-const tooAlike = 0.001
-
 // fit adds the model to the result.
 func (r *Result) fit(names []string, factors []trial.Factor, dishes []counts.Dish, opt WeighOptions, p *trial.Plan) error {
 	table := countTable(names, factors, dishes, p)
@@ -40,7 +36,7 @@ func (r *Result) fit(names []string, factors []trial.Factor, dishes []counts.Dis
 	if err != nil {
 		return err
 	}
-	fit, kind, err := fitModel(m, opt.Model)
+	fit, kind, err := fitModel(m, opt.Model, r.tooAlike)
 	if err != nil {
 		return err
 	}
@@ -128,7 +124,7 @@ func countTable(names []string, factors []trial.Factor, dishes []counts.Dish, p 
 	}
 	if p != nil {
 		add(runTerm, func(d counts.Dish) string { return fmt.Sprint(p.Dishes[d.Planned].Run) })
-		add(lotTerm, func(d counts.Dish) string { return p.Dishes[d.Planned].Lot })
+		add(lotTerm, func(d counts.Dish) string { return p.Dishes[d.Planned].Block() })
 	}
 	for _, d := range dishes {
 		t.Counts = append(t.Counts, stat.Count{Hatched: d.Hatched, Eggs: d.Eggs})
@@ -137,14 +133,18 @@ func countTable(names []string, factors []trial.Factor, dishes []counts.Dish, p 
 }
 
 // fitModel fits the model asked for, and the bias-reduced one where a treatment
-// is all or nothing.
-func fitModel(m *stat.Model, kind string) (*stat.Fit, string, error) {
+// is all or nothing. Dishes too alike to be believed are taken for independent
+// eggs.
+func fitModel(m *stat.Model, kind string, tooAlike bool) (*stat.Fit, string, error) {
 	var fit *stat.Fit
 	var err error
 	switch kind {
 	case "", QuasiBinomial:
 		kind = QuasiBinomial
 		fit, err = stat.FitQuasi(m)
+		if tooAlike {
+			fit, err = stat.FitQuasiFloored(m)
+		}
 	case BetaBinomial:
 		fit, err = stat.FitBetaBinomial(m)
 	case Binomial:
@@ -246,9 +246,6 @@ func (r *Result) adjust(c stat.Correction) {
 }
 
 func (r *Result) sayModel(m *stat.Model, f *stat.Fit, kind string) {
-	if f.DF > 0 && kind != BiasReduced && 1-stat.ChiSquaredTail(f.Pearson, float64(f.DF)) < tooAlike {
-		r.note("the dishes agree more closely than chance allows: look whether counts were copied from dish to dish")
-	}
 	if f.DF < 1 {
 		r.note("the model has as many terms as dishes: nothing is left to measure chance by; drop a term or count more dishes")
 	}

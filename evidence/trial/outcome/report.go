@@ -38,7 +38,7 @@ func Tell(p *trial.Plan, c *counts.Sheet) (Report, error) {
 	if err != nil {
 		return Report{}, err
 	}
-	w := &reporter{plan: p, judge: judge{p: p, dishes: dishes, level: 0.95}, used: map[string]bool{}}
+	w := &reporter{plan: p, judge: judge{p: p, dishes: dishes, level: 0.95, tooAlike: r.tooAlike}, used: map[string]bool{}}
 	w.text.WriteString(w.opening(r))
 	for i, f := range p.Factors {
 		for _, l := range reportLevels(f) {

@@ -43,6 +43,7 @@ type Result struct {
 	Exact      *ExactResult      `json:"exact,omitempty"`
 	Verdicts   []Verdict         `json:"verdicts"`
 	Notes      []string          `json:"notes"` // what a reader must know beside the figures
+	tooAlike   bool              // the dishes agree more closely than eggs can
 }
 
 // TreatmentResult is the outcome of the dishes treated alike. Low and High are
@@ -188,6 +189,9 @@ func weigh(names []string, factors []trial.Factor, dishes []counts.Dish, opt Wei
 	r.Treatments = treatmentResults(names, factors, dishes)
 	if err := opt.outcome(dishes); err != nil {
 		return nil, err
+	}
+	if r.tooAlike = tooAlike(dishes); r.tooAlike {
+		r.note("dishes treated alike agree more closely than chance allows: look whether counts were copied from dish to dish. Intervals and tests take every egg as independent instead, and are no surer than that")
 	}
 	if err := r.fit(names, factors, dishes, opt, p); err != nil {
 		return nil, err

@@ -2,7 +2,6 @@ package outcome
 
 import (
 	"fmt"
-	"math"
 	"slices"
 
 	"hatchlore/evidence"
@@ -27,14 +26,6 @@ const (
 	Undecided    = "undecided"
 )
 
-// contrast is the difference of the hatched fraction between two groups of
-// levels, by dishes, with its interval.
-type contrast struct {
-	difference float64
-	interval   stat.Interval
-	tested     bool // there was something to measure chance by
-}
-
 // judge adds the verdicts. The intervals are shared out over the questions as
 // those of the plan's chances are.
 func (r *Result) judge(p *trial.Plan, dishes []counts.Dish) {
@@ -42,7 +33,7 @@ func (r *Result) judge(p *trial.Plan, dishes []counts.Dish) {
 		return
 	}
 	level := 1 - 0.05/float64(len(p.Questions))
-	j := judge{p: p, dishes: dishes, level: level}
+	j := judge{p: p, dishes: dishes, level: level, tooAlike: r.tooAlike}
 	for _, q := range p.Questions {
 		i := slices.IndexFunc(p.Factors, func(f trial.Factor) bool { return slices.Contains(f.Conflicts, q.ID) })
 		if i < 0 {
@@ -53,9 +44,10 @@ func (r *Result) judge(p *trial.Plan, dishes []counts.Dish) {
 }
 
 type judge struct {
-	p      *trial.Plan
-	dishes []counts.Dish
-	level  float64
+	p        *trial.Plan
+	dishes   []counts.Dish
+	level    float64 // of the intervals
+	tooAlike bool    // the dishes agree more closely than eggs can
 }
 
 func (j judge) question(q trial.Question, i int) []Verdict {
@@ -164,55 +156,6 @@ func pick(supported, contradicted bool) string {
 	return Undecided
 }
 
-// contrast compares two groups of levels of factor i by the dishes' fractions,
-// over the treatments' means, against the spread of dishes treated alike; a
-// chamber temperature against the spread of its runs.
-func (j judge) contrast(i int, from, to []trial.Setting) contrast {
-	var y []float64
-	var w trial.Weights
-	var space *stat.ErrorSpace
-	var err error
-	if j.p.Factors[i].WholePlot {
-		var runs []int
-		runs, y = runMeans(j.p, j.dishes)
-		w = trial.GroupWeights(j.p.RunSettings(runs, j.p.Factors[i].ID), nil, from, to)
-		space, err = stat.NewErrorSpace(stat.Indicators(j.p.PlotKeys(runs)))
-	} else {
-		var cells, runs, lots []string
-		var settings []trial.Setting
-		for _, d := range j.dishes {
-			y = append(y, float64(d.Hatched)/float64(d.Eggs))
-			cells = append(cells, fmt.Sprint(d.Control, d.Levels))
-			runs = append(runs, fmt.Sprint(j.p.Dishes[d.Planned].Run))
-			lots = append(lots, j.p.Dishes[d.Planned].Lot)
-			settings = append(settings, trial.OwnSetting(d.Levels[i], d.Control))
-		}
-		if w = trial.GroupWeights(settings, cells, from, to); j.p.Design.Kind == trial.Optimal {
-			w = j.effectWeights(i, from, to)
-		}
-		space, err = stat.NewErrorSpace(slices.Concat(stat.Indicators(cells), stat.Indicators(runs), stat.Indicators(lots)))
-	}
-	if err != nil || w == nil {
-		return contrast{difference: math.NaN()}
-	}
-	c := contrast{difference: w.Of(y)}
-	if space.DF() < 1 {
-		return c
-	}
-	half := stat.StudentQuantile(1-(1-j.level)/2, float64(space.DF())) * math.Sqrt(space.RSS(y)/float64(space.DF())) * w.Norm()
-	c.interval, c.tested = stat.Interval{Low: c.difference - half, High: c.difference + half}, true
-	return c
-}
-
-func (j judge) effectWeights(i int, from, to []trial.Setting) trial.Weights {
-	var settings [][]trial.Setting
-	var control []bool
-	for _, d := range j.dishes {
-		settings, control = append(settings, d.Levels), append(control, d.Control)
-	}
-	return trial.EffectWeights(j.p.Factors, settings, control, i, from, to)
-}
-
 // fraction returns the interval of the hatched fraction at levels of factor i,
 // with as many eggs as their spread over dishes leaves independent. The added
 // control counts where its setting is among the levels.
@@ -234,16 +177,6 @@ func (j judge) count(i int, levels []trial.Setting) (all stat.Count, dishes int)
 		}
 	}
 	return all, dishes
-}
-
-func (c contrast) words() string {
-	if math.IsNaN(c.difference) {
-		return "one of the levels was not counted"
-	}
-	if !c.tested {
-		return fmt.Sprintf("%+.0f per cent points, without anything to measure chance by", 100*c.difference)
-	}
-	return fmt.Sprintf("%+.0f per cent points (%+.0f to %+.0f)", 100*c.difference, 100*c.interval.Low, 100*c.interval.High)
 }
 
 func percentSpan(i stat.Interval) string {
