@@ -2,6 +2,9 @@ package query
 
 import (
 	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
 	"maps"
 	"slices"
 	"strings"
@@ -38,6 +41,10 @@ func (e *Engine) Overview(ctx context.Context) ([]Known, error) {
 	if err != nil {
 		return nil, err
 	}
+	shelf, err := e.fingerprint(ctx)
+	if err != nil {
+		return nil, err
+	}
 	by := map[string][]evidence.Claim{}
 	for _, c := range claims {
 		if c.Taxon != "" {
@@ -47,19 +54,59 @@ func (e *Engine) Overview(ctx context.Context) ([]Known, error) {
 	}
 	out := make([]Known, 0, len(by))
 	for name, claims := range by {
-		k := known(name, claims)
-		own := maps.Clone(lib)
-		own.Join(species.Twins(claims, own, names))
-		k.Disputes = len(species.Conflicts(claims, own, names))
-		k.Open = len(species.Questions(species.Selection{Taxon: name, Claims: claims}, own))
+		k, err := recall(e.memory, func() *map[string]Known { return &e.memory.counts }, shelf+name+printOf(claims), func() (Known, error) {
+			return known(name, claims, lib, names), nil
+		})
+		if err != nil {
+			return nil, err
+		}
 		out = append(out, k)
 	}
 	slices.SortFunc(out, func(a, b Known) int { return strings.Compare(a.Taxon, b.Taxon) })
 	return out, nil
 }
 
-func known(name string, claims []evidence.Claim) Known {
+// fingerprint tells the papers, experiments and aliases of the library from
+// every other.
+func (e *Engine) fingerprint(ctx context.Context) (string, error) {
+	digests, err := e.store.Digests(ctx)
+	if err != nil {
+		return "", err
+	}
+	experiments, err := e.store.Experiments(ctx)
+	if err != nil {
+		return "", err
+	}
+	aliases, err := e.store.Aliases(ctx)
+	if err != nil {
+		return "", err
+	}
+	h := sha256.New()
+	for _, key := range slices.Sorted(maps.Keys(digests)) {
+		fmt.Fprintln(h, key, digests[key])
+	}
+	fmt.Fprintln(h, experiments, aliases)
+	return hex.EncodeToString(h.Sum(nil)), nil
+}
+
+// printOf tells claims with what was decided about them from every other.
+func printOf(claims []evidence.Claim) string {
+	h := sha256.New()
+	for _, c := range claims {
+		// An id covers what was read; an amendment says otherwise.
+		fmt.Fprintf(h, "%s|%s|%s|%s|%s|%t|%s|%s\n", c.ID, c.Decision, c.MakeID(c.Paper), c.Stage, c.Unit, c.Secondhand, c.Cited, c.Quote)
+	}
+	return hex.EncodeToString(h.Sum(nil))
+}
+
+func known(name string, claims []evidence.Claim, lib species.Library, names *species.Names) Known {
 	k := Known{Taxon: name, Claims: len(claims)}
+	if twins := species.Twins(claims, lib, names); len(twins) > 0 {
+		lib = maps.Clone(lib) // what is twice in one species says nothing of another
+		lib.Join(twins)
+	}
+	k.Disputes = len(species.Conflicts(claims, lib, names))
+	k.Open = len(species.Questions(species.Selection{Taxon: name, Claims: claims}, lib))
 	papers := map[string]bool{}
 	for _, c := range claims {
 		papers[c.Paper] = true

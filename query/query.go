@@ -2,8 +2,8 @@
 // speak of something, what is known of a taxon, where papers disagree, and
 // which trial questions follow from that. Answers are values ready to print.
 //
-// It refuses to print, and to keep anything between two questions but where
-// papers' eggs came from, for a caller who asks for that.
+// It refuses to print, and to keep anything between two questions but what a
+// caller gives it a [Memory] for.
 package query
 
 import (
@@ -18,14 +18,14 @@ import (
 
 // Engine answers questions from a store and its index.
 type Engine struct {
-	store   *store.Store
-	index   *index.Index
-	origins *Origins
+	store  *store.Store
+	index  *index.Index
+	memory *Memory
 }
 
 // New returns an Engine. ix may be nil where nothing will be searched for.
 func New(s *store.Store, ix *index.Index) *Engine {
-	return &Engine{store: s, index: ix, origins: &Origins{}}
+	return &Engine{store: s, index: ix, memory: &Memory{}}
 }
 
 // papers returns what is known of every paper, by citation key.

@@ -21,11 +21,12 @@ type disputeSide struct {
 	Sources []disputeSource
 }
 
-// disputeSource is what one paper says on a side.
+// disputeSource is what one paper says on a side, or cites of another.
 type disputeSource struct {
 	Citation   string
 	Secondhand bool
-	Says       []species.Saying
+	Cited      string
+	Passages   []species.Passage
 }
 
 func (s *Server) oneDispute(r *http.Request) (view, error) {
@@ -60,21 +61,16 @@ func (s *Server) oneDispute(r *http.Request) (view, error) {
 	return view{name: "dispute", title: capitalised(c.Question), here: "species", script: "sheet", cautions: true, invented: shows, data: data}, nil
 }
 
-// sources sorts what a side says by paper, own findings before hearsay.
+// sources parts what a side says by paper, and what a paper cites by whom.
 func sources(side species.Side) []disputeSource {
 	var out []disputeSource
-	for _, second := range []bool{false, true} {
-		for _, say := range side.Says {
-			if say.Secondhand != second {
-				continue
-			}
-			i := slices.IndexFunc(out, func(s disputeSource) bool { return s.Citation == say.Citation && s.Secondhand == second })
-			if i < 0 {
-				out = append(out, disputeSource{Citation: say.Citation, Secondhand: second})
-				i = len(out) - 1
-			}
-			out[i].Says = append(out[i].Says, say)
+	for _, p := range side.Passages() {
+		last := len(out) - 1
+		if last < 0 || out[last].Citation != p.Citation || out[last].Secondhand != p.Secondhand || out[last].Cited != p.Cited {
+			out = append(out, disputeSource{Citation: p.Citation, Secondhand: p.Secondhand, Cited: p.Cited})
+			last++
 		}
+		out[last].Passages = append(out[last].Passages, p)
 	}
 	return out
 }

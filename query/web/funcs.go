@@ -15,6 +15,7 @@ var funcs = template.FuncMap{
 	"count":       count,
 	"species":     speciesAddress,
 	"dispute":     disputeAddress,
+	"letter":      sideLetter,
 	"claim":       claimAddress,
 	"paper":       paperAddress,
 	"page":        pageAddress,

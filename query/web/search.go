@@ -65,7 +65,13 @@ func (s *Server) search(r *http.Request) (view, error) {
 			return view{}, err
 		}
 	}
-	return view{name: "search", title: "Search", here: "search", data: data}, nil
+	invented, err := s.inventedPapers(r.Context())
+	if err != nil {
+		return view{}, err
+	}
+	hits, _ := data["Hits"].([]hitView)
+	shows := slices.ContainsFunc(hits, func(h hitView) bool { return invented[h.Paper] })
+	return view{name: "search", title: "Search", here: "search", invented: shows, data: data}, nil
 }
 
 // find answers a question into the data of its view.

@@ -59,7 +59,7 @@ type Server struct {
 	token     string
 	templates map[string]*template.Template
 	kept      memo
-	origins   query.Origins
+	memory    query.Memory
 	pictures  *sheet.Pictures
 	adding    adding
 	ctx       context.Context // of what goes on between requests
@@ -115,8 +115,8 @@ func (s *Server) routes() {
 	s.addViews()
 }
 
-// answers returns what answers questions, with what it found of papers before.
-func (s *Server) answers() *query.Engine { return s.shelf.Answers().Remembering(&s.origins) }
+// answers returns what answers questions, with what it found before.
+func (s *Server) answers() *query.Engine { return s.shelf.Answers().Remembering(&s.memory) }
 
 // ServeHTTP answers one request, if it may be answered.
 func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {

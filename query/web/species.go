@@ -89,6 +89,7 @@ type factorTable struct {
 	Anchor string
 	Axis   *chart.Axis // nil where there is nothing to compare
 	Lines  []evidenceLine
+	Of     int      // lines there are; of a long table only the first are shown
 	Pooled []string // of the hatched fraction: what papers tell together
 }
 
@@ -124,15 +125,34 @@ func (s *Server) oneSpecies(r *http.Request) (view, error) {
 	if err != nil {
 		return view{}, err
 	}
-	tables := factorTables(ev, d, scale)
+	only := evidence.Factor(r.URL.Query().Get("condition"))
+	if _, ok := evidence.MeasureOf(only); !ok && only != "" {
+		return view{}, wrong("there is no such condition; choose one of the list")
+	}
+	tables := factorTables(ev, d, scale, only)
 	shows := slices.ContainsFunc(ev.Rows, func(r species.Row) bool { return invented[r.Paper] })
 	return view{name: "species", title: ev.Taxon, here: "species", cautions: true, invented: shows, data: map[string]any{
-		"Evidence": ev, "Disputes": d, "Tables": tables, "Note": query.FiguresNote,
+		"Evidence": ev, "Disputes": d, "Tables": tables, "Note": query.FiguresNote, "Only": label(only),
 	}}, nil
 }
 
-// factorTables lays evidence out factor by factor.
-func factorTables(ev query.Evidence, d query.Disputes, scale degrees) []factorTable {
+// label names a condition, "" none.
+func label(f evidence.Factor) string {
+	if f == "" {
+		return ""
+	}
+	return f.Label()
+}
+
+// A page with more rows than longTable shows the first few of each condition
+// and leads to the rest: a genus can have thousands.
+const (
+	longTable = 400
+	firstRows = 20
+)
+
+// factorTables lays evidence out factor by factor, or that on one factor only.
+func factorTables(ev query.Evidence, d query.Disputes, scale degrees, only evidence.Factor) []factorTable {
 	tags := sideTags(d)
 	var out []factorTable
 	for i := 0; i < len(ev.Rows); {
@@ -141,12 +161,20 @@ func factorTables(ev query.Evidence, d query.Disputes, scale degrees) []factorTa
 			j++
 		}
 		t := factorTable{Factor: ev.Rows[i].Factor, Label: ev.Rows[i].Factor.Label(), Anchor: string(ev.Rows[i].Factor)}
-		t.Lines, t.Axis = evidenceLines(ev.Rows[i:j], ev.Taxon, tags, scale)
+		rows := ev.Rows[i:j]
+		i = j
+		if only != "" && t.Factor != only {
+			continue
+		}
+		t.Of = len(rows)
+		t.Lines, t.Axis = evidenceLines(rows, ev.Taxon, tags, scale)
+		if len(ev.Rows) > longTable && only == "" {
+			t.Lines = t.Lines[:min(firstRows, len(t.Lines))]
+		}
 		if t.Factor == evidence.HatchingFraction {
 			t.Pooled = query.PooledLines(ev.Pooled, ev.Taxon)
 		}
 		out = append(out, t)
-		i = j
 	}
 	return out
 }

@@ -6,7 +6,9 @@ import (
 	"fmt"
 	"html/template"
 	"io/fs"
+	"maps"
 	"net/http"
+	"net/url"
 	"path"
 	"strings"
 
@@ -44,7 +46,15 @@ type frame struct {
 	Holder   *store.InUse // the process that is writing to the library, if any
 	Degrees  degrees
 	Path     string // of this page, for switches that lead back to it
+	asked    url.Values
 	Data     any
+}
+
+// In is the address of this page with temperatures in another scale.
+func (f frame) In(scale string) string {
+	q := maps.Clone(f.asked)
+	q.Set(degreesName, scale)
+	return f.Path + "?" + q.Encode()
 }
 
 const (
@@ -83,7 +93,7 @@ func parseTemplates() (map[string]*template.Template, error) {
 func (s *Server) render(w http.ResponseWriter, r *http.Request, v view) {
 	f := frame{
 		Title: v.title, Here: v.here, Tabs: s.tabs, Script: v.script, Wide: v.wide, Token: s.token, Invented: v.invented,
-		Words: r.URL.Query().Get("words"), Degrees: degreesOf(r), Path: r.URL.Path, Data: v.data,
+		Words: r.URL.Query().Get("words"), Degrees: degreesOf(r), Path: r.URL.EscapedPath(), asked: r.URL.Query(), Data: v.data,
 	}
 	if v.cautions {
 		f.Cautions = trial.Cautions()
