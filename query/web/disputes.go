@@ -61,16 +61,22 @@ func (s *Server) oneDispute(r *http.Request) (view, error) {
 	return view{name: "dispute", title: capitalised(c.Question), here: "species", script: "sheet", cautions: true, invented: shows, data: data}, nil
 }
 
-// sources parts what a side says by paper, and what a paper cites by whom.
+// sources parts what a side says by paper: own findings first, then what papers
+// cite, by whom.
 func sources(side species.Side) []disputeSource {
 	var out []disputeSource
-	for _, p := range side.Passages() {
-		last := len(out) - 1
-		if last < 0 || out[last].Citation != p.Citation || out[last].Secondhand != p.Secondhand || out[last].Cited != p.Cited {
-			out = append(out, disputeSource{Citation: p.Citation, Secondhand: p.Secondhand, Cited: p.Cited})
-			last++
+	for _, second := range []bool{false, true} {
+		for _, p := range side.Passages() {
+			if p.Secondhand != second {
+				continue
+			}
+			last := len(out) - 1
+			if last < 0 || out[last].Citation != p.Citation || out[last].Secondhand != second || out[last].Cited != p.Cited {
+				out = append(out, disputeSource{Citation: p.Citation, Secondhand: second, Cited: p.Cited})
+				last++
+			}
+			out[last].Passages = append(out[last].Passages, p)
 		}
-		out[last].Passages = append(out[last].Passages, p)
 	}
 	return out
 }
