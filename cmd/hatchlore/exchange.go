@@ -15,25 +15,33 @@ import (
 func (a *app) exportCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "export FOLDER",
-		Short: "claims, decisions, names and references as open files, to keep or to hand to another keeper",
-		Long: `Writes what the library knows into FOLDER: claims and decisions as JSON and as CSV for a spreadsheet,
-references as CSL-JSON and BibTeX, each quote as a W3C Web Annotation with the words around it.
-The papers themselves stay where they are, and no path of this machine is told. 'hatchlore import'
-reads the folder into another library. The same library gives the same bytes.`,
-		Example: `  hatchlore export shrimps-2026`,
-		Args:    one("the folder to write"),
+		Short: "claims, decisions, references, lots and trials as open files, to keep or to hand to another keeper",
+		Long: `Writes what the library knows into FOLDER: claims, decisions, lots of eggs, trials and their counts
+as JSON and as CSV for a spreadsheet, references as CSL-JSON and BibTeX, each quote as a W3C Web
+Annotation with the words around it. The papers themselves stay where they are, and no path of
+this machine is told. Of lots the exact place, the collector and the permit stay here too, unless
+--private is given. 'hatchlore import' reads the folder into another library. The same library
+gives the same bytes.`,
+		Example: `  hatchlore export shrimps-2026
+  hatchlore export --private my-own-copy`,
+		Args: one("the folder to write"),
 	}
+	private := cmd.Flags().Bool("private", false, "for your own copy: exact places, collectors and permits of lots too")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		return a.withLibrary(func(lib *library.Library) error {
 			p, err := lib.Store().Parcel(cmd.Context())
 			if err != nil {
 				return err
 			}
+			if !*private {
+				p.Lots = mapped(p.Lots, store.ParcelLot.Redacted)
+			}
 			if err := writeParcel(args[0], p); err != nil {
 				return err
 			}
-			_, err = fmt.Fprintf(cmd.OutOrStdout(), "%s: %s, %s, %s, %s\n", args[0], count(len(p.Papers), "paper"),
-				count(len(p.Claims), "claim"), count(len(p.Decisions), "decision"), count(len(p.Aliases), "name"))
+			_, err = fmt.Fprintf(cmd.OutOrStdout(), "%s: %s, %s, %s, %s%s\n", args[0], count(len(p.Papers), "paper"),
+				count(len(p.Claims), "claim"), count(len(p.Decisions), "decision"), count(len(p.Aliases), "name"),
+				withCounts(counted{len(p.Experiments), "experiment"}, counted{len(p.Lots), "lot"}, counted{len(p.Trials), "trial"}))
 			return err
 		})
 	}
@@ -45,9 +53,11 @@ func (a *app) importCommand() *cobra.Command {
 		Use:   "import FOLDER",
 		Short: "take in what another keeper's 'hatchlore export' wrote",
 		Long: `Merges an exported folder into the library, all of it or nothing. Nothing that is here is lost and
-nothing comes twice: papers are known by their content, claims and decisions by what they say. Where
-both keepers decided on one claim, the later decision is in force and the history shows both. Papers
-that are not here are kept with their claims and without their text, until you ingest their files.`,
+nothing comes twice: papers are known by their content, claims and decisions by what they say, lots
+and trials by when they were made. Where both keepers decided on one claim or counted one dish, the
+later is in force and the history shows both. Another lot or trial of a name that is here gets a
+letter behind its name. Papers that are not here are kept with their claims and without their text,
+until you ingest their files.`,
 		Example: `  hatchlore import shrimps-2026`,
 		Args:    one("a folder that 'hatchlore export' wrote"),
 	}
@@ -74,7 +84,8 @@ func merge(ctx context.Context, w io.Writer, lib *library.Library, p store.Parce
 		return err
 	}
 	if m.Any() {
-		fmt.Fprintf(w, "added %s, %s, %s, %s\n", count(m.Papers, "paper"), count(m.Claims, "claim"), count(m.Decisions, "decision"), count(m.Aliases, "name"))
+		fmt.Fprintf(w, "added %s, %s, %s, %s%s\n", count(m.Papers, "paper"), count(m.Claims, "claim"), count(m.Decisions, "decision"), count(m.Aliases, "name"),
+			withCounts(counted{m.Experiments, "experiment"}, counted{m.Lots, "lot"}, counted{m.Entries, "change"}, counted{m.Trials, "trial"}, counted{m.Looks, "look"}))
 	} else {
 		fmt.Fprintln(w, "nothing that was not here already")
 	}
@@ -88,6 +99,22 @@ func merge(ctx context.Context, w io.Writer, lib *library.Library, p store.Parce
 		fmt.Fprintf(w, "%s is not read as %s, for here it is the other way round\n", clean(a.Old), clean(a.New))
 	}
 	return nil
+}
+
+// counted is a number of things that is told where there are any.
+type counted struct {
+	n    int
+	what string
+}
+
+func withCounts(all ...counted) string {
+	out := ""
+	for _, s := range all {
+		if s.n > 0 {
+			out += ", " + count(s.n, s.what)
+		}
+	}
+	return out
 }
 
 // annotationID is how quotes.json names a claim.

@@ -5,28 +5,34 @@ import (
 
 	"hatchlore/evidence"
 	"hatchlore/evidence/store"
+	"hatchlore/evidence/trial"
 	"hatchlore/ingest"
 )
 
 // The files of an exported folder. The CSV files, references.bib and
 // references.json are for other programs; import reads the rest.
 const (
-	manifestFile   = "hatchlore.json"
-	papersFile     = "papers.json"
-	claimsFile     = "claims.json"
-	decisionsFile  = "decisions.json"
-	aliasesFile    = "names.json"
-	quotesFile     = "quotes.json"
-	claimsSheet    = "claims.csv"
-	decisionsSheet = "decisions.csv"
-	aliasesSheet   = "names.csv"
-	cslFile        = "references.json"
-	bibFile        = "references.bib"
+	manifestFile    = "hatchlore.json"
+	papersFile      = "papers.json"
+	claimsFile      = "claims.json"
+	decisionsFile   = "decisions.json"
+	aliasesFile     = "names.json"
+	experimentsFile = "experiments.json"
+	lotsFile        = "lots.json"
+	trialsFile      = "trials.json"
+	quotesFile      = "quotes.json"
+	claimsSheet     = "claims.csv"
+	decisionsSheet  = "decisions.csv"
+	aliasesSheet    = "names.csv"
+	lotsSheet       = "lots.csv"
+	countsSheet     = "counts.csv"
+	cslFile         = "references.json"
+	bibFile         = "references.bib"
 )
 
 // parcelForm numbers the form of the files; a program reads its own and older
-// ones.
-const parcelForm = 1
+// ones. Form 1 had no lots, trials and experiments.
+const parcelForm = 2
 
 type manifest struct {
 	Form int `json:"form"`
@@ -183,4 +189,67 @@ type quoteSelector struct {
 	Exact  string `json:"exact"`
 	Prefix string `json:"prefix"`
 	Suffix string `json:"suffix"`
+}
+
+// lotFile is a lot as lots.json has it: what went in and out is told entry by
+// entry, and the sums follow.
+type lotFile struct {
+	store.Lot
+	Added   time.Time        `json:"added"`
+	Entries []store.LotEntry `json:"entries"`
+}
+
+func lotFileOf(l store.ParcelLot) lotFile {
+	return lotFile{l.Lot, l.Added, append([]store.LotEntry{}, l.Entries...)}
+}
+
+func (f lotFile) parcel() store.ParcelLot {
+	return store.ParcelLot{Lot: f.Lot, Added: f.Added, Entries: f.Entries}
+}
+
+// trialFile is a trial as trials.json has it.
+type trialFile struct {
+	Plan   *trial.Plan        `json:"plan"`
+	Made   time.Time          `json:"made"`
+	Closed *time.Time         `json:"closed"` // null while counting goes on
+	Looks  []store.ParcelLook `json:"looks"`
+}
+
+func trialFileOf(t store.ParcelTrial) trialFile {
+	out := trialFile{t.Plan, t.Made, nil, append([]store.ParcelLook{}, t.Looks...)}
+	if !t.Closed.IsZero() {
+		out.Closed = &t.Closed
+	}
+	return out
+}
+
+func (f trialFile) parcel() store.ParcelTrial {
+	out := store.ParcelTrial{Plan: f.Plan, Made: f.Made, Looks: f.Looks}
+	if f.Closed != nil {
+		out.Closed = *f.Closed
+	}
+	return out
+}
+
+// countLine is a look at a dish as a row of counts.csv.
+type countLine struct {
+	Trial   string `json:"trial"`
+	Dish    string `json:"dish"`
+	Date    string `json:"date"`
+	Eggs    *int   `json:"eggs"`
+	Emerged *int   `json:"emerged"`
+	Hatched *int   `json:"hatched"`
+	Dead    *int   `json:"dead"`
+	Note    string `json:"note"`
+	InForce bool   `json:"in_force"`
+}
+
+func countLines(trials []store.ParcelTrial) []countLine {
+	out := []countLine{}
+	for _, t := range trials {
+		for _, l := range t.Looks {
+			out = append(out, countLine{t.Plan.Trial, l.Dish, l.Day, l.Eggs, l.Emerged, l.Hatched, l.Dead, l.Note, l.InForce})
+		}
+	}
+	return out
 }

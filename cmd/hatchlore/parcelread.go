@@ -38,7 +38,19 @@ func readParcel(dir string) (store.Parcel, error) {
 			return store.Parcel{}, err
 		}
 	}
+	lots, trials, experiments := []lotFile{}, []trialFile{}, []store.ParcelExperiment{}
+	if m.Form > 1 {
+		for _, f := range []struct {
+			name string
+			into any
+		}{{lotsFile, &lots}, {trialsFile, &trials}, {experimentsFile, &experiments}} {
+			if err := readJSON(dir, f.name, f.into); err != nil {
+				return store.Parcel{}, err
+			}
+		}
+	}
 	out := store.Parcel{
+		Lots: mapped(lots, lotFile.parcel), Trials: mapped(trials, trialFile.parcel), Experiments: experiments,
 		Papers:    mapped(papers, paperFile.parcel),
 		Decisions: mapped(decisions, decisionFile.parcel),
 		Aliases:   mapped(aliases, func(f aliasFile) store.Alias { return store.Alias{Old: f.Old, New: f.New, Reason: f.Reason, At: f.At} }),

@@ -15,11 +15,14 @@ func FuzzReadParcel(f *testing.F) {
 	const claim = `[{"id":"ab","paper":"a","page":1,"start":0,"end":1,"quote":"x","factor":"drying","bearing":"favours","category":"required"}]`
 	for _, s := range [][3]string{{paper, claim, `[]`}, {`[]`, claim, `[]`}, {paper, `[{}]`, `[]`}, {`{`, ``, `null`},
 		{paper, claim, `[{"thread":"ab@1","hash":"h","claim":"ab","made_on":"ab","verdict":"amended","at":"2026-03-01T00:00:00Z","latest":true}]`}} {
-		f.Add(s[0], s[1], s[2])
+		f.Add(s[0], s[1], s[2], `[]`, `[]`)
 	}
-	f.Fuzz(func(t *testing.T, papers, claims, decisions string) {
+	const lots = `[{"lot":"A","added":"2026-03-01T00:00:00Z","entries":[{"eggs":5,"at":"2026-03-01T00:00:00Z"}]}]`
+	const trials = `[{"plan":{"trial":"t","taxon":"T u"},"made":"2026-03-01T00:00:00Z","closed":"2026-03-02T00:00:00Z","looks":[{"dish":"a","day":"","eggs":5}]}]`
+	f.Add(`[]`, `[]`, `[]`, lots, trials)
+	f.Fuzz(func(t *testing.T, papers, claims, decisions, lots, trials string) {
 		dir := t.TempDir()
-		for name, text := range map[string]string{manifestFile: `{"form":1}`, papersFile: papers, claimsFile: claims, decisionsFile: decisions, aliasesFile: `[]`, quotesFile: `{}`} {
+		for name, text := range map[string]string{manifestFile: `{"form":2}`, lotsFile: lots, trialsFile: trials, experimentsFile: `[]`, papersFile: papers, claimsFile: claims, decisionsFile: decisions, aliasesFile: `[]`, quotesFile: `{}`} {
 			if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o600); err != nil {
 				t.Fatal(err)
 			}

@@ -34,10 +34,17 @@ func writeParcel(dir string, p store.Parcel) error {
 		{claimsFile, func(w io.Writer) error { return emitLines(w, claims) }},
 		{decisionsFile, func(w io.Writer) error { return emitLines(w, mapped(p.Decisions, decisionFileOf)) }},
 		{aliasesFile, func(w io.Writer) error { return emitLines(w, mapped(p.Aliases, aliasFileOf)) }},
+		{experimentsFile, func(w io.Writer) error { return emitLines(w, p.Experiments) }},
+		{lotsFile, func(w io.Writer) error { return emitLines(w, mapped(p.Lots, lotFileOf)) }},
+		{trialsFile, func(w io.Writer) error { return emitLines(w, mapped(p.Trials, trialFileOf)) }},
 		{quotesFile, func(w io.Writer) error { return emitJSON(w, quotes(p.Claims)) }},
 		{claimsSheet, func(w io.Writer) error { return emitCSV(w, claims) }},
 		{decisionsSheet, func(w io.Writer) error { return emitCSV(w, mapped(p.Decisions, decisionLineOf)) }},
 		{aliasesSheet, func(w io.Writer) error { return emitCSV(w, mapped(p.Aliases, aliasFileOf)) }},
+		{lotsSheet, func(w io.Writer) error {
+			return emitCSV(w, mapped(p.Lots, func(l store.ParcelLot) store.Lot { return l.Lot }))
+		}},
+		{countsSheet, func(w io.Writer) error { return emitCSV(w, countLines(p.Trials)) }},
 		{cslFile, func(w io.Writer) error { return reference.WriteCSL(w, mapped(p.Papers, workOf)) }},
 		{bibFile, func(w io.Writer) error { return reference.WriteBibTeX(w, mapped(p.Papers, workOf)) }},
 		{manifestFile, func(w io.Writer) error { return emitJSON(w, manifest{parcelForm}) }},

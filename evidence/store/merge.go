@@ -14,7 +14,8 @@ import (
 
 // Merged says what a [Parcel] added to the library.
 type Merged struct {
-	Papers, Claims, Decisions, Aliases int
+	Papers, Claims, Decisions, Aliases, Experiments int
+	Lots, Entries, Trials, Looks                    int // entries of lots, looks of trials
 
 	// Readings of papers that this library has read itself, and reads
 	// otherwise: its own reading stands.
@@ -25,7 +26,9 @@ type Merged struct {
 }
 
 // Any reports whether anything was added.
-func (m Merged) Any() bool { return m.Papers+m.Claims+m.Decisions+m.Aliases > 0 }
+func (m Merged) Any() bool {
+	return m.Papers+m.Claims+m.Decisions+m.Aliases+m.Experiments+m.Lots+m.Entries+m.Trials+m.Looks > 0
+}
 
 // elsewhere is the note of a paper whose file is not here.
 const elsewhere = "known from another library; its file was not ingested here"
@@ -42,8 +45,10 @@ const elsewhere = "known from another library; its file was not ingested here"
 func (s *Store) Merge(ctx context.Context, p Parcel) (Merged, error) {
 	var out Merged
 	err := s.change(ctx, "import", func(tx *sql.Tx) error {
-		m := &merger{ctx: ctx, tx: tx, pk: s.packer, papers: map[string]shelved{}}
-		for _, step := range []func(Parcel) error{m.takePapers, m.takeClaims, m.takeDecisions, m.takeAliases} {
+		m := &merger{ctx: ctx, tx: tx, store: s, papers: map[string]shelved{}, lots: map[string]string{}, lotIDs: map[string]int64{}, trials: map[string]string{}}
+		// Trials go first: one that is closed tells its own result, which is
+		// then known already when it comes among the papers.
+		for _, step := range []func(Parcel) error{m.takeLots, m.takeTrials, m.takePapers, m.takeClaims, m.takeDecisions, m.takeAliases, m.takeExperiments} {
 			if err := step(p); err != nil {
 				return err
 			}
@@ -59,8 +64,11 @@ type merger struct {
 	Merged
 	ctx    context.Context
 	tx     *sql.Tx
-	pk     *packer
+	store  *Store
 	papers map[string]shelved // by hash
+	lots   map[string]string  // the parcel's names → those here
+	lotIDs map[string]int64   // by the parcel's names
+	trials map[string]string  // the parcel's ids → those here
 }
 
 // shelved is a paper of the parcel as it stands in the library.
@@ -97,7 +105,7 @@ func (m *merger) paper(in ParcelPaper) (shelved, error) {
 	case err != nil:
 		return at, err
 	}
-	at.kept, at.read = true, pages > 0 && !in.typed()
+	at.kept, at.read = true, pages > 0 && (!in.typed() || in.Format == formatTrial)
 	if in.Mended && edited == 0 {
 		err = m.mend(at.id, in)
 	}
@@ -119,7 +127,7 @@ func (m *merger) newPaper(in ParcelPaper) (at shelved, err error) {
 		return at, err
 	}
 	for _, page := range p.Pages {
-		if err := putCitedPage(m.ctx, m.tx, m.pk, at.id, page); err != nil {
+		if err := putCitedPage(m.ctx, m.tx, m.store.packer, at.id, page); err != nil {
 			return at, err
 		}
 	}
@@ -182,7 +190,7 @@ func (m *merger) claim(at shelved, in ParcelClaim, c evidence.Claim) error {
 	if at.cite && at.kept {
 		var err error
 		id := c.ID
-		if c, err = addWords(m.ctx, m.tx, m.pk, at.id, in.Hash, c); err != nil {
+		if c, err = addWords(m.ctx, m.tx, m.store.packer, at.id, in.Hash, c); err != nil {
 			return err
 		}
 		c.ID = id

@@ -15,14 +15,18 @@ import (
 )
 
 // Parcel is what one keeper can hand another: the papers by their content
-// hash, the claims with what stands around their quotes, every decision, and
-// the names read as others. It has no papers' text but that of sources that
-// are no files.
+// hash, the claims with what stands around their quotes, every decision, the
+// names read as others, what was said of experiments published twice, and the
+// lots and trials. It has no papers' text but that of sources that are no
+// files.
 type Parcel struct {
-	Papers    []ParcelPaper
-	Claims    []ParcelClaim
-	Decisions []ParcelDecision
-	Aliases   []Alias
+	Papers      []ParcelPaper
+	Claims      []ParcelClaim
+	Decisions   []ParcelDecision
+	Aliases     []Alias
+	Experiments []ParcelExperiment
+	Lots        []ParcelLot
+	Trials      []ParcelTrial
 }
 
 // ParcelPaper is a paper without its text. Source is the file's name without
@@ -82,7 +86,16 @@ func (s *Store) Parcel(ctx context.Context) (Parcel, error) {
 	if out.Decisions, err = parcelDecisions(ctx, tx, keys); err != nil {
 		return Parcel{}, err
 	}
-	out.Aliases, err = selectAliases(ctx, tx)
+	if out.Aliases, err = selectAliases(ctx, tx); err != nil {
+		return Parcel{}, err
+	}
+	if out.Experiments, err = parcelExperiments(ctx, tx); err != nil {
+		return Parcel{}, err
+	}
+	if out.Lots, err = parcelLots(ctx, tx); err != nil {
+		return Parcel{}, err
+	}
+	out.Trials, err = parcelTrials(ctx, tx)
 	return out, err
 }
 

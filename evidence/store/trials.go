@@ -331,7 +331,9 @@ func (s *Store) tell(ctx context.Context, tx *sql.Tx, t Trial, now time.Time, ou
 	if err != nil {
 		return err
 	}
-	sum := sha256.Sum256([]byte(outcome.OwnTrial + " " + out.Trial))
+	// Two keepers may have trials of one name: what tells them apart is when
+	// they were made, which goes along when libraries are merged.
+	sum := sha256.Sum256(fmt.Appendf(nil, "%s %d %s %d", outcome.OwnTrial, t.Made.UnixMilli(), t.Plan.Taxon, t.Plan.Seed))
 	p := Paper{
 		Key: out.Trial, Hash: hex.EncodeToString(sum[:]), Source: outcome.OwnTrial, Size: int64(len(report.Text)), Format: "trial",
 		Title: report.Title, Authors: []string{author}, Year: t.Plan.End.Year, Lang: "en", Engine: "trial",
