@@ -16,7 +16,8 @@ func fraction(paper, quote string, percent float64, stage evidence.Stage) eviden
 		Bearing: evidence.Favours, Low: &percent, High: &percent, Unit: "%", Quote: quote, Printed: quote, Stage: stage}
 }
 
-// The seeds of Crowder 1978, Applied Statistics 27:34-37, variety 75 on bean,
+// Check M13: the seeds of Crowder 1978, Applied Statistics
+// 27:34-37, variety 75 on bean,
 // each plate as a paper: logits pooled with v = 1/r + 1/(n-r) give -0.53794002,
 // SE 0.20103868, tau2 0.11594104, Q 9.52928040, I2 58.024113 %, and 0.36866692
 // (0.28252550 to 0.46408410) as a fraction.
@@ -105,6 +106,30 @@ func TestPoolGathers(t *testing.T) {
 	}
 	if got := Pool(claimsOf(t, "alder cold favours 3"), testLibrary, nil, nil); len(got) != 0 {
 		t.Errorf("%+v", got)
+	}
+}
+
+// Check M14: the logits of 0/20 and 20/20 with half an egg
+// on both sides are -3.71357207 and 3.71357207, v 2.04878049 each; two such papers
+// pool to a half, with a spread between them that chance does not make.
+func TestPoolOfNoneAndAll(t *testing.T) {
+	claims := []evidence.Claim{
+		fraction("alder", "0 of 20 eggs hatched", 0, evidence.StageHatching),
+		fraction("birch", "20 of 20 eggs hatched", 100, evidence.StageHatching),
+	}
+	got := Pool(claims, testLibrary, nil, nil)
+	if len(got) != 1 || got[0].Refusal != "" {
+		t.Fatalf("%+v", got)
+	}
+	const logit, v = 3.71357207, 2.04878049
+	q := 2 * logit * logit / v // about the mean 0
+	for _, x := range []struct {
+		name      string
+		got, want float64
+	}{{"fraction", got[0].Fraction, 50}, {"Q", got[0].Q, q}, {"tau2", got[0].Tau2, (q - 1) * v}, {"I2", got[0].I2, 100 * (q - 1) / q}} {
+		if math.Abs(x.got-x.want) > 1e-5 {
+			t.Errorf("%s %.8f, want %.8f", x.name, x.got, x.want)
+		}
 	}
 }
 

@@ -36,7 +36,9 @@ func TestKilledAmend(t *testing.T) {
 		t.Fatal(err)
 	}
 	shelf := filepath.Join(dir, "library")
-	run := func(args ...string) *exec.Cmd { return exec.Command(command, append([]string{"--library", shelf}, args...)...) }
+	run := func(args ...string) *exec.Cmd {
+		return exec.Command(command, append([]string{"--library", shelf}, args...)...)
+	}
 	if out, err := run("ingest", paper).CombinedOutput(); err != nil {
 		t.Fatalf("%v: %s", err, out)
 	}
