@@ -24,7 +24,9 @@ type Level struct {
 }
 
 // levels returns one level a side, then what to compare with, in the order of
-// their values. An outcome cannot be set: it has none.
+// their values. An outcome cannot be set: it has none. Nor is a value tried that
+// stands on hearsay alone and would be another side's in the right unit: 50 °C
+// would kill the eggs that 50 °F hatched.
 func levels(c Conflict) []Level {
 	out := []Level{}
 	m, ok := evidence.MeasureOf(c.Factor)
@@ -32,9 +34,15 @@ func levels(c Conflict) []Level {
 		return out
 	}
 	for i, s := range c.Sides {
+		if c.mistaken(s) {
+			continue
+		}
 		l := s.level(i+1, c)
 		l.Label = l.words(c)
 		out = append(out, l)
+	}
+	if len(out) < 2 && len(c.Sides) > 1 {
+		return []Level{}
 	}
 	if c.at != nil {
 		out = append(out, elsewhere(c, out)...)
@@ -42,6 +50,14 @@ func levels(c Conflict) []Level {
 	out = append(out, control(c.Factor, out)...)
 	slices.SortStableFunc(out, func(a, b Level) int { return cmp.Compare(a.number(), b.number()) })
 	return out
+}
+
+// mistaken reports whether a side is a slip of unit: it has no finding of its own,
+// and a reason says so of one of its papers.
+func (c Conflict) mistaken(s Side) bool {
+	return s.Firsthand == 0 && len(s.Torn) == 0 && slices.ContainsFunc(c.Reasons, func(r Reason) bool {
+		return r.Kind == UnitSlip && slices.Contains(s.Papers, r.paper)
+	})
 }
 
 // level is where side number i stands.

@@ -25,8 +25,8 @@ type Passage struct {
 
 // Passages returns the places that stand on a side, paper by paper: first the
 // papers with findings of their own, then those that cite; of each paper first
-// the sentences, then rows of tables, then scraps, since a keeper reads the
-// first.
+// its own sentences, then rows of tables, then scraps, then what it cites, since a
+// keeper reads the first.
 func (s Side) Passages() []Passage {
 	var out []Passage
 	for _, say := range s.Says {
@@ -51,14 +51,17 @@ func (s Side) Passages() []Passage {
 		}
 	}
 	slices.SortStableFunc(out, func(a, b Passage) int {
-		return cmp.Or(own[b.Paper]-own[a.Paper], strings.Compare(a.Paper, b.Paper), a.plainness()-b.plainness())
+		return cmp.Or(own[b.Paper]-own[a.Paper], strings.Compare(a.Paper, b.Paper), a.weakness()-b.weakness())
 	})
 	return out
 }
 
-// plainness is less the better a passage reads by itself.
-func (p Passage) plainness() int {
+// weakness is less the better a passage speaks for its side: a paper's own words
+// before those that cite, what reads by itself before what does not.
+func (p Passage) weakness() int {
 	switch {
+	case p.Secondhand:
+		return 3
 	case p.Table:
 		return 1
 	case len(strings.Fields(p.Words)) < leastWords:

@@ -28,6 +28,8 @@ type Reason struct {
 	Kind   ReasonKind      `json:"kind"`
 	Note   string          `json:"note"`
 	Factor evidence.Factor `json:"factor,omitempty"` // of conditions: the other factor
+
+	paper string // of a slip of unit: whose value it would be
 }
 
 // reasons checks the explanations in a fixed order: a slip of unit, stage,
@@ -41,7 +43,7 @@ func reasons(c Conflict, claims []evidence.Claim, lib *shelf) []Reason {
 	out = append(out, stages(pairs, lib)...)
 	out = append(out, echoes(c.Sides, lib)...)
 	out = append(out, twice(c.Sides, lib)...)
-	for _, p := range pairs {
+	for _, p := range c.camps() {
 		out = append(out, places(p[0], p[1], c.Kind == Apart && len(c.Sides) > 2, lib)...)
 	}
 	for _, p := range pairs {
@@ -62,6 +64,25 @@ func (c Conflict) facing() [][2]Side {
 		}
 	}
 	return out
+}
+
+// camps are the sides that face each other, with all who saw eggs hatch at a
+// disputed value as one.
+func (c Conflict) camps() [][2]Side {
+	if c.at == nil {
+		return c.facing()
+	}
+	var camps [2]Side
+	for _, s := range c.Sides {
+		k := &camps[0]
+		if s.Bearing == evidence.Prevents {
+			k = &camps[1]
+		}
+		k.claims = append(k.claims, s.claims...)
+		k.Papers = append(k.Papers, s.Papers...)
+		k.Torn = append(k.Torn, s.Torn...)
+	}
+	return [][2]Side{camps}
 }
 
 // distinctReasons drops repetitions, and of each other condition all but the
@@ -131,7 +152,7 @@ func slipOf(f evidence.Factor, x evidence.Claim, other Side, lib *shelf) []Reaso
 			continue
 		}
 		low, high := turned.ends()
-		out = append(out, Reason{Kind: UnitSlip, Note: fmt.Sprintf("the %s of %s: %s, as in %s", asSaid(x), lib.cite(x.Paper),
+		out = append(out, Reason{Kind: UnitSlip, paper: x.Paper, Note: fmt.Sprintf("the %s of %s: %s, as in %s", asSaid(x), lib.cite(x.Paper),
 			fmt.Sprintf(s.note, quantity.FormatRange(low, high, quantity.Unit(x.Unit))), lib.cites(papers))})
 	}
 	return out

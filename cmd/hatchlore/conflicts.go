@@ -145,6 +145,9 @@ func printConflict(w io.Writer, st style, n int, c species.Conflict, d query.Dis
 		// Sides that dispute one value share the level that tests it.
 		list(w, "   a trial would set", []string{strings.Join(slices.Compact(levels), " | ")}, width)
 	}
+	if len(levels) == 0 && slices.ContainsFunc(c.Reasons, func(r species.Reason) bool { return r.Kind == species.UnitSlip }) {
+		list(w, "   a trial would set", []string{"nothing: see the unit above, and do not put eggs at such a value"}, width)
+	}
 	return nil
 }
 

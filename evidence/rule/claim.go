@@ -82,11 +82,8 @@ func (r *reading) explain(f *finding, taxon string, i int, pos *runes) Explained
 // somebody else's, and the citation that says so: one in the same part of the
 // sentence, or one that closes the sentence.
 func (r *reading) secondhand(s *sentence, t *target) (bool, string) {
-	for i, c := range s.cites {
-		closing := i == len(s.cites)-1 && strings.Trim(s.page.Text[c.end:s.end], " .)\n") == ""
-		if closing || s.part(s.wordAt(c.start)) == s.part(t.at) {
-			return true, s.page.Text[c.start:c.end]
-		}
+	if c, ok := s.citedFor(t); ok {
+		return true, s.page.Text[c.start:c.end]
 	}
 	for _, g := range s.tags {
 		if r.set.roles.hearsay.has(g.class) && s.part(g.from) == s.part(t.at) && s.attributes(g) {
@@ -94,6 +91,32 @@ func (r *reading) secondhand(s *sentence, t *target) (bool, string) {
 		}
 	}
 	return false, ""
+}
+
+// citedFor returns the citation on which the target leans: of several the
+// nearest, where a name with its year in brackets speaks of what follows it,
+// and a bracket with both closes what stands before.
+func (s *sentence) citedFor(t *target) (best span, ok bool) {
+	at := s.words[t.at].start
+	far := 0
+	for i, c := range s.cites {
+		closing := i == len(s.cites)-1 && strings.Trim(s.page.Text[c.end:s.end], " .)\n") == ""
+		if !closing && s.part(s.wordAt(c.start)) != s.part(t.at) {
+			continue
+		}
+		before := c.start < at
+		d := c.start - at
+		if before {
+			d = at - c.end
+		}
+		if bracket := s.page.Text[c.start] == '(' || s.page.Text[c.start] == '['; bracket == before {
+			d += s.end - s.start
+		}
+		if !ok || d < far {
+			best, far, ok = c, d, true
+		}
+	}
+	return best, ok
 }
 
 // part counts the semicolons before word i.

@@ -75,6 +75,10 @@ func TestSecondhand(t *testing.T) {
 		{"Eggs hatch at 20 °C (K. Lind, pers. comm.).", "pers. comm."},
 		{"We dried them (Miller 1980); our eggs hatched at 20 °C.", "-"},
 		{"In the year (2017) eggs hatched at 20 °C.", "-"},
+		// Of several citations the one that the value leans on.
+		{"Miller (1980) held that eggs hatch at 10 °C, Lind (1990) that they hatch at 20 °C.", "Lind (1990)"},
+		{"Eggs hatch at 10 °C (Miller 1980), and eggs hatch at 20 °C (Lind 1990).", "(Lind 1990)"},
+		{"Eggs hatch at 20 °C (Lind 1990), as others do (Miller 1980).", "(Lind 1990)"},
 	} {
 		claims := set.Match(document("Triops", c.text))
 		if len(claims) == 0 {

@@ -1,0 +1,44 @@
+package species
+
+import (
+	"testing"
+
+	"hatchlore/evidence"
+)
+
+// A value in the wrong unit that nobody found himself is not tried on eggs; one
+// that a paper found itself is.
+func TestNoLevelForMistakenUnit(t *testing.T) {
+	for claims, want := range map[string]int{
+		"alder temp favours 10\nbirch temp favours 50 cite:Alder_1960": 0,
+		"alder temp favours 10\nbirch temp favours 50":                 2,
+		"alder temp favours 10\nbirch temp favours 30 cite:Alder_1960": 2,
+	} {
+		cs := Conflicts(claimsOf(t, claims), testLibrary, nil)
+		if len(cs) != 1 || cs[0].Factor != evidence.WarmTemperature || len(cs[0].Levels) != want {
+			t.Errorf("%s: %+v, want %d levels", claims, cs, want)
+		}
+	}
+}
+
+// Those who saw eggs hatch at a disputed value are one camp when their places are
+// compared, and a paper on both sides explains nothing.
+func TestPlacesOfCamps(t *testing.T) {
+	lib := Library{
+		"alder": {Key: "alder", Authors: []string{"Alder"}, Year: 1960, Places: []string{"North Fen"}},
+		"birch": {Key: "birch", Authors: []string{"Birch"}, Year: 1975, Places: []string{"North Fen"}},
+		"cedar": {Key: "cedar", Authors: []string{"Cedar"}, Year: 1990, Places: []string{"South Heath"}},
+	}
+	cs := Conflicts(claimsOf(t, "alder cond favours 600\nbirch cond indifferent 500..700\ncedar cond prevents 600\ncedar cond favours 50"), lib, nil)
+	var notes []string
+	for _, c := range cs {
+		for _, r := range c.Reasons {
+			if c.Kind == Opposed && r.Kind == Population {
+				notes = append(notes, r.Note)
+			}
+		}
+	}
+	if len(notes) != 1 || notes[0] != "the eggs of Alder 1960 and Birch 1975 came from North Fen, those of Cedar 1990 from South Heath" {
+		t.Errorf("%q", notes)
+	}
+}
