@@ -50,6 +50,15 @@ func loadFault(code uint64) fault {
 	}
 }
 
+// pageless says why a file that opened shows no pages: where they are encrypted,
+// the password was right but the rest does not decipher.
+func (d *document) pageless() fault {
+	if int32(d.call("FPDF_GetSecurityHandlerRevision", d.handle)) >= 0 {
+		return faultCipher
+	}
+	return faultNoPages
+}
+
 func (d *document) close() {
 	d.call("FPDF_CloseDocument", d.handle)
 	d.call("free", d.data)

@@ -6,6 +6,7 @@ import "errors"
 // name: "a.pdf is empty; copy it again from where it came".
 var (
 	ErrProtected = errors.New("is protected by a password; save an unprotected copy and ingest that")
+	ErrCipher    = errors.New("is encrypted in a way that cannot be undone here; open it in another program, print it to a new PDF and ingest that")
 	ErrEmpty     = errors.New("is empty; copy it again from where it came")
 	ErrNotPDF    = errors.New("is not a PDF, whatever its name says; open it in another program and save it as one")
 	ErrDamaged   = errors.New("is damaged beyond reading; fetch a fresh copy")
@@ -21,6 +22,7 @@ type fault byte
 const (
 	faultNone fault = iota
 	faultProtected
+	faultCipher
 	faultEmpty
 	faultNotPDF
 	faultDamaged
@@ -34,6 +36,8 @@ func (f fault) err() error {
 	switch f {
 	case faultProtected:
 		return ErrProtected
+	case faultCipher:
+		return ErrCipher
 	case faultEmpty:
 		return ErrEmpty
 	case faultNotPDF:

@@ -3,10 +3,15 @@ package pdf
 import (
 	"bytes"
 	"context"
+	"crypto/md5"
+	"crypto/rc4"
+	"encoding/hex"
 	"errors"
+	"fmt"
 	"image/png"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -106,8 +111,7 @@ func TestReadTurned(t *testing.T) {
 func TestReadFaults(t *testing.T) {
 	r := reader(t, Options{})
 	whole := write(pages("", line(50, 500, "x")), "")
-	locked := write(append(pages("", line(50, 500, "x")), object{dict: "/Filter /Standard /V 1 /R 2 /P -4 /O <" + strings.Repeat("6A", 32) + "> /U <" + strings.Repeat("7B", 32) + ">"}),
-		"/Encrypt 7 0 R /ID [<00112233445566778899AABBCCDDEEFF> <00112233445566778899AABBCCDDEEFF>]")
+	locked := write(append(pages("", line(50, 500, "x")), object{dict: encryption(bytes.Repeat([]byte{0x7B}, 32))}), encrypted(7))
 	for _, c := range []struct {
 		name string
 		data []byte
@@ -119,6 +123,8 @@ func TestReadFaults(t *testing.T) {
 		{"torn.pdf", whole[:60], ErrDamaged},
 		{"locked.pdf", locked, ErrProtected},
 		{"pageless.pdf", write([]object{{dict: "/Type /Catalog /Pages 2 0 R"}, {dict: "/Type /Pages /Kids [] /Count 0"}}, ""), ErrNoPages},
+		{"rootless.pdf", write([]object{{dict: "/Type /Catalog /Pages 9 0 R"}}, ""), ErrNoPages},
+		{"ciphered.pdf", write([]object{{dict: "/Type /Catalog /Pages 9 0 R"}, {dict: encryption(userEntry(t))}}, encrypted(2)), ErrCipher},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			path := save(t, c.name, c.data)
@@ -137,6 +143,38 @@ func TestReadFaults(t *testing.T) {
 	if _, err := r.Read(t.Context(), save(t, "whole.pdf", whole)); err != nil {
 		t.Errorf("after all that, a whole file: %v", err)
 	}
+}
+
+// Encryption by RC4 with 40 bits (ISO 32000-1, 7.6.3).
+var (
+	ownerEntry = bytes.Repeat([]byte{0x6A}, 32)
+	documentID = bytes.Repeat([]byte{0x11}, 16)
+)
+
+func encryption(user []byte) string {
+	return fmt.Sprintf("/Filter /Standard /V 1 /R 2 /P -4 /O <%X> /U <%X>", ownerEntry, user)
+}
+
+// encrypted is what a trailer says of it, for the encryption in the given object.
+func encrypted(object int) string {
+	return fmt.Sprintf("/Encrypt %d 0 R /ID [<%X> <%X>]", object, documentID, documentID)
+}
+
+// userEntry returns the /U that fits no password at all (algorithms 2 and 4).
+func userEntry(t *testing.T) []byte {
+	t.Helper()
+	padding, err := hex.DecodeString("28BF4E5E4E758A4164004E56FFFA01082E2E00B6D0683E802F0CA9FE6453697A")
+	if err != nil {
+		t.Fatal(err)
+	}
+	permissions := []byte{0xFC, 0xFF, 0xFF, 0xFF}
+	key := md5.Sum(slices.Concat(padding, ownerEntry, permissions, documentID))
+	cipher, err := rc4.NewCipher(key[:5])
+	if err != nil {
+		t.Fatal(err)
+	}
+	cipher.XORKeyStream(padding, padding)
+	return padding
 }
 
 func TestReadTooSlow(t *testing.T) {

@@ -132,12 +132,15 @@ func (s *server) read(data []byte, from int) error {
 	switch {
 	case why == faultProtected:
 		return s.fail(why, "")
+	case why != faultNone && !looksLikePDF(data):
+		return s.readSecond(data, from, faultNotPDF)
 	case why != faultNone:
-		return s.readSecond(data, from)
+		return s.readSecond(data, from, why)
 	}
 	if d.pages < 1 {
+		why := d.pageless()
 		d.close()
-		return s.readSecond(data, from)
+		return s.readSecond(data, from, why)
 	}
 	if err := s.send(frameHead, head{d.pages, "pdfium", d.title()}.pack()); err != nil {
 		return err
@@ -155,14 +158,11 @@ func (s *server) read(data []byte, from int) error {
 	return errors.Join(s.send(frameDone, nil), s.engine.err)
 }
 
-// readSecond reads what pdfium refused.
-func (s *server) readSecond(data []byte, from int) error {
+// readSecond reads what pdfium refused; refused says why, should the other
+// reader do no better.
+func (s *server) readSecond(data []byte, from int, refused fault) error {
 	if err := s.send(frameSecond, nil); err != nil {
 		return err
-	}
-	refused := faultDamaged
-	if !looksLikePDF(data) {
-		refused = faultNotPDF
 	}
 	sec, err := openSecond(data)
 	if err != nil {
@@ -172,8 +172,11 @@ func (s *server) readSecond(data []byte, from int) error {
 	if err != nil || pages > 100_000 {
 		return s.fail(refused, "")
 	}
+	if pages < 1 && refused == faultDamaged {
+		refused = faultNoPages
+	}
 	if pages < 1 {
-		return s.fail(faultNoPages, "")
+		return s.fail(refused, "")
 	}
 	if err := s.send(frameHead, head{pages: pages, engine: "ledongthuc"}.pack()); err != nil {
 		return err
