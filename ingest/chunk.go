@@ -41,12 +41,11 @@ func (c *chunk) left() float64 {
 }
 
 func (c *chunk) bold() bool {
-	for _, s := range c.strips {
-		if !s.bold {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(c.strips, func(s *strip) bool { return !s.bold })
+}
+
+func (c *chunk) italic() bool {
+	return c.first().startsItalic() && !slices.ContainsFunc(c.strips, func(s *strip) bool { return !s.italic })
 }
 
 func (c *chunk) size() float64 { return c.first().size }
@@ -83,52 +82,6 @@ func (p *sheet) chunks() []*chunk {
 	return out
 }
 
-// maxRunIn bounds a run-in heading, in characters.
-const maxRunIn = 80
-
-// runInHeading parts a bold heading from the text that goes on behind it on the
-// same line. It returns nil when there is none.
-func (p *sheet) runInHeading(s *strip) (head, rest *strip) {
-	if s.bold || s.sideways || len(s.cells) > 1 || !s.startsBold() || captionStart.MatchString(s.text) {
-		return nil, nil
-	}
-	cut := -1
-	for i := range s.glyphs {
-		g := &s.glyphs[i]
-		if g.r == ' ' {
-			continue
-		}
-		if !g.bold && unicode.IsLetter(g.r) {
-			break
-		}
-		if i+1 < len(s.glyphs) && s.glyphs[i+1].r == ' ' {
-			cut = i + 1
-		}
-	}
-	if cut < 4 || cut > maxRunIn || cut+4 > len(s.glyphs) || !unicode.IsUpper(firstLetter(s.text)) {
-		return nil, nil
-	}
-	head, rest = s.split(cut)
-	for _, part := range []*strip{head, rest} {
-		part.repair(p.codes)
-		unglue(part)
-	}
-	if letters(head.text) < 4 {
-		return nil, nil
-	}
-	return head, rest
-}
-
-func letters(text string) int {
-	n := 0
-	for _, r := range text {
-		if unicode.IsLetter(r) {
-			n++
-		}
-	}
-	return n
-}
-
 // Distances between lines of one block, common practice.
 const (
 	looseLine = 1.45 // more than this many leadings apart: another block
@@ -156,7 +109,7 @@ func (p *sheet) joins(c *chunk, s *strip) bool {
 	if s.bold != prev.bold && (len(s.glyphs) > 3 && len(prev.glyphs) > 3) {
 		return false
 	}
-	return !p.opens(c, prev, s)
+	return !p.opens(c, prev, s) && !p.headsBelow(c, s) && !p.headedBy(prev, s)
 }
 
 // reach is how far below the block its next line may stand.

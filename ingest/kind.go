@@ -60,12 +60,12 @@ func (p *paper) classifyOne(sh *sheet, c *chunk, section Section) Section {
 	switch {
 	case p.isFootnote(sh, c, text):
 		c.kind = Footnote
-	case p.isHeading(c, text) && !(section == SectionReferences && authorEntry.MatchString(text)):
+	case p.isHeading(c, text) && !(section == SectionReferences && (c.italic() || authorEntry.MatchString(text))):
 		c.kind = Heading
 		if s, ok := sectionHint(text); ok {
 			return s
 		}
-		if section == SectionAbstract {
+		if section == SectionAbstract && !c.italic() {
 			return SectionUnknown // an abstract has no other headings than named ones
 		}
 	case isListItem(text):
@@ -151,19 +151,14 @@ func (p *paper) isHeading(c *chunk, text string) bool {
 	if last := lastRune(text); last == ',' || last == ';' || last == '-' {
 		return false
 	}
-	letters := 0
-	for _, r := range text {
-		if unicode.IsLetter(r) {
-			letters++
-		}
-	}
+	letters := letters(text)
 	if 2*letters < utf8.RuneCountInString(text) {
 		return false
 	}
 	larger := c.size() > 1.08*p.body && p.share(c.size()) < headingShare
 	capitals := text == strings.ToUpper(text) && letters > 4 && len(words) > 1
 	numbered := numbering.MatchString(text) && !endsSentence(text) && len(words) <= 10
-	return larger || c.bold() && letters > 3 || (capitals || numbered && !isCommand(text)) && c.size() > 0.95*p.body
+	return larger || c.bold() && letters > 3 || c.isItalicHeading(text) || (capitals || numbered && !isCommand(text)) && c.size() > 0.95*p.body
 }
 
 // headingShare is the share of a paper's text that a heading's type holds at

@@ -15,7 +15,8 @@ type glyph struct {
 	x0, x1        float64
 	top, bottom   float64
 	base, size    float64
-	bold, coded   bool // coded: the font maps it to no character
+	bold, italic  bool
+	coded         bool // the font maps it to no character
 	hyphen        bool
 	script        int8 // 1 raised, -1 lowered
 	sideways, hid bool
@@ -31,6 +32,7 @@ type strip struct {
 	top, bottom float64
 	base, size  float64
 	bold        bool
+	italic      bool // more than half of it is: a name in an italic heading is set upright
 	sideways    bool
 	hidden      bool
 
@@ -146,7 +148,7 @@ func newGlyph(c *pdf.Char) glyph {
 	g := glyph{
 		r: c.Rune, x0: float64(c.Left), x1: float64(c.Right), top: float64(c.Top), bottom: float64(c.Bottom),
 		base: float64(c.Origin), size: float64(c.Size),
-		bold: c.Weight >= 600, coded: c.Flags&pdf.MapError != 0, hyphen: c.Flags&pdf.Hyphen != 0,
+		bold: c.Weight >= 600, italic: c.Flags&pdf.Italic != 0, coded: c.Flags&pdf.MapError != 0, hyphen: c.Flags&pdf.Hyphen != 0,
 		sideways: c.Flags&pdf.Sideways != 0, hid: c.Flags&pdf.Hidden != 0, unsure: c.Flags&pdf.Unsure != 0,
 	}
 	if g.r == ' ' || g.r == '\t' {
@@ -206,9 +208,9 @@ func (s *strip) add(g glyph, space float64) (accent bool) {
 	gap, size := g.x0-s.x1, min(last.size, g.size)
 	switch {
 	case !s.sideways && gap > cellGap*max(last.size, g.size):
-		s.glyphs = append(s.glyphs, glyph{r: '\t', x0: s.x1, x1: g.x0, base: s.base, size: s.size, bold: last.bold})
+		s.glyphs = append(s.glyphs, glyph{r: '\t', x0: s.x1, x1: g.x0, base: s.base, size: s.size, bold: last.bold, italic: last.italic})
 	case space == anyGap || gap > space*size && !s.sideways:
-		s.glyphs = append(s.glyphs, glyph{r: ' ', x0: s.x1, x1: g.x0, base: s.base, size: s.size, bold: last.bold})
+		s.glyphs = append(s.glyphs, glyph{r: ' ', x0: s.x1, x1: g.x0, base: s.base, size: s.size, bold: last.bold, italic: last.italic})
 	}
 	s.glyphs = append(s.glyphs, g)
 	s.x0, s.x1 = min(s.x0, g.x0), max(s.x1, g.x1)
@@ -224,7 +226,7 @@ func (s *strip) add(g glyph, space float64) (accent bool) {
 // raised and lowered characters.
 func (s *strip) settle() {
 	sizes, bases := make([]float64, 0, len(s.glyphs)), make([]float64, 0, len(s.glyphs))
-	bold, hid, inked := 0, 0, 0
+	bold, italic, hid, inked := 0, 0, 0, 0
 	for i := range s.glyphs {
 		g := &s.glyphs[i]
 		if g.r == ' ' || g.r == '\t' {
@@ -234,6 +236,9 @@ func (s *strip) settle() {
 		sizes = append(sizes, g.size)
 		if g.bold {
 			bold++
+		}
+		if g.italic {
+			italic++
 		}
 		if g.hid {
 			hid++
@@ -249,7 +254,7 @@ func (s *strip) settle() {
 	}
 	sort(bases)
 	s.base = bases[len(bases)/2]
-	s.bold, s.hidden = 10*bold >= 9*inked, 2*hid > inked
+	s.bold, s.italic, s.hidden = 10*bold >= 9*inked, 2*italic > inked, 2*hid > inked
 	if s.sideways {
 		return
 	}
@@ -281,7 +286,11 @@ func sort(x []float64) {
 
 // split cuts the strip before its i-th glyph; the glyph there, a gap, is
 // dropped.
-func (s *strip) split(i int) (left, right *strip) {
+func (s *strip) split(i int) (left, right *strip) { return s.cut(i, i+1) }
+
+// cut takes the strip's glyphs before end and those from next on apart; between
+// them is nothing or a gap.
+func (s *strip) cut(end, next int) (left, right *strip) {
 	part := func(g []glyph) *strip {
 		p := &strip{glyphs: slices.Clone(g), sideways: s.sideways}
 		p.x0, p.x1, p.top, p.bottom = g[0].x0, g[0].x1, g[0].top, g[0].bottom
@@ -294,5 +303,5 @@ func (s *strip) split(i int) (left, right *strip) {
 		p.settle()
 		return p
 	}
-	return part(s.glyphs[:i]), part(s.glyphs[i+1:])
+	return part(s.glyphs[:end]), part(s.glyphs[next:])
 }

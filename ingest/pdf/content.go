@@ -1,8 +1,6 @@
 package pdf
 
 import (
-	"strings"
-
 	"github.com/ledongthuc/pdf"
 )
 
@@ -36,6 +34,7 @@ type secondFont struct {
 	first    int
 	widths   []float64
 	bold     bool
+	italic   bool
 }
 
 func newContent(page pdf.Page) *content {
@@ -160,7 +159,7 @@ func (c *content) show(raw string) {
 		i++
 		m := matrix{s.size * s.scale, 0, 0, s.size, 0, s.rise}.then(s.text).then(s.ctm)
 		if r != '\n' && len(c.out) < maxChars {
-			c.out = append(c.out, glyph{string(r), m[4], m[5], width * m[0], m[0], font.bold})
+			c.out = append(c.out, glyph{string(r), m[4], m[5], width * m[0], m[0], font.bold, font.italic})
 		}
 		c.advance((width*s.size + s.space) * s.scale)
 	}
@@ -172,7 +171,8 @@ func (c *content) font(name string) *secondFont {
 		return f
 	}
 	font := c.page.Font(name)
-	f := &secondFont{encoding: font.Encoder(), first: font.FirstChar(), bold: strings.Contains(font.BaseFont(), "Bold")}
+	look := font.BaseFont()
+	f := &secondFont{encoding: font.Encoder(), first: font.FirstChar(), bold: boldName.MatchString(look), italic: italicName.MatchString(look)}
 	widths, last := font.V.Key("Widths"), font.LastChar()
 	for code := f.first; code <= last && code < 256 && code-f.first < widths.Len(); code++ {
 		f.widths = append(f.widths, widths.Index(code-f.first).Float64())

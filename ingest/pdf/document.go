@@ -7,9 +7,12 @@ import (
 	"unicode/utf16"
 )
 
-// boldName matches font names that say bold, as foundries and typesetters
-// abbreviate it.
-var boldName = regexp.MustCompile(`(?i)bold|black|heavy|demi|cmbx|[-.,](?:b|bd|bi)(?:\+|\x00|$)`)
+// boldName and italicName match font names that say so, as foundries and
+// typesetters abbreviate it.
+var (
+	boldName   = regexp.MustCompile(`(?i)bold|black|heavy|demi|cmbx|[-.,](?:b|bd|bi)(?:\+|\x00|$)`)
+	italicName = regexp.MustCompile(`(?i)ital|obliq|slant|kursiv|cmti|cmsl|cmbxti|lmroman[a-z]*[0-9]*-it|[-.,](?:i|it|bi)(?:\+|\x00|$)`)
+)
 
 // document is a file open in the engine.
 type document struct {
@@ -17,7 +20,7 @@ type document struct {
 	handle uint64
 	data   uint64 // the file's bytes inside the machine
 	pages  int
-	fonts  map[uint64]int16 // weight by font handle
+	fonts  map[uint64]face // by font handle
 }
 
 // open hands the file to pdfium.
@@ -26,7 +29,7 @@ func (e *engine) open(data []byte) (*document, fault) {
 	if ptr == 0 || !e.mod.Memory().Write(uint32(ptr), data) {
 		return nil, faultEngine
 	}
-	d := &document{engine: e, data: ptr, fonts: map[uint64]int16{}}
+	d := &document{engine: e, data: ptr, fonts: map[uint64]face{}}
 	d.handle = e.call("FPDF_LoadMemDocument", ptr, uint64(len(data)), 0)
 	if d.handle == 0 {
 		why := loadFault(e.call("FPDF_GetLastError"))
@@ -81,31 +84,44 @@ func (d *document) title() string {
 	return strings.TrimSpace(strings.TrimRight(string(utf16.Decode(units)), "\x00"))
 }
 
-// fontForceBold is the flag of a font descriptor that asks for bold drawing (ISO
-// 32000-1, table 123).
-const fontForceBold = 1 << 18
+// Flags of a font descriptor (ISO 32000-1, table 123).
+const (
+	fontItalic    = 1 << 6
+	fontForceBold = 1 << 18 // asks for bold drawing
+)
 
-// weight returns the weight of a font by its flag and its name. The engine's own
-// figure is a guess from the width of stems and calls common text fonts bold.
-func (d *document) weight(font uint64) int16 {
+// face is how a font looks.
+type face struct {
+	weight int16 // 400 regular, 700 bold, 0 unknown
+	italic bool
+}
+
+// face returns the look of a font by its flags and its name. The engine's own
+// figure for weight is a guess from the width of stems and calls common text
+// fonts bold.
+func (d *document) face(font uint64) face {
 	if font == 0 {
-		return 0
+		return face{}
 	}
-	if w, ok := d.fonts[font]; ok {
-		return w
+	if f, ok := d.fonts[font]; ok {
+		return f
 	}
-	w := int16(0)
-	if flags := uint32(d.call("FPDFFont_GetFlags", font)); flags&fontForceBold != 0 {
-		w = 700
+	flags := uint32(d.call("FPDFFont_GetFlags", font))
+	if int32(flags) < 0 {
+		flags = 0 // the engine does not know
+	}
+	f := face{italic: flags&fontItalic != 0}
+	if flags&fontForceBold != 0 {
+		f.weight = 700
 	}
 	n := uint32(d.call("FPDFFont_GetBaseFontName", font, d.at(0), bufSize))
 	if n > 0 && n <= bufSize {
-		if boldName.Match(d.scratch(n)) {
-			w = 700
-		} else {
-			w = max(w, 400)
+		name := d.scratch(n)
+		f.italic = f.italic || italicName.Match(name)
+		if f.weight = max(f.weight, 400); boldName.Match(name) {
+			f.weight = 700
 		}
 	}
-	d.fonts[font] = w
-	return w
+	d.fonts[font] = f
+	return f
 }

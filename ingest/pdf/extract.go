@@ -126,7 +126,7 @@ func (d *document) chars(text uint64, n int, view frameOf) []Char {
 			c.Flags |= Generated
 			c.Left, c.Right, c.Top, c.Bottom = last.Right, last.Right, last.Top, last.Bottom
 			c.Origin, c.Size, c.Weight = last.Origin, last.Size, last.Weight
-			c.Flags |= last.Flags & (Sideways | Hidden)
+			c.Flags |= last.Flags & (Sideways | Hidden | Italic)
 			out = append(out, c)
 			continue
 		}
@@ -177,7 +177,10 @@ func (d *document) style(text, i, obj uint64, turns int) *style {
 	if obj == 0 {
 		return s
 	}
-	s.weight = d.weight(d.call("FPDFTextObj_GetFont", obj))
+	font := d.face(d.call("FPDFTextObj_GetFont", obj))
+	if s.weight = font.weight; font.italic {
+		s.flags |= Italic
+	}
 	if d.call("FPDFTextObj_GetTextRenderMode", obj) == 3 {
 		s.flags |= Hidden
 	}

@@ -29,6 +29,7 @@ const (
 	Sideways                   // its baseline is not level: axis labels, stamps along the edge
 	Hidden                     // drawn invisibly, as the text layer of a scan is
 	Unsure                     // read from a picture by a program that was not sure of it
+	Italic                     // set in a slanted face, by the font's name or flag
 )
 
 // Char is one character with its place on the page as shown (rotation

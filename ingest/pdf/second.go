@@ -42,7 +42,7 @@ func (s second) pages() (n int, err error) {
 type glyph struct {
 	text          string
 	x, y, w, size float64
-	bold          bool
+	bold, italic  bool
 }
 
 // paper finds the page's size, which it may inherit; a damaged chain of parents
@@ -86,6 +86,9 @@ func (s second) page(number int) Page {
 			c.Top, c.Bottom = c.Origin-float32(0.7*g.size), c.Origin+float32(0.2*g.size)
 			if g.bold {
 				c.Weight = 700
+			}
+			if g.italic {
+				c.Flags |= Italic
 			}
 			out.Chars = append(out.Chars, c)
 		}
