@@ -59,7 +59,7 @@ func (s *Set) run(doc *ingest.Document) ([]Explained, []firing) {
 	)
 	for i, st := range r.sentences {
 		if st.region != inView.region {
-			inView = focus{region: st.region}
+			inView = r.focusIn(st.region)
 		}
 		fs, all := r.decide(i, st, &inView)
 		found, fired = append(found, fs...), append(fired, all...)

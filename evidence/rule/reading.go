@@ -15,10 +15,11 @@ type reading struct {
 	set       *Set
 	doc       *ingest.Document
 	sentences []*sentence
-	title     bits        // classes in the title
-	titled    []*nameList // names in the title
-	lead      lead        // the first names in the text
-	recent    []*finding  // so far, in order
+	title     bits              // classes in the title
+	titled    []*nameList       // names in the title
+	lead      lead              // the first names in the text
+	headed    map[int]*nameList // names in the heading of a region
+	recent    []*finding        // so far, in order
 	scope     *name.Scope
 	tables    []tablePlace
 }
@@ -75,7 +76,7 @@ type nameList struct {
 
 // read marks up doc.
 func (s *Set) read(doc *ingest.Document) *reading {
-	r := &reading{set: s, doc: doc}
+	r := &reading{set: s, doc: doc, headed: map[int]*nameList{}}
 	lexFor := s.documentLexicon(doc)
 	scope := name.NewScope(doc.Title, pageTexts(doc)...)
 	r.scope = scope
@@ -93,6 +94,7 @@ func (s *Set) read(doc *ingest.Document) *reading {
 			case b.Kind == ingest.Title || b.Kind == ingest.Heading:
 				head = s.classesIn(page.Text, b.Start, b.End, lexFor)
 				region++
+				r.readHeading(page, b, region, names)
 				continue
 			}
 			if b.Kind == ingest.Table {
@@ -149,6 +151,21 @@ func (r *reading) readTitle(scope *name.Scope, lex *lexicon) {
 	r.title = r.set.classesIn(t, 0, len(t), lex)
 	ws := words(t, 0, len(t))
 	r.titled = groupNames(t, ws, scope.Title(), nil)
+}
+
+// readHeading notes whom a heading names: the text below is about them until it
+// names another.
+func (r *reading) readHeading(page *ingest.Page, b ingest.Block, region int, names []name.Name) {
+	var here []name.Name
+	for _, n := range names {
+		if n.Start >= b.Start && n.End <= b.End {
+			here = append(here, n)
+		}
+	}
+	// One animal, or several that are spoken of together.
+	if groups := groupNames(page.Text, words(page.Text, b.Start, b.End), here, nil); len(groups) == 1 {
+		r.headed[region] = groups[0]
+	}
 }
 
 func (s *Set) classesIn(text string, start, end int, lex *lexicon) (b bits) {

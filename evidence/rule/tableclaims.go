@@ -62,7 +62,7 @@ func (t *hatchTable) subjects(r *reading) []name.Name {
 	if len(in) > 0 {
 		return common(in)
 	}
-	f := focus{region: t.region}
+	f := r.focusIn(t.region)
 	for _, s := range r.sentences[:t.next] {
 		if s.region == t.region && !s.caption {
 			r.follow(&f, s)

@@ -94,6 +94,12 @@ type focus struct {
 	region int
 }
 
+// focusIn is the focus at the start of a region.
+func (r *reading) focusIn(region int) focus {
+	g := r.headed[region]
+	return focus{group: g, topic: g != nil, region: region}
+}
+
 // subject is whom a claim is about.
 type subject struct {
 	names   []name.Name
