@@ -120,6 +120,29 @@ func TestSplitPlot(t *testing.T) {
 	}
 }
 
+// Finney 1947, Probit Analysis: sprays against bees in a Latin square of order 8
+// (R's OrchardSprays); sums of squares from R's aov.
+func TestLatinSquare(t *testing.T) {
+	taken := []float64{57, 95, 8, 69, 92, 90, 15, 2, 84, 6, 127, 36, 51, 2, 69, 71, 87, 72, 5, 39, 22, 16, 72, 4, 130, 4, 114, 9, 20, 24, 10, 51,
+		43, 28, 60, 5, 17, 7, 81, 71, 12, 29, 44, 77, 4, 27, 47, 76, 8, 72, 13, 57, 4, 81, 20, 61, 80, 114, 39, 14, 86, 55, 3, 19}
+	const sprays = "DEBHGFCACBHDEAFGFHAEDCGBHAECFGBDEDGACBHFACFGBDEHBGCFAHDEGFDBHEAC"
+	var row, column, spray []string
+	for i := range taken {
+		row, column, spray = append(row, strconv.Itoa(i%8)), append(column, strconv.Itoa(i/8)), append(spray, sprays[i:i+1])
+	}
+	lines, err := SequentialSums(taken, []Source{{"row", Indicators(row)}, {"column", Indicators(column)}, {"spray", Indicators(spray)}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, w := range []SumLine{{"row", 7, 4767.48, 0}, {"column", 7, 2807.23, 0}, {"spray", 7, 56159.98, 0}, {"residual", 42, 15994.91, 0}} {
+		if lines[i].Name != w.Name || lines[i].DF != w.DF {
+			t.Errorf("line %+v, want %+v", lines[i], w)
+		}
+		near(t, w.Name, lines[i].Sum, w.Sum, 0.01)
+	}
+	near(t, "F of sprays", FTest(lines[2], lines[3]).Statistic, 21.06670, 1e-5)
+}
+
 // Degrees of freedom of R's aov(y ~ T*W + Error(wp/W)) for a temperatures with r
 // chamber runs each, b waters and d dishes.
 func TestSplitPlotDegrees(t *testing.T) {
@@ -222,7 +245,8 @@ func TestQuasiSizeAndPower(t *testing.T) {
 		rho    float64
 		dishes int
 		want   float64
-	}{{0.3, 0.3, 25, 0.05, 9, 0.049}, {0.2, 0.2, 20, 0.1, 6, 0.051}, {0.3, 0.5, 25, 0.05, 9, 0.784}, {0.2, 0.5, 20, 0.1, 6, 0.742}}
+	}{{0.3, 0.3, 25, 0.05, 9, 0.049}, {0.2, 0.2, 20, 0.1, 6, 0.051}, {0.3, 0.5, 25, 0.05, 9, 0.784},
+		{0.3, 0.5, 50, 0.05, 7, 0.762}, {0.3, 0.5, 25, 0, 4, 0.680}, {0.2, 0.5, 20, 0.1, 6, 0.742}}
 	r := rand.New(rand.NewPCG(5, 5))
 	for _, tt := range tests {
 		trials := 6000.0
@@ -241,6 +265,44 @@ func TestQuasiSizeAndPower(t *testing.T) {
 			t.Errorf("size %v", share)
 		}
 	}
+}
+
+// Pearson's chi-squared on the sums of the dishes, as if every egg hatched by
+// itself: the same trials in R.
+func TestIgnoringDishesMisleads(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 6))
+	for _, tt := range []struct {
+		p1, p2 float64
+		eggs   int
+		rho    float64
+		dishes int
+		want   float64
+	}{{0.3, 0.3, 25, 0.05, 9, 0.189}, {0.2, 0.2, 20, 0.1, 6, 0.252}, {0.3, 0.5, 25, 0.05, 9, 0.947},
+		{0.3, 0.5, 50, 0.05, 7, 0.968}, {0.3, 0.5, 25, 0, 4, 0.831}, {0.2, 0.5, 20, 0.1, 6, 0.965}} {
+		const trials = 20000
+		one, other := sampler(t, tt.eggs, tt.p1, tt.rho), sampler(t, tt.eggs, tt.p2, tt.rho)
+		found := 0
+		for range trials {
+			a, b := Count{Eggs: tt.eggs * tt.dishes}, Count{Eggs: tt.eggs * tt.dishes}
+			for range tt.dishes {
+				a.Hatched += one.Draw(r)
+				b.Hatched += other.Draw(r)
+			}
+			if x, _ := ChiSquared(a, b); ChiSquaredTail(x, 1) < 0.05 {
+				found++
+			}
+		}
+		near(t, "share called different", float64(found)/trials, tt.want, 0.012)
+	}
+}
+
+func sampler(t *testing.T, eggs int, p, rho float64) *Sampler {
+	t.Helper()
+	s, err := BetaBinomial{eggs, p, rho}.Sampler()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
 }
 
 func quasiFinds(t *testing.T, p1, p2 float64, eggs int, rho float64, dishes int, r *rand.Rand) bool {

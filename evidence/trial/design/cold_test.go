@@ -58,3 +58,38 @@ func TestOnePlaceOneTemperature(t *testing.T) {
 		t.Errorf("%d placed dishes test too little", seen)
 	}
 }
+
+// Where every chamber can hold every temperature, each temperature stands in
+// each chamber at most once, and once in every batch.
+func TestChambersChangeTemperatures(t *testing.T) {
+	r := rand.New(rand.NewPCG(12, 3))
+	levels := []string{"5,12", "5,10,15", "4,8,12,16"}
+	for range 200 {
+		n := 2 + r.IntN(3)
+		req := Request{Eggs: 2000, Dishes: 120, Start: start, Seed: r.Uint64(), Runs: 2 + r.IntN(n-1),
+			Factors: []trial.Factor{parse(t, "incubation-temperature="+levels[n-2]), parse(t, "drying=0,14")}}
+		for range n {
+			req.Chambers = append(req.Chambers, trial.Chamber{Low: 3, High: 18})
+		}
+		p, err := layOnly(req)
+		if err != nil {
+			t.Fatal(err)
+		}
+		seen := map[string]bool{}
+		for _, run := range p.Runs {
+			for _, key := range []string{
+				fmt.Sprintf("%s at %v °C", run.Chamber, run.Temperature),
+				fmt.Sprintf("%s in batch %d", run.Chamber, run.Batch),
+				fmt.Sprintf("%v °C in batch %d", run.Temperature, run.Batch),
+			} {
+				if seen[key] {
+					t.Fatalf("%s twice: %+v", key, p.Runs)
+				}
+				seen[key] = true
+			}
+		}
+		if len(p.Runs) != n*req.Runs {
+			t.Fatalf("%d runs of %d temperatures, %d each", len(p.Runs), n, req.Runs)
+		}
+	}
+}

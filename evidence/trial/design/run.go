@@ -8,6 +8,7 @@ import (
 
 	"hatchlore/evidence"
 	"hatchlore/evidence/trial"
+	"hatchlore/evidence/trial/scheme"
 )
 
 // run is a chamber run with its place in the layout.
@@ -97,15 +98,53 @@ func (s *settled) place(l layout, fixed []trial.Fixed, r *rand.Rand) []run {
 	if len(chambers) == 0 {
 		chambers = chambersFor(runs)
 	}
-	used := map[string]bool{}
-	for batch, left := 1, runs; len(left) > 0; batch++ {
-		left = fillBatch(left, chambers, batch, used)
+	if s.interchange(runs, chambers) {
+		placeBySquare(runs, chambers)
+	} else {
+		used := map[string]bool{}
+		for batch, left := 1, runs; len(left) > 0; batch++ {
+			left = fillBatch(left, chambers, batch, used)
+		}
 	}
 	slices.SortStableFunc(runs, func(a, b run) int { return a.Batch - b.Batch })
 	for i := range runs {
 		runs[i].Run.Run = i + 1
 	}
 	return runs
+}
+
+// interchange reports whether there are as many chambers as runs of one repeat,
+// each run at a temperature of its own that every chamber holds.
+func (s *settled) interchange(runs []run, chambers []trial.Chamber) bool {
+	n := len(chambers)
+	if s.runs() < 2 || s.runs() > n || n*s.runs() != len(runs) {
+		return false
+	}
+	temperatures := map[float64]bool{}
+	for _, r := range runs {
+		temperatures[r.Temperature] = true
+		if slices.ContainsFunc(chambers, func(c trial.Chamber) bool { return !c.Holds(r.Temperature) }) {
+			return false
+		}
+	}
+	return len(temperatures) == n
+}
+
+// placeBySquare gives each repeat a batch, and in each batch every temperature
+// another chamber than before, by a Latin square: what differs between chambers
+// or between batches falls on all temperatures alike.
+func placeBySquare(runs []run, chambers []trial.Chamber) {
+	n := len(chambers)
+	square := scheme.Square(n)
+	number := map[int]int{} // of a plot in the square: its place in the draw of the first repeat
+	for k, r := range runs[:n] {
+		number[r.plot] = k
+	}
+	for k := range runs {
+		r := &runs[k]
+		at := slices.IndexFunc(square, func(row []int) bool { return row[r.repeat] == number[r.plot] })
+		r.Batch, r.Chamber = r.repeat+1, chambers[at].Title(at)
+	}
 }
 
 // chambersFor imagines the chambers that the runs need, one per temperature.
