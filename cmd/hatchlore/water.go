@@ -16,13 +16,13 @@ import (
 func (a *app) waterCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "water",
-		Short: "blend waters, convert their figures, oxygen by temperature and height, a carbon dioxide dose",
+		Short: "blend waters, convert their figures, check a meter, oxygen by temperature and height, a carbon dioxide dose",
 		Args:  none,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return usagef("say what to work out: hatchlore water blend, convert, oxygen or dose")
+			return usagef("say what to work out: hatchlore water blend, convert, meter, oxygen or dose")
 		},
 	}
-	cmd.AddCommand(waterBlendCommand(), waterConvertCommand(), waterOxygenCommand(), waterDoseCommand())
+	cmd.AddCommand(waterBlendCommand(), waterConvertCommand(), waterMeterCommand(), waterOxygenCommand(), waterDoseCommand())
 	return cmd
 }
 

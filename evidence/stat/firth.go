@@ -11,7 +11,7 @@ import (
 // determinant (Firth 1993, Biometrika 80:27). Its estimates are finite even when
 // a treatment is all or nothing. Eggs are taken as independent.
 func FitFirth(m *Model) (*Fit, error) {
-	beta, inverse, err := firth(m, nil)
+	beta, inverse, err := m.reduceBias(m.firthScore, nil)
 	if err != nil {
 		return nil, err
 	}
@@ -30,9 +30,9 @@ func FitFirthQuasi(m *Model) (*Fit, error) {
 	return f, nil
 }
 
-// firth solves the modified score equations by Fisher scoring with short steps.
-// Columns in held stay at 0 while the penalty keeps the whole matrix.
-func firth(m *Model, held []int) (beta []float64, inverse *mat.SymDense, err error) {
+// reduceBias solves modified score equations by Fisher scoring with short
+// steps. Columns in held stay at 0 while the penalty keeps the whole matrix.
+func (m *Model) reduceBias(scoreAt func(beta []float64, inverse *mat.SymDense) []float64, held []int) (beta []float64, inverse *mat.SymDense, err error) {
 	k := len(m.Terms)
 	beta = make([]float64, k)
 	free := make([]bool, k)
@@ -48,7 +48,7 @@ func firth(m *Model, held []int) (beta []float64, inverse *mat.SymDense, err err
 		if inverse, ok = symInverse(info); !ok {
 			return nil, nil, ErrNoConvergence
 		}
-		step, ok := freeStep(info, m.firthScore(beta, inverse), free)
+		step, ok := freeStep(info, scoreAt(beta, inverse), free)
 		if !ok {
 			return nil, nil, ErrNoConvergence
 		}
@@ -155,7 +155,7 @@ func (m *Model) PenalisedLogLik(beta []float64) float64 {
 // 0 under the same penalty (Heinze and Schemper 2002, Statistics in Medicine
 // 21:2409).
 func (f *Fit) TestFirth(m *Model, columns []int) (TermTest, error) {
-	held, _, err := firth(m, columns)
+	held, _, err := m.reduceBias(m.firthScore, columns)
 	if err != nil {
 		return TermTest{}, err
 	}

@@ -36,7 +36,7 @@ func factor(k, t, c float64) (float64, error) {
 
 // standard is the conductivity, µS/cm, of 0.01 mol/kg potassium chloride at
 // rising °C (CRC Handbook, after Wu, Koch and Pratt 1991 and Pratt et al. 2001).
-var standard = []struct{ t, k float64 }{
+var standard = []point{
 	{0, 772.92}, {5, 890.96}, {10, 1013.95}, {15, 1141.45}, {18, 1219.93}, {20, 1273.03}, {25, 1408.23}, {30, 1546.63},
 }
 

@@ -61,6 +61,63 @@ func TestCorrectionError(t *testing.T) {
 	}
 }
 
+// A meter manual's table of bottles at 15, 20 and 25 °C; the CRC Handbook's
+// potassium chloride of 0.1 mol/kg after Wu, Koch and Pratt 1991; by molarity
+// Standard Methods 2510, from memory: 146.9, 1412 and 12880 to 12900 µS/cm.
+func TestStandards(t *testing.T) {
+	for _, c := range []struct {
+		name      string
+		at, k, to float64
+	}{
+		{"84", 15, 67.61, 0}, {"84", 20, 75.80, 0}, {"84", 25, 84.00, 0}, {"500", 15, 402.9, 0}, {"500", 20, 451.5, 0}, {"500", 25, 500, 0},
+		{"1413", 15, 1147, 0}, {"1413", 20, 1278, 0}, {"1413", 25, 1413, 0}, {"12880", 15, 10480, 0}, {"12880", 20, 11670, 0}, {"12880", 25, 12880, 0},
+		{"12825", 25, 12824.6, 0.0004 * 12824.6}, {"1408", 25, 1408.23, 0.0003 * 1408.23}, {"1408", 5, 890.96, 0.0003 * 890.96},
+		{"147", 25, 146.9, 0.005 * 146.9}, {"147", 25, 146.5, 0.005 * 146.5}, {"1413", 25, 1412, 0.005 * 1412}, {"12880", 25, 12900, 0.005 * 12900},
+		{"1413", 17.5, 1212.5, 1e-9}, // half way
+	} {
+		s, err := StandardNamed(c.name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, c.name, must(t)(s.At(c.at)), c.k, c.to)
+	}
+	for name, at := range map[string]float64{"84": 5, "1413": 26, "147": 20, "1408": -1} {
+		s, _ := StandardNamed(name)
+		if k, err := s.At(at); err == nil {
+			t.Errorf("%s at %v °C is %v", name, at, k)
+		}
+	}
+	if _, err := StandardNamed("1000"); err == nil || !strings.Contains(err.Error(), "84, 147, 500") {
+		t.Errorf("1000: %v", err)
+	}
+	for _, s := range Standards() {
+		for i := 1; i < len(s.points); i++ {
+			if s.points[i].t <= s.points[i-1].t || s.points[i].k <= s.points[i-1].k {
+				t.Errorf("%s does not rise: %v", s.Name, s.points)
+			}
+		}
+	}
+}
+
+func TestCheckMeter(t *testing.T) {
+	s, _ := StandardNamed("1413")
+	c, err := CheckMeter(s, 1214.1, 20, false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "should", c.Should, 1278, 0)
+	near(t, "error", c.Error, -0.05, 1e-9)
+	near(t, "factor", 1214.1*c.Factor, 1278, 1e-9)
+	if c, err = CheckMeter(s, 1413, 18, true); err != nil || c.Error != 0 || c.Factor != 1 {
+		t.Errorf("a meter that corrects: %+v, %v", c, err)
+	}
+	for _, reads := range []float64{0, -1, math.NaN(), math.Inf(1)} {
+		if _, err := CheckMeter(s, reads, 20, false); err == nil {
+			t.Errorf("a reading of %v passes", reads)
+		}
+	}
+}
+
 // Dissolved solids: a water-centre handbook's 0.55 to 0.75; never one number.
 func TestSolids(t *testing.T) {
 	if got := Solids(1000); got != (Range{550, 750}) {
