@@ -41,6 +41,22 @@ func TestExactIntervals(t *testing.T) {
 	near(t, "none of 100", NoneHatchedLimit(100, 0.95), 0.02951305, 1e-8)
 }
 
+// The interval is the formula of NIST/SEMATECH e-Handbook 7.2.4.1, whose limits
+// a Wald interval leaves: that of 1/29 begins at -0.031927.
+func TestWilsonFormula(t *testing.T) {
+	z := NormalQuantile(0.975)
+	for _, c := range []Count{{81, 263}, {1, 29}, {0, 20}, {20, 20}, {3, 7}} {
+		p, n := c.Fraction(), float64(c.Eggs)
+		middle, half := p+z*z/(2*n), z*math.Sqrt(p*(1-p)/n+z*z/(4*n*n))
+		nearInterval(t, "by the formula", Wilson(c, 0.95), (middle-half)/(1+z*z/n), (middle+half)/(1+z*z/n), 1e-12)
+	}
+	p := 1.0 / 29
+	near(t, "Wald's lower limit", p-z*math.Sqrt(p*(1-p)/29), -0.031927, 1e-6)
+	if low := Wilson(Count{1, 29}, 0.95).Low; low <= 0 {
+		t.Errorf("Wilson's lower limit is %v", low)
+	}
+}
+
 // The limits of what did not hatch mirror those of what did, and no interval
 // leaves 0 to 1, as a Wald interval of 1/29 would (lower limit -0.032).
 func TestIntervalProperties(t *testing.T) {

@@ -202,7 +202,9 @@ func TestHatchingIndices(t *testing.T) {
 	}
 	near(t, "cumulative per cent", tests[0].s.CumulativePercent(), 664, 1e-9)
 	near(t, "cumulative per cent", tests[2].s.CumulativePercent(), 381.6667, 1e-4)
-	if first, last, ok := tests[0].s.FirstLast(); first != 5 || last != 11 || !ok {
+	near(t, "rate, one over the mean time", 1/tests[0].s.MeanTime(), 0.149253731343284, 1e-12)
+	near(t, "coefficient of velocity", 100/tests[0].s.MeanTime(), 14.9253731343284, 1e-12)
+	if first, last, ok := tests[0].s.FirstLast(); first != 5 || last != 11 || last-first != 6 || !ok {
 		t.Errorf("first %v, last %v", first, last)
 	}
 	none := Series{days(3), []int{0, 0, 0}, 20}
@@ -221,17 +223,22 @@ func TestHatchingIndices(t *testing.T) {
 // 7 CFR 201.55; the column follows the studentised range at 0.975 for four
 // (3.984, from R) within 1.1 points.
 func TestDishTolerance(t *testing.T) {
-	for _, tt := range []struct{ mean, want int }{{99, 5}, {2, 5}, {95, 9}, {6, 9}, {90, 12}, {80, 16}, {70, 18}, {31, 18}, {51, 20}, {50, 20}} {
-		if got, ok := DishTolerance(float64(tt.mean)); !ok || got != tt.want {
-			t.Errorf("mean %d: %d, want %d", tt.mean, got, tt.want)
+	for _, tt := range []struct{ mean, four, two int }{{99, 5, 0}, {2, 5, 0}, {95, 9, 7}, {6, 9, 7}, {90, 12, 9}, {80, 16, 13}, {70, 18, 14}, {31, 18, 14}, {51, 20, 16}, {50, 20, 16}} {
+		if got, ok := DishTolerance(float64(tt.mean), 4); !ok || got != tt.four {
+			t.Errorf("mean %d, four dishes: %d, want %d", tt.mean, got, tt.four)
+		}
+		if got, ok := DishTolerance(float64(tt.mean), 2); got != tt.two || ok != (tt.two > 0) {
+			t.Errorf("mean %d, two dishes: %d, want %d", tt.mean, got, tt.two)
 		}
 	}
 	for m := 51; m < 100; m++ {
-		got, _ := DishTolerance(float64(m))
+		got, _ := DishTolerance(float64(m), 4)
 		near(t, "range", float64(got), 3.98401473*math.Sqrt(float64(m*(100-m))/100), 1.1)
 	}
-	if _, ok := DishTolerance(100); ok {
-		t.Error("a mean of 100 has a tolerance")
+	for _, c := range [][2]int{{100, 4}, {1, 4}, {80, 3}} {
+		if _, ok := DishTolerance(float64(c[0]), c[1]); ok {
+			t.Errorf("a mean of %d in %d dishes has a tolerance", c[0], c[1])
+		}
 	}
 }
 
