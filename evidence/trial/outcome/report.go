@@ -27,7 +27,8 @@ type Report struct {
 // Report tells the result of counts of the plan. A level favours hatching where
 // some of its eggs hatched for sure, prevents it where hardly any can have, and
 // is merely reported else; of a treatment that untreated eggs can be compared
-// with, the claim says whether it was required, helpful or harmful. It is
+// with, the claim says whether it was required, helpful or harmful, by the same
+// intervals as the verdicts. It is
 // first-hand and speaks of hatching.
 func Tell(p *trial.Plan, c *counts.Sheet) (Report, error) {
 	r, err := Weigh(p, c, WeighOptions{})
@@ -38,7 +39,7 @@ func Tell(p *trial.Plan, c *counts.Sheet) (Report, error) {
 	if err != nil {
 		return Report{}, err
 	}
-	w := &reporter{plan: p, judge: judge{p: p, dishes: dishes, level: 0.95, tooAlike: r.tooAlike}, used: map[string]bool{}}
+	w := &reporter{plan: p, judge: newJudge(p, dishes, r.tooAlike), used: map[string]bool{}}
 	w.text.WriteString(w.opening(r))
 	for i, f := range p.Factors {
 		for _, l := range reportLevels(f) {

@@ -3,6 +3,7 @@ package outcome
 import (
 	"encoding/json"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -306,18 +307,15 @@ func (h *hatchDays) half(eggs int) Figure {
 	if h.undated {
 		return Figure(math.NaN())
 	}
-	var s stat.Series
-	for d, n := range h.at {
-		if d < 0 && n > 0 {
+	s := stat.Series{Days: []float64{0}, New: []int{h.at[0]}, Eggs: eggs}
+	for _, d := range slices.Sorted(maps.Keys(h.at)) {
+		switch {
+		case d < 0 && h.at[d] > 0:
 			return Figure(math.NaN())
+		case d > 0: // at the trigger, day 0, none had hatched, whatever was looked for before
+			s.Days, s.New = append(s.Days, float64(d)), append(s.New, h.at[d])
 		}
-		s.Days = append(s.Days, float64(d))
 	}
-	slices.Sort(s.Days)
-	for _, d := range s.Days {
-		s.New = append(s.New, h.at[int(d)])
-	}
-	s.Eggs = eggs
 	return Figure(s.TimeToHalf())
 }
 

@@ -364,3 +364,20 @@ func TestVerdictsBesideControl(t *testing.T) {
 		t.Errorf("verdicts %+v", r.Verdicts)
 	}
 }
+
+// Looks before the trigger, at which nothing had hatched, do not pull the time
+// to half back: it is counted from the trigger and never below 0.
+func TestHalfFromTheTrigger(t *testing.T) {
+	p := trialtest.Plan(t, design.Request{Eggs: 200, Start: trialtest.Start, Incubate: 8, Factors: []trial.Factor{trialtest.Factor(t, "trigger=carbon-dioxide")}})
+	sheet := "dish,date,emerged,hatched\n"
+	for _, d := range p.Dishes {
+		sheet += fmt.Sprintf("%s,%s,4,0\n%s,%s,0,4\n", d.Label, d.Trigger().Add(-3), d.Label, d.Trigger().Add(1))
+	}
+	r, err := Weigh(p, trialtest.Sheet(t, sheet), WeighOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, row := range r.Treatments {
+		near(t, "half", row.HalfDays, 0.5, 1e-12) // half way between the trigger and the first look
+	}
+}

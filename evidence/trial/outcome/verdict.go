@@ -32,8 +32,7 @@ func (r *Result) judge(p *trial.Plan, dishes []counts.Dish) {
 	if len(p.Questions) == 0 {
 		return
 	}
-	level := 1 - 0.05/float64(len(p.Questions))
-	j := judge{p: p, dishes: dishes, level: level, tooAlike: r.tooAlike}
+	j := newJudge(p, dishes, r.tooAlike)
 	for _, q := range p.Questions {
 		i := slices.IndexFunc(p.Factors, func(f trial.Factor) bool { return slices.Contains(f.Conflicts, q.ID) })
 		if i < 0 {
@@ -41,6 +40,11 @@ func (r *Result) judge(p *trial.Plan, dishes []counts.Dish) {
 		}
 		r.Verdicts = append(r.Verdicts, j.question(q, i)...)
 	}
+}
+
+// newJudge judges at 95 %, shared out over the questions.
+func newJudge(p *trial.Plan, dishes []counts.Dish, tooAlike bool) judge {
+	return judge{p: p, dishes: dishes, level: 1 - 0.05/float64(max(1, len(p.Questions))), tooAlike: tooAlike}
 }
 
 type judge struct {
