@@ -31,6 +31,7 @@ var floors = map[string]int{
 	"evidence/trial":           3,
 	"evidence/trial/bench":     4,
 	"evidence/trial/counts":    4,
+	"evidence/trial/odds":      4,
 	"evidence/trial/design":    5,
 	"evidence/trial/outcome":   5,
 	"evidence/trial/trialtest": 6, // imported by tests only

@@ -4,9 +4,10 @@
 // eggs or none and one level to hatch more than another ([Weights],
 // [DishInterval]). Planning and weighing use the same one.
 //
-// The way of a trial through the packages: design turns a request into a plan;
-// bench dates its steps and writes calendar, sheets and labels; counts takes
-// what was counted; outcome weighs it and gives each side its verdict.
+// The way of a trial through the packages: design turns a request into a plan,
+// and odds says what it can promise; bench dates its steps and writes calendar,
+// sheets and labels; counts takes what was counted; outcome weighs it and gives
+// each side its verdict.
 //
 // The package does no I/O but that of a plan's JSON. It refuses a level that
 // nobody could set, and a plan that counts could not be weighed by.

@@ -1,11 +1,54 @@
 package design
 
-import "hatchlore/evidence/trial"
+import (
+	"hatchlore/evidence/trial"
+	"hatchlore/evidence/trial/odds"
+)
 
 // A fraction that confuses a factor's own effect with a product of two others,
 // or a subset that is merely as good as can be, must promise more than a clean
 // factorial to be chosen: its chances count four fifths (a judgement, no source).
 const confusedWorth = 0.8
+
+// Simulated trials of the plan, and of each layout while choosing among them:
+// they bound the standard error of a chance to 0.008 and 0.016.
+const (
+	simulations   = 4000
+	trySimulation = 1000
+)
+
+// arena simulates what is dealt under the plan's suppositions.
+func (s *settled) arena(b dealt, trials int) (*odds.Arena, error) {
+	l := odds.Layout{Factors: plain(b.factors), Optimal: b.design.Kind == trial.Optimal, EggsPerDish: b.eggsPerDish}
+	for _, t := range b.treatments {
+		l.Treatments = append(l.Treatments, odds.Treatment{Settings: t.Settings, Control: t.Control})
+	}
+	for _, r := range b.runs {
+		l.Plots = append(l.Plots, r.plot)
+	}
+	for _, at := range b.slots {
+		l.Dishes = append(l.Dishes, odds.Dish{Treatment: at.treatment, Run: at.run, Block: b.lotOfSet[at.set]})
+	}
+	return odds.New(l, s.odds(), s.Seed, trials)
+}
+
+func (s *settled) odds() trial.Odds {
+	return trial.Odds{BaseFraction: s.BaseFraction, Rho: s.rho, Difference: s.Difference}
+}
+
+// weigh adds power and the chance of settling each question to the plan.
+func (s *settled) weigh(p *trial.Plan, b dealt) error {
+	a, err := s.arena(b, simulations)
+	if err != nil {
+		return err
+	}
+	if p.Power, err = a.Powers(); err != nil {
+		return err
+	}
+	p.Questions = a.Asked(s.Questions)
+	p.Settles, err = a.Settle(p.Questions)
+	return err
+}
 
 // choose returns the option under which the analysis would most often pick the
 // right sides, summed over the questions; what an option leaves out counts 0.
@@ -41,7 +84,7 @@ func (s *settled) worth(l layout, fixed []trial.Fixed) (float64, error) {
 	}
 	var sum float64
 	if len(s.Questions) > 0 {
-		settles, err := a.settle(a.asked(s.Questions))
+		settles, err := a.Settle(a.Asked(s.Questions))
 		if err != nil {
 			return 0, err
 		}
@@ -49,15 +92,15 @@ func (s *settled) worth(l layout, fixed []trial.Fixed) (float64, error) {
 			sum += c.Chance
 		}
 	}
-	for i, f := range a.factors {
+	for i, f := range l.factors {
 		if !f.byHand || len(f.Conflicts) > 0 {
 			continue
 		}
-		c, err := a.finds(i, f.Levels[:1], f.Levels[len(f.Levels)-1:], 0.05)
+		found, err := a.Ends(i)
 		if err != nil {
 			return 0, err
 		}
-		sum += c.right
+		sum += found
 	}
 	if l.design.Kind == trial.Optimal || l.design.Resolution == "III" {
 		sum *= confusedWorth

@@ -6,7 +6,6 @@ import "math/rand/v2"
 const (
 	streamLayout = 0x6c61796f7574
 	streamLabel  = 0x6c6162656c
-	streamPower  = 0x706f776572
 )
 
 func generator(seed, stream uint64) *rand.Rand { return rand.New(rand.NewPCG(seed, stream)) }

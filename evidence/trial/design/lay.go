@@ -95,7 +95,7 @@ func (s *settled) write(lay layout, fixed []trial.Fixed, out []trial.LeftOut) (*
 		Trial: s.Trial, Taxon: s.Taxon, Seed: s.Seed, Design: lay.design,
 		Factors: plain(lay.factors), Fixed: fixed,
 		LeftOut: out, Cautions: trial.Cautions(),
-		Odds: trial.Odds{BaseFraction: s.BaseFraction, Rho: s.rho, Difference: s.Difference},
+		Odds: s.odds(),
 	}
 	for _, r := range b.runs {
 		p.Runs = append(p.Runs, r.Run)

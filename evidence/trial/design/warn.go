@@ -85,7 +85,7 @@ func (s *settled) warnFocus(p *trial.Plan, b dealt, say func(string, ...any)) er
 	if err != nil {
 		return err
 	}
-	alone, err := a.settle(p.Questions[:1])
+	alone, err := a.Settle(p.Questions[:1])
 	if err != nil {
 		return err
 	}
@@ -103,11 +103,11 @@ func aliasCount(aliases []string) string {
 	return strings.Join(aliases, "; ")
 }
 
+// errorDF is what the dishes leave to measure chance by: those beyond one for
+// each treatment, less one for each further run and block.
 func errorDF(b dealt) int {
-	a := arena{dealt: b}
-	lots := slices.Max(b.lotOfSet)
-	runs := len(b.runs) - len(plotsOf(b.factors, b.treatments))
-	return len(a.slots) - len(b.treatments) - lots - runs
+	further := len(b.runs) - len(plotsOf(b.factors, b.treatments)) + slices.Max(b.lotOfSet)
+	return len(b.slots) - len(b.treatments) - further
 }
 
 func (s *settled) warnRuns(p *trial.Plan, b dealt, say func(string, ...any)) {

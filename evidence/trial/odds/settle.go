@@ -1,4 +1,4 @@
-package design
+package odds
 
 import (
 	"slices"
@@ -7,7 +7,7 @@ import (
 	"hatchlore/evidence/trial"
 )
 
-// settle works out, for every question that the trial takes up, the chance that
+// Settle works out, for every question that the trial takes up, the chance that
 // the verdict is for the right side. The level of the intervals is shared out
 // over the questions, as the analysis will do.
 //
@@ -17,7 +17,7 @@ import (
 // two: that a real difference is found, and that a missing one is ruled out.
 // Where one side says that a level hatches none, it is the mean of seeing that
 // it hatches, if it does at the base fraction, and of seeing that it does not.
-func (a *arena) settle(asked []trial.Question) ([]trial.Settles, error) {
+func (a *Arena) Settle(asked []trial.Question) ([]trial.Settles, error) {
 	var out []trial.Settles
 	for _, q := range asked {
 		chance, err := a.chance(q, 0.05/float64(len(asked)))
@@ -29,9 +29,9 @@ func (a *arena) settle(asked []trial.Question) ([]trial.Settles, error) {
 	return out, nil
 }
 
-func (a *arena) chance(q trial.Question, alpha float64) (float64, error) {
-	i := slices.IndexFunc(a.factors, func(f factor) bool { return slices.Contains(f.Conflicts, q.ID) })
-	sides := q.Sides(a.factors[i].Factor)
+func (a *Arena) chance(q trial.Question, alpha float64) (float64, error) {
+	i := slices.IndexFunc(a.factors, func(f trial.Factor) bool { return slices.Contains(f.Conflicts, q.ID) })
+	sides := q.Sides(a.factors[i])
 	switch {
 	case q.Kind == trial.KindNeed:
 		from, to := a.factors[i].NeedGroups()
@@ -57,18 +57,18 @@ func (a *arena) chance(q trial.Question, alpha float64) (float64, error) {
 
 // oneRun reports whether factor i is set for chamber runs and each of its
 // settings has a single one: that none hatched there may be the chamber's doing.
-func (a *arena) oneRun(i int) bool {
-	return a.factors[i].WholePlot && len(a.runs) == len(plotsOf(a.factors, a.treatments))
+func (a *Arena) oneRun(i int) bool {
+	return a.factors[i].WholePlot && len(a.plots) == slices.Max(a.plots)+1
 }
 
 // seesHatch simulates the verdict on sides that say a level hatches some or
 // none, for the level with fewest dishes.
-func (a *arena) seesHatch(i int, sides []trial.Side, alpha float64) (float64, error) {
-	fewest := len(a.slots)
+func (a *Arena) seesHatch(i int, sides []trial.Side, alpha float64) (float64, error) {
+	fewest := len(a.dishes)
 	for _, s := range sides {
 		n := 0
-		for _, at := range a.slots {
-			if slices.Contains(s.Levels, a.treatments[at.treatment].Settings[i]) {
+		for _, at := range a.dishes {
+			if slices.Contains(s.Levels, a.treatments[at.Treatment].Settings[i]) {
 				n++
 			}
 		}
@@ -77,7 +77,7 @@ func (a *arena) seesHatch(i int, sides []trial.Side, alpha float64) (float64, er
 	if fewest == 0 {
 		return 0, nil
 	}
-	r := generator(a.seed, streamPower+uint64(i))
+	r := a.generator(i)
 	judge := func(hatched int) stat.Interval {
 		return trial.DishInterval(stat.Count{Hatched: hatched, Eggs: fewest * a.eggsPerDish}, a.eggsPerDish, a.rho, 1-alpha)
 	}
@@ -98,11 +98,11 @@ func (a *arena) seesHatch(i int, sides []trial.Side, alpha float64) (float64, er
 	return chance / 2, nil
 }
 
-// asked returns the questions for which the layout has a factor.
-func (a *arena) asked(questions []trial.Question) []trial.Question {
+// Asked returns the questions for which the layout has a factor.
+func (a *Arena) Asked(questions []trial.Question) []trial.Question {
 	var out []trial.Question
 	for _, q := range questions {
-		if slices.ContainsFunc(a.factors, func(f factor) bool { return slices.Contains(f.Conflicts, q.ID) }) {
+		if slices.ContainsFunc(a.factors, func(f trial.Factor) bool { return slices.Contains(f.Conflicts, q.ID) }) {
 			out = append(out, q)
 		}
 	}

@@ -1,10 +1,12 @@
-package design
+package odds_test
 
 import (
 	"math"
 	"testing"
 
 	"hatchlore/evidence/trial"
+	"hatchlore/evidence/trial/design"
+	"hatchlore/evidence/trial/trialtest"
 )
 
 // The plan's power is that of the t test on dish fractions: 40,000 trials in R
@@ -17,8 +19,8 @@ func TestPlanPower(t *testing.T) {
 		dishes           int
 		want             float64
 	}{{0.3, 0.2, 25, 0.05, 9, 0.790}, {0.3, 0.2, 50, 0.05, 7, 0.769}, {0.3, 0.2, 25, 0, 4, 0.693}, {0.2, 0.3, 20, 0.1, 6, 0.758}} {
-		p, err := New(Request{Eggs: 2 * tt.dishes * tt.eggs, KeepBack: new(0), Dishes: 2 * tt.dishes, EggsPerDish: tt.eggs, Start: start,
-			BaseFraction: tt.base, Difference: tt.difference, Rho: &tt.rho, Factors: []trial.Factor{parse(t, "drying=0,14")}})
+		p, err := design.New(design.Request{Eggs: 2 * tt.dishes * tt.eggs, KeepBack: new(0), Dishes: 2 * tt.dishes, EggsPerDish: tt.eggs, Start: trialtest.Start,
+			BaseFraction: tt.base, Difference: tt.difference, Rho: &tt.rho, Factors: []trial.Factor{trialtest.Factor(t, "drying=0,14")}})
 		if err != nil {
 			t.Fatal(err)
 		}
