@@ -62,22 +62,33 @@ func Read(r io.Reader) (*Sheet, error) {
 	if err != nil {
 		return nil, err
 	}
+	if err := c.rows(in, at, factors); err != nil {
+		return nil, err
+	}
+	if len(c.Looks) == 0 {
+		return nil, fmt.Errorf("the sheet holds no counts yet: fill in the hatched column")
+	}
+	return c, c.check()
+}
+
+// rows reads what follows the header.
+func (c *Sheet) rows(in *csv.Reader, at map[string]int, factors []int) error {
 	var wrong []error
 	for {
 		row, err := in.Read()
 		if err == io.EOF {
-			break
+			return errors.Join(wrong...)
 		}
 		if err != nil {
-			return nil, fmt.Errorf("reading counts: %w", err)
+			return fmt.Errorf("reading counts: %w", err)
 		}
 		line, _ := in.FieldPos(0)
-		look, err := readLook(row, at)
+		look, err := entryOf(row, at).Look()
 		if err != nil {
 			wrong = append(wrong, fmt.Errorf("line %d: %w", line, err))
 			continue
 		}
-		if look.Emerged == Unseen && look.Hatched == Unseen && look.Dead == Unseen {
+		if look.Empty() {
 			continue
 		}
 		look.Line = line
@@ -88,13 +99,6 @@ func Read(r io.Reader) (*Sheet, error) {
 		}
 		c.Factors = append(c.Factors, f)
 	}
-	if err := errors.Join(wrong...); err != nil {
-		return nil, err
-	}
-	if len(c.Looks) == 0 {
-		return nil, fmt.Errorf("the sheet holds no counts yet: fill in the hatched column")
-	}
-	return c, c.check()
 }
 
 // skipMark drops the byte-order mark that spreadsheets put first.
@@ -135,25 +139,40 @@ func (c *Sheet) columns(header []string) (at map[string]int, factors []int, err 
 	return at, factors, nil
 }
 
-func readLook(row []string, at map[string]int) (Look, error) {
+// Entry is one look as it is written: a row of a sheet, or the fields of a form.
+// An empty number is one that nobody counted.
+type Entry struct {
+	Dish, Date, Eggs, Emerged, Hatched, Dead, Note string
+}
+
+func entryOf(row []string, at map[string]int) Entry {
 	cell := func(name string) string {
 		if k, ok := at[name]; ok {
-			return strings.TrimSpace(row[k])
+			return row[k]
 		}
 		return ""
 	}
-	l := Look{Dish: cell("dish"), Note: cell("note")}
-	for name, to := range map[string]*int{"eggs": &l.Eggs, "emerged": &l.Emerged, "hatched": &l.Hatched, "dead": &l.Dead} {
-		n, err := readCount(cell(name))
+	return Entry{cell("dish"), cell("date"), cell("eggs"), cell("emerged"), cell("hatched"), cell("dead"), cell("note")}
+}
+
+// Look reads the entry. What it holds is not yet compared with a plan: [Take]
+// does that.
+func (e Entry) Look() (Look, error) {
+	l := Look{Dish: strings.TrimSpace(e.Dish), Note: strings.TrimSpace(e.Note)}
+	for _, field := range []struct {
+		name, text string
+		to         *int
+	}{{"eggs", e.Eggs, &l.Eggs}, {"emerged", e.Emerged, &l.Emerged}, {"hatched", e.Hatched, &l.Hatched}, {"dead", e.Dead, &l.Dead}} {
+		n, err := readCount(strings.TrimSpace(field.text))
 		if err != nil {
-			return l, fmt.Errorf("%s: %w", name, err)
+			return l, fmt.Errorf("%s: %w", field.name, err)
 		}
-		*to = n
+		*field.to = n
 	}
 	if l.Dish == "" {
 		return l, fmt.Errorf("the dish has no label")
 	}
-	if d := cell("date"); d != "" {
+	if d := strings.TrimSpace(e.Date); d != "" {
 		day, err := trial.ParseDay(d)
 		if err != nil {
 			return l, err
@@ -162,6 +181,9 @@ func readLook(row []string, at map[string]int) (Look, error) {
 	}
 	return l, nil
 }
+
+// Empty reports whether nothing was counted at the look.
+func (l Look) Empty() bool { return l.Emerged == Unseen && l.Hatched == Unseen && l.Dead == Unseen }
 
 func readCount(s string) (int, error) {
 	if s == "" {

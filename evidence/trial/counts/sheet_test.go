@@ -55,3 +55,21 @@ func TestMerge(t *testing.T) {
 		t.Error("16 of 10 eggs are merged")
 	}
 }
+
+// The fields of a form are read as the cells of a sheet are.
+func TestEntry(t *testing.T) {
+	l, err := counts.Entry{Dish: " ACE ", Date: "2026-03-01", Emerged: "", Hatched: "3", Dead: "0", Note: " slow "}.Look()
+	if err != nil || l.Dish != "ACE" || l.Emerged != counts.Unseen || l.Hatched != 3 || l.Dead != 0 || l.Note != "slow" || l.Empty() {
+		t.Errorf("%+v, %v", l, err)
+	}
+	if l, err := (counts.Entry{Dish: "ACE"}).Look(); err != nil || !l.Empty() {
+		t.Errorf("nobody looked: %+v, %v", l, err)
+	}
+	for want, e := range map[string]counts.Entry{
+		"no label": {Hatched: "1"}, "hatched: \"x\" is no count": {Dish: "A", Hatched: "x"}, "write it as": {Dish: "A", Date: "1/2/3"}, "dead:": {Dish: "A", Dead: "-2"},
+	} {
+		if _, err := e.Look(); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%+v: %v, want %q", e, err, want)
+		}
+	}
+}

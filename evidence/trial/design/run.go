@@ -162,41 +162,52 @@ func chambersFor(runs []run) []trial.Chamber {
 // fillBatch places the runs that fit at one time and returns the others. It
 // always places at least one, since unholdable temperatures were refused.
 func fillBatch(runs []run, chambers []trial.Chamber, batch int, used map[string]bool) (later []run) {
-	holder := make([]int, len(chambers)) // index+1 into groups
-	type group struct {
-		repeat int
-		t      float64
-	}
-	var groups []group
-	chamberOf := func(g group) int {
-		i := slices.Index(groups, g)
-		return slices.Index(holder, i+1)
-	}
-	var take func(i int, seen []bool) bool
-	take = func(i int, seen []bool) bool {
-		for _, c := range preferred(chambers, groups[i].t, used) {
-			if seen[c] {
-				continue
-			}
-			seen[c] = true
-			if holder[c] == 0 || take(holder[c]-1, seen) {
-				holder[c] = i + 1
-				return true
-			}
-		}
-		return false
-	}
+	b := berths{chambers: chambers, used: used, holder: make([]int, len(chambers))}
 	placed := make([]bool, len(runs))
 	for k, r := range runs {
 		g := group{r.repeat, r.Temperature}
-		if slices.Contains(groups, g) {
-			placed[k] = chamberOf(g) >= 0
+		if !slices.Contains(b.groups, g) {
+			b.groups = append(b.groups, g)
+			b.take(len(b.groups)-1, make([]bool, len(chambers)))
+		}
+		placed[k] = b.chamberOf(g) >= 0
+	}
+	return settleBatch(runs, placed, batch, func(k int) int { return b.chamberOf(group{runs[k].repeat, runs[k].Temperature}) }, chambers, used)
+}
+
+// group is the runs that share a chamber: those of one repeat at one
+// temperature.
+type group struct {
+	repeat      int
+	temperature float64
+}
+
+// berths gives groups of runs chambers of their own, as many as can have one
+// (augmenting paths of a bipartite matching).
+type berths struct {
+	chambers []trial.Chamber
+	used     map[string]bool // chamber and temperature of earlier batches
+	groups   []group
+	holder   []int // by chamber: index of its group and 1; 0 is free
+}
+
+func (b *berths) chamberOf(g group) int {
+	return slices.Index(b.holder, slices.Index(b.groups, g)+1)
+}
+
+// take finds group i a chamber, moving others where that makes room.
+func (b *berths) take(i int, seen []bool) bool {
+	for _, c := range preferred(b.chambers, b.groups[i].temperature, b.used) {
+		if seen[c] {
 			continue
 		}
-		groups = append(groups, g)
-		placed[k] = take(len(groups)-1, make([]bool, len(chambers)))
+		seen[c] = true
+		if b.holder[c] == 0 || b.take(b.holder[c]-1, seen) {
+			b.holder[c] = i + 1
+			return true
+		}
 	}
-	return settleBatch(runs, placed, batch, func(k int) int { return chamberOf(group{runs[k].repeat, runs[k].Temperature}) }, chambers, used)
+	return false
 }
 
 // settleBatch writes chamber and batch into the placed runs, moving the others
