@@ -148,7 +148,7 @@ func (r *reading) starts(s *sentence) (contrast, coord, heads []bool) {
 	contrast, coord, heads = make([]bool, len(s.words)), make([]bool, len(s.words)), make([]bool, len(s.words))
 	share := r.set.classes["fraction"]
 	for _, g := range s.tags {
-		if r.set.roles.contrast.has(g.class) {
+		if r.set.roles.contrast.has(g.class) && !s.inserted(g) {
 			contrast[g.from] = true
 		}
 		if r.set.roles.coord.has(g.class) {
@@ -159,6 +159,12 @@ func (r *reading) starts(s *sentence) (contrast, coord, heads []bool) {
 		}
 	}
 	return contrast, coord, heads
+}
+
+// inserted reports whether commas set g off within its clause: "chilling, by
+// contrast, was of no use" is one statement.
+func (s *sentence) inserted(g tag) bool {
+	return g.from > 0 && g.to < len(s.words) && s.words[g.from].before == afterComma && s.words[g.to].before == afterComma
 }
 
 // clauseAt returns the clause that word i stands in.
