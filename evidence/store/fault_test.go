@@ -42,6 +42,11 @@ func TestSecondWriterWaitsThenSaysWho(t *testing.T) {
 		done <- err
 	}()
 	time.Sleep(30 * time.Millisecond)
+	asked := time.Now()
+	second.Holder() // while its store waits for the lock
+	if d := time.Since(asked); d > 10*time.Second {
+		t.Errorf("asking who holds the library waits %v with its store", d)
+	}
 	release()
 	release() // twice is once
 	if err := <-done; err != nil {

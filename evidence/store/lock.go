@@ -112,12 +112,21 @@ func (l *lock) sign(doing string) {
 }
 
 // Holder says which other process is writing to the library now, nil when none
-// is: the answer to why a search index is locked, say.
+// is: the answer to why a search index is locked, say. It does not wait.
 func (s *Store) Holder() *InUse {
 	if s.lock == nil {
 		return nil
 	}
-	n := <-s.lock.deep
+	var n int
+	select {
+	case n = <-s.lock.deep:
+	default:
+		// This Store is waiting for the lock just now: whoever has it signed it.
+		if h := s.lock.inUse(); h.PID != 0 && h.PID != os.Getpid() {
+			return h
+		}
+		return nil
+	}
 	defer func() { s.lock.deep <- n }()
 	if n > 0 {
 		return nil // this Store itself

@@ -3,6 +3,7 @@ package web
 import (
 	"context"
 	"errors"
+	"fmt"
 	"log"
 	"net/http"
 
@@ -67,8 +68,10 @@ func (s *Server) fail(w http.ResponseWriter, r *http.Request, err error) {
 	switch {
 	case errors.As(err, &unknown):
 		t.Near = unknown.Near
+		t.Sentence = fmt.Sprintf("no paper of the library tells of “%s”", unknown.Asked)
 	case errors.As(err, &several):
 		t.Near = several.Fits
+		t.Sentence = fmt.Sprintf("“%s” may be any of several", several.Asked)
 	}
 	status := statusOf(err)
 	if t.Held = status == http.StatusServiceUnavailable; t.Held {

@@ -27,6 +27,7 @@ var funcs = template.FuncMap{
 	"reason":      func(k species.ReasonKind) string { return query.ReasonWords[k] },
 	"citations":   func(s species.Side) string { return strings.Join(query.Citations(s), ", ") },
 	"capitalised": capitalised,
+	"sentence":    sentence,
 	"pass":        pass,
 }
 
@@ -72,6 +73,15 @@ func howRead(p store.Listing) string {
 		}
 	}
 	return strings.Join(parts, ", ")
+}
+
+// sentence writes a message, which begins small and ends open, as a sentence.
+func sentence(s string) string {
+	s = capitalised(s)
+	if s == "" || strings.ContainsAny(s[len(s)-1:], ".?!") {
+		return s
+	}
+	return s + "."
 }
 
 // pass makes a map of names and values, for a shared part that takes several.
