@@ -63,14 +63,32 @@ func (e *Engine) addOrigins(ctx context.Context, lib species.Library, claims []e
 			continue
 		}
 		done[c.Paper] = true
-		p.Places, err = recall(e.memory, func() *map[string][]string { return &e.memory.origins }, c.Paper+" "+digests[c.Paper],
-			func() ([]string, error) { return e.findOrigins(ctx, c.Paper) })
-		if err != nil {
+		if p.Places, err = e.originsOf(ctx, c.Paper, digests[c.Paper]); err != nil {
 			return err
 		}
 		lib[c.Paper] = p
 	}
 	return nil
+}
+
+// Prepare finds and remembers what later questions will want of every paper,
+// one after the other. It takes some milliseconds a paper.
+func (e *Engine) Prepare(ctx context.Context) error {
+	digests, err := e.store.Digests(ctx)
+	if err != nil {
+		return err
+	}
+	for paper, digest := range digests {
+		if _, err := e.originsOf(ctx, paper, digest); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (e *Engine) originsOf(ctx context.Context, paper, digest string) ([]string, error) {
+	return recall(e.memory, func() *map[string][]string { return &e.memory.origins }, paper+" "+digest,
+		func() ([]string, error) { return e.findOrigins(ctx, paper) })
 }
 
 func (e *Engine) findOrigins(ctx context.Context, paper string) ([]string, error) {

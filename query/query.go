@@ -31,11 +31,11 @@ func New(s *store.Store, ix *index.Index) *Engine {
 // papers returns what is known of every paper, by citation key.
 func (e *Engine) papers(ctx context.Context) (species.Library, error) {
 	lib := species.Library{}
-	for p, err := range e.store.Papers(ctx) {
+	for p, err := range e.store.Authorships(ctx) {
 		if err != nil {
 			return nil, err
 		}
-		lib[p.Paper] = species.Paper{Key: p.Paper, Authors: p.Authors, Year: p.Year}
+		lib[p.Key] = species.Paper{Key: p.Key, Authors: p.Authors, Year: p.Year}
 	}
 	said, err := e.store.Experiments(ctx)
 	if err != nil {

@@ -70,6 +70,7 @@ func serve(ctx context.Context, cmd *cobra.Command, lib *library.Library, listen
 		return errors.Join(err, l.Close())
 	}
 	defer page.Close()
+	page.Prepare()
 	server := &http.Server{Handler: page, ReadHeaderTimeout: headerTime, IdleTimeout: idleTime, MaxHeaderBytes: headerSize}
 	fmt.Fprintf(cmd.OutOrStdout(), "the library is open at http://%s/ until you press Ctrl-C\n", shownAddress(l.Addr()))
 	done := make(chan error, 1)

@@ -75,6 +75,9 @@ func bigServer(b *testing.B) (*Server, *testShelf) {
 		b.Fatal(err)
 	}
 	b.Cleanup(s.Close)
+	if err := s.answers().Prepare(b.Context()); err != nil {
+		b.Fatal(err)
+	}
 	return s, shelf
 }
 

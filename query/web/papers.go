@@ -56,11 +56,30 @@ func (s *Server) paperList(r *http.Request) (view, error) {
 		return view{}, err
 	}
 	unread := 0
+	var partly []store.Listing
 	for _, p := range all {
 		unread += p.How.Unread
+		if p.How.Unread > 0 {
+			partly = append(partly, p)
+		}
 	}
-	return view{name: "papers", title: "Papers", here: "papers", invented: len(invented) > 0, data: map[string]any{"Papers": all, "Unread": unread}}, nil
+	from, err := strconv.Atoi(r.URL.Query().Get("from"))
+	if err != nil || from < 1 || from > len(all) {
+		from = 1
+	}
+	to := min(from+papersAPage-1, len(all))
+	data := map[string]any{"Papers": all[min(from-1, len(all)):to], "All": len(all), "Unread": unread, "Partly": partly, "From": from, "To": to}
+	if from > 1 {
+		data["Last"] = max(1, from-papersAPage)
+	}
+	if to < len(all) {
+		data["Next"] = to + 1
+	}
+	return view{name: "papers", title: "Papers", here: "papers", script: "sheet", invented: len(invented) > 0, data: data}, nil
 }
+
+// papersAPage is how many papers a page lists.
+const papersAPage = 200
 
 // readPage is how one page of a paper was read.
 type readPage struct {

@@ -97,6 +97,16 @@ func New(shelf Shelf, opt Options) (*Server, error) {
 	return s, nil
 }
 
+// Prepare finds beforehand what takes long to find of papers, beside the
+// answering of requests, until Close.
+func (s *Server) Prepare() {
+	s.adding.workers.Go(func() {
+		if err := s.answers().Prepare(s.ctx); err != nil && s.ctx.Err() == nil {
+			logged("looking through the papers", err)
+		}
+	})
+}
+
 // Close ends the reading of papers that is under way; what was read is in the
 // library.
 func (s *Server) Close() {
