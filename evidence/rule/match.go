@@ -66,7 +66,7 @@ func (s *Set) run(doc *ingest.Document) ([]Explained, []firing) {
 		r.follow(&inView, st)
 	}
 	found = r.settle(found)
-	return r.withTables(r.claims(found)), fired
+	return r.withStage(r.withTables(r.claims(found))), fired
 }
 
 // decide runs every family of rules over the targets of one sentence.

@@ -219,7 +219,7 @@ type roles struct {
 	neg, lift, contrast, coord, prep, aim, hearsay                                                                                                                                            bits
 	respectively, beside, former, latter, both, emergence, hatch, egg, anaphor, resume, reduce, effect, instruct, without, need, noneed, present, past, firsttwo, firstthree, firstfour, null bits
 	lastone, betweens, firstone, secondone, thirdone, lowest, highest, middlemost, others, earliest, latest, below, above, change, likewise, subitaneous,
-	comes, opens, larva, grown, posthatch bits
+	comes, opens, larva, grown, posthatch, defines, opened, freed bits
 }
 
 func (s *Set) findRoles() roles {
@@ -242,6 +242,7 @@ func (s *Set) findRoles() roles {
 		earliest: get("earliest"), latest: get("latest"), below: get("below"), above: get("above"),
 		change: get("change"), likewise: get("likewise"), subitaneous: get("subitaneous"),
 		comes: get("comes"), opens: get("opens"), larva: get("larva"), grown: get("animal"), posthatch: get("posthatch"),
+		defines: get("defines"), opened: get("opened"), freed: get("freed"),
 	}
 }
 
