@@ -181,19 +181,55 @@ func same(f evidence.Factor, a, b span) bool {
 // stages tells papers that count emergence from those on another side that
 // count hatching.
 func stages(facing [][2]Side, lib *shelf) []Reason {
-	var out []Reason
+	type mix struct {
+		emerged, counts string
+		others          []string
+	}
+	var mixes []*mix
 	for _, two := range facing {
-		for _, pair := range [][2]Side{two, {two[1], two[0]}} {
+		a, b := two[0].own(), two[1].own()
+		for _, pair := range [][2]Side{{a, b}, {b, a}} {
 			emerged, other := counting(pair[0], evidence.StageEmergence), pair[1]
-			if len(emerged) == 0 || says(other, evidence.StageEmergence) || !only(pair[0], evidence.StageEmergence) && !says(other, evidence.StageHatching) {
+			if len(emerged) == 0 || len(other.claims) == 0 || says(other, evidence.StageEmergence) || !only(pair[0], evidence.StageEmergence) && !says(other, evidence.StageHatching) {
 				continue
 			}
-			counts := "counted hatching"
-			if !says(other, evidence.StageHatching) {
-				counts = "did not say which"
+			if pair[0].Bearing == evidence.Prevents && other.Bearing != evidence.Prevents {
+				continue // where none emerged none can have hatched
 			}
-			out = append(out, Reason{Kind: StageMixed, Note: fmt.Sprintf("%s counted emergence, %s %s: an embryo that has emerged has not yet hatched",
-				lib.cites(emerged), lib.cites(other.leaders()), counts)})
+			m := &mix{emerged: lib.cites(emerged), counts: "counted hatching"}
+			if !says(other, evidence.StageHatching) {
+				m.counts = "did not say which"
+			}
+			if i := slices.IndexFunc(mixes, func(o *mix) bool { return o.emerged == m.emerged && o.counts == m.counts }); i >= 0 {
+				m = mixes[i]
+			} else {
+				mixes = append(mixes, m)
+			}
+			for _, k := range other.leaders() {
+				if !slices.Contains(m.others, k) {
+					m.others = append(m.others, k)
+				}
+			}
+		}
+	}
+	var out []Reason
+	for _, m := range mixes {
+		out = append(out, Reason{Kind: StageMixed, Note: fmt.Sprintf("%s counted emergence, %s %s: an embryo that has emerged has not yet hatched",
+			m.emerged, lib.cites(m.others), m.counts)})
+	}
+	return out
+}
+
+// own is a side without what is only cited there.
+func (s Side) own() Side {
+	out := Side{Bearing: s.Bearing}
+	for _, c := range s.claims {
+		if c.Secondhand {
+			continue
+		}
+		out.claims = append(out.claims, c)
+		if !slices.Contains(out.Papers, c.Paper) {
+			out.Papers = append(out.Papers, c.Paper)
 		}
 	}
 	return out

@@ -42,3 +42,24 @@ func TestPlacesOfCamps(t *testing.T) {
 		t.Errorf("%q", notes)
 	}
 }
+
+// Counting opened shells explains why one side saw more, never why it saw
+// nothing; who only cites counted nothing.
+func TestStageExplains(t *testing.T) {
+	for claims, want := range map[string]bool{
+		"alder temp favours 20 emergence\nbirch temp prevents 20 hatching\nbirch temp favours 10 hatching":                                        true,
+		"alder temp favours 20 hatching\nbirch temp prevents 20 emergence\nbirch temp favours 10 emergence":                                       false,
+		"alder temp favours 20 emergence\nalder temp favours 20 hatching cite:Cedar_1990\nbirch temp prevents 20 hatching\nbirch temp favours 10": true,
+		"alder temp favours 20 emergence\nbirch temp prevents 20 hatching cite:Cedar_1990":                                                        false,
+	} {
+		got := false
+		for _, c := range Conflicts(claimsOf(t, claims), testLibrary, nil) {
+			for _, r := range c.Reasons {
+				got = got || c.Kind == Opposed && r.Kind == StageMixed
+			}
+		}
+		if got != want {
+			t.Errorf("%s: %t", claims, got)
+		}
+	}
+}
