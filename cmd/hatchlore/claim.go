@@ -112,7 +112,7 @@ func printDecided(ctx context.Context, w io.Writer, lib *library.Library, c evid
 			how = "taken out again"
 		}
 	}
-	_, err = fmt.Fprintf(w, "%s: %s; %s %s, %s (%s, p. %d)\n", c.ID[:min(n, len(c.ID))], how, c.Factor.Label(), clean(claimValue(c)), c.Bearing, c.Paper, c.Page)
+	_, err = fmt.Fprintf(w, "%s: %s; %s %s, %s (%s, p. %d)\n", c.ID[:min(n, len(c.ID))], how, c.Factor.Label(), clean(query.ClaimValue(c)), c.Bearing, c.Paper, c.Page)
 	return err
 }
 
@@ -143,7 +143,7 @@ func printClaim(w io.Writer, c query.Claimed) error {
 	if c.Claim == nil {
 		fmt.Fprintf(w, "claim %s: no page has it now; what was decided about it is kept\n", c.Short)
 	} else {
-		fmt.Fprintf(w, "claim %s: %s %s, %s\n", styled(w).bold(c.Short), c.Claim.Factor.Label(), clean(claimValue(*c.Claim)), c.Claim.Bearing)
+		fmt.Fprintf(w, "claim %s: %s %s, %s\n", styled(w).bold(c.Short), c.Claim.Factor.Label(), clean(query.ClaimValue(*c.Claim)), c.Claim.Bearing)
 		claimLines(g, c)
 	}
 	if err := g.print(w, 2, widthOf(w)); err != nil {
@@ -156,7 +156,7 @@ func printClaim(w io.Writer, c query.Claimed) error {
 	fmt.Fprintln(w, "decided")
 	h := &grid{}
 	for _, d := range c.History {
-		h.add(d.At.Format("2006-01-02 15:04"), verdictWord(d), clean(d.Reason))
+		h.add(d.At.Format("2006-01-02 15:04"), clean(query.VerdictWords(d)), clean(d.Reason))
 	}
 	return h.print(w, 2, widthOf(w))
 }
@@ -191,45 +191,4 @@ func claimLines(g *grid, c query.Claimed) {
 	}
 	line("read by", fmt.Sprintf("%s, score %.2f", read, k.Score))
 	line("id", k.ID)
-}
-
-// verdictWord says what a decision did; of an amendment, what it changed.
-func verdictWord(d store.Decision) string {
-	switch {
-	case d.Verdict == evidence.Undecided:
-		return "taken back"
-	case d.ByHand && d.Verdict == evidence.Accepted:
-		return "added by hand"
-	case d.Amended == nil:
-		return string(d.Verdict)
-	}
-	return "amended: " + clean(strings.Join(changes(d.Reading, *d.Amended), "; "))
-}
-
-// changes lists what an amendment says otherwise than the reading.
-func changes(was, now evidence.Claim) []string {
-	var out []string
-	for _, x := range []struct{ name, was, now string }{
-		{"value", claimValue(was), claimValue(now)},
-		{"factor", was.Factor.Label(), now.Factor.Label()},
-		{"bearing", string(was.Bearing), string(now.Bearing)},
-		{"species", was.Taxon, now.Taxon},
-		{"stage", orUnsaid(string(was.Stage)), orUnsaid(string(now.Stage))},
-		{"cited from", orUnsaid(was.CitedSource()), orUnsaid(now.CitedSource())},
-	} {
-		if x.was != x.now {
-			out = append(out, fmt.Sprintf("%s %s, was %s", x.name, x.now, x.was))
-		}
-	}
-	if len(out) == 0 {
-		return []string{"as it was read"}
-	}
-	return out
-}
-
-func orUnsaid(s string) string {
-	if s == "" {
-		return "unsaid"
-	}
-	return s
 }

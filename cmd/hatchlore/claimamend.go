@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -14,6 +13,7 @@ import (
 	"hatchlore/evidence/quantity"
 	"hatchlore/evidence/store"
 	"hatchlore/ingest/reference"
+	"hatchlore/query"
 )
 
 // sayFlags are the flags that give what a claim says.
@@ -77,26 +77,9 @@ func (f *sayFlags) put(cmd *cobra.Command, c *evidence.Claim) error {
 
 // putValue reads a printed value into c.
 func putValue(c *evidence.Claim, printed string) error {
-	c.Low, c.High, c.Unit, c.Printed = nil, nil, "", ""
-	if strings.TrimSpace(printed) == "" {
-		return nil
+	if err := query.SetValue(c, printed); err != nil {
+		return usagef("--value: %w", err)
 	}
-	m, ok := evidence.MeasureOf(c.Factor)
-	if !ok {
-		return usagef("--value needs a --factor to be a value of")
-	}
-	if c.Factor == evidence.PH && !strings.Contains(strings.ToLower(printed), "ph") {
-		printed = "pH " + printed
-	}
-	qs := quantity.Find(printed)
-	if len(qs) != 1 || len(qs[0].Items) != 1 || qs[0].Difference {
-		return usagef("--value takes one number or range with its unit, as \"10 °C\", not %q", printed)
-	}
-	items, unit, err := qs[0].Canonical()
-	if err != nil || !slices.Contains(m.Units, string(unit)) {
-		return usagef("--value takes %s in a unit of %s, not %q", c.Factor.Label(), strings.Join(m.Units, " or "), printed)
-	}
-	c.Low, c.High, c.Unit, c.Printed = items[0].Low, items[0].High, string(unit), strings.TrimSpace(printed)
 	return nil
 }
 

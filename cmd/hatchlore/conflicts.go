@@ -80,7 +80,7 @@ func openLines(open []species.Conflict) []string {
 		}
 		var said []string
 		for _, s := range c.Sides {
-			said = append(said, sideHead(s)+" in "+strings.Join(citations(s), ", "))
+			said = append(said, sideHead(s)+" in "+strings.Join(query.Citations(s), ", "))
 		}
 		out = append(out, clean(c.Question+"; cited only: "+strings.Join(said, "; ")))
 	}
@@ -92,21 +92,11 @@ func openLines(open []species.Conflict) []string {
 
 // pooledLines tells the hatched fractions that papers give together.
 func pooledLines(pooled []species.Pooled, taxon string) []string {
-	var out []string
-	for _, p := range pooled {
-		line := p.String()
-		switch p.Stage {
-		case evidence.StageEmergence:
-			line = "emergence: " + line
-		case evidence.StageUnsaid:
-			line = "stage not told: " + line
-		}
-		if p.Taxon != taxon {
-			line = p.Taxon + ", " + line
-		}
-		out = append(out, clean(line))
+	lines := query.PooledLines(pooled, taxon)
+	for i, l := range lines {
+		lines[i] = clean(l)
 	}
-	return out
+	return lines
 }
 
 func printConflict(w io.Writer, st style, n int, c species.Conflict, d query.Disputes, width int) error {
@@ -118,18 +108,18 @@ func printConflict(w io.Writer, st style, n int, c species.Conflict, d query.Dis
 	for _, l := range fold(clean(head), width) {
 		fmt.Fprintln(w, st.bold(l))
 	}
-	fmt.Fprintf(w, "   %s; id %s\n", kindWords[c.Kind], c.ID)
+	fmt.Fprintf(w, "   %s; id %s\n", query.KindWords[c.Kind], c.ID)
 	if err := printSides(w, c.Sides, width); err != nil {
 		return err
 	}
 	var elsewhere []string
 	for _, s := range c.Elsewhere {
-		elsewhere = append(elsewhere, clean(s.Value+": "+strings.Join(citations(s), ", ")))
+		elsewhere = append(elsewhere, clean(s.Value+": "+strings.Join(query.Citations(s), ", ")))
 	}
 	list(w, "   where else these saw eggs hatch", elsewhere, width)
 	var reasons []string
 	for _, r := range c.Reasons {
-		reasons = append(reasons, reasonWords[r.Kind]+": "+clean(r.Note))
+		reasons = append(reasons, query.ReasonWords[r.Kind]+": "+clean(r.Note))
 	}
 	list(w, "   what could explain it", reasons, width)
 	var tried []string
@@ -149,33 +139,6 @@ func printConflict(w io.Writer, st style, n int, c species.Conflict, d query.Dis
 		list(w, "   a trial would set", []string{"nothing: see the unit above, and do not put eggs at such a value"}, width)
 	}
 	return nil
-}
-
-// citations are the papers of a side, each once.
-func citations(s species.Side) []string {
-	var out []string
-	for _, say := range s.Says {
-		if !slices.Contains(out, say.Citation) {
-			out = append(out, say.Citation)
-		}
-	}
-	return out
-}
-
-var kindWords = map[species.Kind]string{
-	species.Need:    "needed or not",
-	species.Opposed: "hatched here, failed there",
-	species.Apart:   "ranges that do not meet",
-	species.Silent:  "nobody tells at first hand",
-}
-
-var reasonWords = map[species.ReasonKind]string{
-	species.UnitSlip:   "unit",
-	species.StageMixed: "stage",
-	species.EchoOnly:   "echo",
-	species.Twice:      "published twice",
-	species.Population: "population",
-	species.Conditions: "other conditions",
 }
 
 // sideWidth is the narrowest column in which a quote can still be read.
@@ -217,7 +180,7 @@ const mostPassages = 2
 // sideLines are the lines of one side: its value and weight, then each source
 // with its words.
 func sideLines(s species.Side, width int) []string {
-	lines := append(fold(clean(sideHead(s)), width), fold(weight(s), width)...)
+	lines := append(fold(clean(sideHead(s)), width), fold(query.Weight(s), width)...)
 	for _, of := range byPaper(s.Passages()) {
 		for _, p := range of[:min(mostPassages, len(of))] {
 			lines = append(lines, fold(clean(passageWhere(p)+":"), width)...)
@@ -280,21 +243,4 @@ func pagesOf(ps []species.Passage) string {
 		pages = append(pages, p.Page)
 	}
 	return pageList(pages)
-}
-
-func weight(s species.Side) string {
-	w := count(s.Firsthand, "paper") + " by own findings"
-	if s.Firsthand == 0 {
-		w = "no paper by its own findings"
-	}
-	var torn []string
-	for _, say := range s.Says {
-		if slices.Contains(s.Torn, say.Paper) && !slices.Contains(torn, say.Citation) {
-			torn = append(torn, say.Citation)
-		}
-	}
-	if len(torn) > 0 {
-		w += "; found both ways: " + strings.Join(torn, ", ")
-	}
-	return w
 }

@@ -94,11 +94,9 @@ func printEvidence(w io.Writer, e query.Evidence) error {
 
 // printNote ends a table: a figure is not an instruction.
 func printNote(w io.Writer, width int) error {
-	_, err := fmt.Fprintf(w, "\n%s\n", strings.Join(fold(figuresNote, width), "\n"))
+	_, err := fmt.Fprintf(w, "\n%s\n", strings.Join(fold(query.FiguresNote, width), "\n"))
 	return err
 }
-
-const figuresNote = "Figures from papers are not instructions: start small and keep part of every lot back."
 
 // printRows prints the claims on one factor: a line of id, value, bearing,
 // source and marks for each, and below it the paper's words. Where the width
@@ -121,7 +119,7 @@ func printRows(w io.Writer, rows []species.Row, e query.Evidence, width int) (dr
 	}
 	for _, r := range rows {
 		where := r.Citation + ", p. " + rowPages(r)
-		line(e.Short(r.ID), clean(claimValue(r.Claim)), string(r.Bearing), chart.bar(r.Claim), clean(where), clean(rowNotes(r, e.Taxon)))
+		line(e.Short(r.ID), clean(query.ClaimValue(r.Claim)), string(r.Bearing), chart.bar(r.Claim), clean(where), clean(query.RowNotes(r, e.Taxon)))
 		g.under(clean(rowWords(r)))
 	}
 	return drawn, g.print(w, 2, width)
@@ -155,38 +153,3 @@ const chartWidth = 90 // columns; narrower, a bar would crowd out the words
 
 // chartCells is how long a bar is: enough to see an order, and no more.
 func chartCells(width int) int { return min(max(width/6, 14), 28) }
-
-// rowNotes are the marks of a row and whatever else sets it apart: another
-// species of the genus, an emergence count, the paper that it cites.
-func rowNotes(r species.Row, taxon string) string {
-	var notes []string
-	if r.Name != taxon {
-		notes = append(notes, r.Name)
-	}
-	if r.Borrowed {
-		notes = append(notes, "borrowed")
-	}
-	if r.Stage == evidence.StageEmergence {
-		notes = append(notes, "emergence")
-	}
-	if r.SameAs != "" {
-		notes = append(notes, "same experiment as "+r.SameAs)
-	}
-	for _, m := range r.Marks {
-		if m == "second-hand" && r.Cited != "" {
-			m += ", " + r.CitedSource()
-		}
-		notes = append(notes, m)
-	}
-	return strings.Join(notes, "; ")
-}
-
-// claimValue shows a claim's value in canonical units, with its printed form
-// where that differs.
-func claimValue(c evidence.Claim) string {
-	value := species.Value(c)
-	if c.Printed != "" && c.Printed != value {
-		value += " (" + c.Printed + ")"
-	}
-	return value
-}

@@ -10,6 +10,7 @@ import (
 	"hatchlore/evidence"
 	"hatchlore/evidence/trial"
 	"hatchlore/evidence/trial/bench"
+	"hatchlore/query"
 	"hatchlore/species"
 )
 
@@ -248,7 +249,7 @@ func questionWords(p *trial.Plan, id string) string {
 		if which != "" {
 			which = " (" + which + ")"
 		}
-		return q.Factor.Label() + ": " + kindWords[species.Kind(q.Kind)] + which
+		return q.Factor.Label() + ": " + query.KindWords[species.Kind(q.Kind)] + which
 	}
 	return id
 }

@@ -160,8 +160,8 @@ func conditionOf(c query.Condition, taxon string) sheetCondition {
 	}
 	for _, r := range c.Rows {
 		l := sheetLine{
-			Value: clean(claimValue(r.Claim)), Bearing: string(r.Bearing), Where: clean(r.Citation + ", p. " + rowPages(r)),
-			Notes: clean(rowNotes(r, taxon)), Words: clean(rowWords(r)), barred: drawn,
+			Value: clean(query.ClaimValue(r.Claim)), Bearing: string(r.Bearing), Where: clean(r.Citation + ", p. " + rowPages(r)),
+			Notes: clean(query.RowNotes(r, taxon)), Words: clean(rowWords(r)), barred: drawn,
 		}
 		if drawn {
 			l.Bar = chart.bar(r.Claim)
@@ -199,7 +199,7 @@ func (p sheetPage) Bars(l sheetLine) bool { return l.barred }
 func disputeOf(c species.Conflict, s query.Sheet) sheetDispute {
 	out := sheetDispute{Question: c.Question}
 	for _, side := range c.Sides {
-		out.Sides = append(out.Sides, sheetSide{clean(sideHead(side)), weight(side), sourceNumbers(s.Numbers(side.Papers))})
+		out.Sides = append(out.Sides, sheetSide{clean(sideHead(side)), query.Weight(side), sourceNumbers(s.Numbers(side.Papers))})
 	}
 	out.Reasons = reasonsByKind(c.Reasons)
 	for _, f := range s.Disputes.Tried[c.ID] {
@@ -212,10 +212,10 @@ func disputeOf(c species.Conflict, s query.Sheet) sheetDispute {
 func reasonsByKind(rs []species.Reason) []string {
 	var kinds, out []string
 	for _, r := range rs {
-		i := slices.Index(kinds, reasonWords[r.Kind])
+		i := slices.Index(kinds, query.ReasonWords[r.Kind])
 		if i < 0 {
-			kinds = append(kinds, reasonWords[r.Kind])
-			out = append(out, reasonWords[r.Kind]+": "+clean(r.Note))
+			kinds = append(kinds, query.ReasonWords[r.Kind])
+			out = append(out, query.ReasonWords[r.Kind]+": "+clean(r.Note))
 			continue
 		}
 		out[i] += "; " + clean(r.Note)
