@@ -8,6 +8,7 @@ import (
 	"net/url"
 	"slices"
 	"strings"
+	"time"
 )
 
 // policy is the content-security policy (W3C CSP level 3) of every answer:
@@ -74,8 +75,19 @@ func (s *Server) knows(r *http.Request) bool {
 	}
 	_, got, _ := r.BasicAuth()
 	want, have := sha256.Sum256([]byte(s.opt.Password)), sha256.Sum256([]byte(got))
-	return subtle.ConstantTimeCompare(want[:], have[:]) == 1
+	if subtle.ConstantTimeCompare(want[:], have[:]) == 1 {
+		return true
+	}
+	if got != "" {
+		// One guess after the other, three a second.
+		s.guesses.Lock()
+		defer s.guesses.Unlock()
+		time.Sleep(guessTime)
+	}
+	return false
 }
+
+const guessTime = 300 * time.Millisecond
 
 // admitForm lets a form pass that a page of this server sent. A large body is
 // refused by its length before any of it is read, else where it passes the

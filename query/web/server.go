@@ -18,6 +18,7 @@ import (
 	"crypto/rand"
 	"html/template"
 	"net/http"
+	"sync"
 	"time"
 
 	"hatchlore/evidence/store"
@@ -66,6 +67,7 @@ type Server struct {
 	stop      context.CancelFunc
 	mux       *http.ServeMux
 	tabs      []tab
+	guesses   sync.Mutex // held while a wrong password is answered
 }
 
 // tab leads to one part of the page.

@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"net/url"
 	"slices"
+	"strconv"
 	"strings"
 
 	"hatchlore/evidence"
@@ -96,12 +97,12 @@ type factorTable struct {
 // evidenceLine is one claim in the table.
 type evidenceLine struct {
 	species.Row
-	Shown    string // value in the scale asked for
-	As       string // as printed, where that differs
-	Bar      *chart.Bar
-	Notes    string
-	Sides    []sideTag
-	Invented bool
+	Shown string // value in the scale asked for
+	As    string // as printed, where that differs
+	Bar   *chart.Bar
+	Pages string // on which it stands, each once
+	Notes string
+	Sides []sideTag
 }
 
 // sideTag says on which side of which dispute a claim stands.
@@ -188,7 +189,7 @@ func evidenceLines(rows []species.Row, taxon string, tags map[string][]sideTag, 
 	axis := chart.New(spans)
 	out := make([]evidenceLine, len(rows))
 	for i, r := range rows {
-		l := evidenceLine{Row: r, Shown: scale.value(r.Claim), Notes: query.RowNotes(r, taxon), Sides: tags[r.ID]}
+		l := evidenceLine{Row: r, Shown: scale.value(r.Claim), Pages: pages(r), Notes: query.RowNotes(r, taxon), Sides: tags[r.ID]}
 		if r.Printed != l.Shown {
 			l.As = r.Printed
 		}
@@ -198,6 +199,20 @@ func evidenceLines(rows []species.Row, taxon string, tags map[string][]sideTag, 
 		out[i] = l
 	}
 	return out, axis
+}
+
+// pages lists the pages on which a paper says the same, each once.
+func pages(r species.Row) string {
+	all := []int{r.Page}
+	for _, p := range r.Also {
+		all = append(all, p.Page)
+	}
+	slices.Sort(all)
+	var out []string
+	for _, n := range slices.Compact(all) {
+		out = append(out, strconv.Itoa(n))
+	}
+	return strings.Join(out, ", ")
 }
 
 // sideTags finds the sides on which claims stand.
