@@ -34,15 +34,15 @@ type Hit struct {
 }
 
 // Search returns the pages that fit s, the best first. A genus also finds the
-// abbreviated names of its species.
+// abbreviated names of its species, and a name those that are read as it.
 func (e *Engine) Search(ctx context.Context, s Search) ([]Hit, error) {
-	names, err := e.alternatives(ctx)
+	same, err := e.same(ctx)
 	if err != nil {
 		return nil, err
 	}
 	hits, err := e.index.Search(ctx, index.Query{
 		Words: s.Words, From: s.From, To: s.To, Factor: s.Factor, Paper: s.Paper,
-		Section: ingest.Section(s.Section), Limit: s.Limit, Names: names,
+		Section: ingest.Section(s.Section), Limit: s.Limit, Same: same,
 	})
 	if err != nil {
 		return nil, err
@@ -86,34 +86,17 @@ func marks(s index.Snippet) [][2]int {
 	return out
 }
 
-// alternatives returns, for each genus and species that the library has
-// claims on, the forms in which a page may print it.
-func (e *Engine) alternatives(ctx context.Context) (map[string][]string, error) {
-	taxa, err := e.store.Taxa(ctx)
-	if err != nil {
-		return nil, err
-	}
+// same returns what tells the other names of an animal, by the keeper's
+// aliases. Of a genus these are the other genera that its species are read
+// from or as, and the names of those that moved alone.
+func (e *Engine) same(ctx context.Context) (func(name string) []string, error) {
 	aliases, err := e.store.Aliases(ctx)
-	if err != nil {
+	if err != nil || len(aliases) == 0 {
 		return nil, err
 	}
 	names, err := resolver(aliases)
 	if err != nil {
 		return nil, err
 	}
-	out := map[string][]string{}
-	for _, t := range taxa {
-		words := strings.Fields(strings.ToLower(t.Taxon))
-		if len(words) < 2 {
-			continue // a genus has no shorter form
-		}
-		genus, epithet := words[0], words[1]
-		short := string([]rune(genus)[:1]) + ". " + epithet
-		out[genus] = append(out[genus], short)
-		out[genus+" "+epithet] = append(out[genus+" "+epithet], short)
-	}
-	if len(aliases) > 0 {
-		addSynonyms(out, names, spellings(taxa), aliases)
-	}
-	return out, nil
+	return synonymy{names, aliases}.of, nil
 }

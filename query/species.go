@@ -111,31 +111,6 @@ func (e *Engine) selection(ctx context.Context, taxon string, borrow bool) (spec
 	return s, names, err
 }
 
-// addSynonyms adds to the forms in which a search finds a name the other names
-// under which the same animal stands in papers.
-func addSynonyms(forms map[string][]string, names *species.Names, taxa []string, aliases []store.Alias) {
-	for _, t := range slices.Clone(taxa) {
-		taxa = append(taxa, names.Current(t)) // of an old genus a name that no page may print
-	}
-	for _, a := range aliases {
-		taxa = append(taxa, a.Old, a.New)
-	}
-	own := make(map[string][]string, len(forms))
-	for k, v := range forms {
-		own[k] = slices.Clone(v)
-	}
-	for _, t := range taxa {
-		for _, s := range names.Synonyms(t, taxa) {
-			from, to := strings.ToLower(t), strings.ToLower(s)
-			for _, form := range append([]string{to}, own[to]...) {
-				if !slices.Contains(forms[from], form) {
-					forms[from] = append(forms[from], form)
-				}
-			}
-		}
-	}
-}
-
 // Fitting parts aliases into those that can be taken in beside the library's
 // own and those that would close a circle.
 func (e *Engine) Fitting(ctx context.Context, in []store.Alias) (fit, circular []store.Alias, err error) {

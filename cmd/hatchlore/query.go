@@ -21,15 +21,24 @@ func (a *app) queryCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "query WORDS...",
 		Short: "search the pages of the library",
-		Long: `Finds the pages that have all the words, in any form: "hatch" also finds "hatching". A genus
-or species also finds its abbreviated name.
+		Long: `Finds the pages that have all that is asked for, the best first: methods and results before
+the rest, reference lists last.
 
-  cold drying          pages with both words
-  '"cold period"'      the words side by side
-  'dry|freeze'         either
-  -- drying -frozen    without a word`,
+  cold drying            pages with both words, in any form: "hatch" also finds "hatching", in
+                         English, German, French, Spanish, Italian and Portuguese; with or without accents
+  '"cold period"'        the words side by side, as they stand
+  'dry|freeze'           either; also '"dry ice"|frozen'
+  -- eggs -frozen        without a word; also -'"dry ice"'
+  Fictocaris             a genus: also its species, under their abbreviated names and older ones
+  Fictocaris umbrosa     a species: also F. umbrosa where the page means this one
+  F. umbrosa             every species that this may stand for
+  '"F. umbrosa"'         these letters and nothing else
+
+Older names are those that 'hatchlore species alias' was told. Words such as "the" need not be on
+the page. When nothing is found, names one letter off are offered.`,
 		Example: `  hatchlore query conductivity hatching
-  hatchlore query '"low oxygen"' --year 1980-2000`,
+  hatchlore query '"low oxygen"' --year 1980-2000
+  hatchlore query Fictocaris cold --factor stratification-length --section results`,
 		Args: some("the words to look for"),
 	}
 	cmd.Flags().StringVar(&year, "year", "", "published in this year, or in these: 1980-1999, 1980-, -1999")

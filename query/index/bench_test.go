@@ -111,7 +111,7 @@ func (c *corpus) query(n int) Query {
 		return Query{Words: rare() + " eggs"}
 	case 3:
 		name := fmt.Sprintf("branchinella planted%d", c.rnd.IntN(50))
-		return Query{Words: name + " cold", Names: map[string][]string{name: {"B. " + strings.Fields(name)[1], "Chirocephalus " + rare()}}}
+		return Query{Words: name + " cold", Same: same(map[string][]string{name: {"chirocephalus " + rare()}})}
 	case 4:
 		return Query{Words: "drying|dried|frozen eggs -" + rare(), From: 1950, To: 1990}
 	}

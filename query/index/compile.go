@@ -30,6 +30,10 @@ var (
 	taxaField  = weighted{fieldTaxa, 0.8}
 )
 
+// nameShare is what a name counts for beside a word in the same place. A name
+// in full is both.
+const nameShare = 0.8
+
 // textFields returns the fields in which a word in the given section stands.
 func textFields(only ingest.Section) []weighted {
 	if only == "" {
@@ -108,6 +112,11 @@ func (ix *Index) union(n needle, langs []string, only ingest.Section) (u union, 
 		seqs, _ := n.sequences(ix.langs[plain])
 		for _, s := range seqs {
 			add(taxaField, s)
+		}
+	}
+	for _, f := range textFields(only) {
+		for _, name := range n.names {
+			add(weighted{nameIn(f.name), f.weight * nameShare}, sequence{{name}})
 		}
 	}
 	return u, common

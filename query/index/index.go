@@ -1,15 +1,20 @@
 // Package index finds pages by their words. Each page of the library is one
 // document: its text in three parts (methods, results and abstract; the rest;
-// the reference list), the paper's title, and the full names of the taxa that
-// the page's claims speak of. Words are stemmed in the language of the paper
+// the reference list), the paper's title, and the full names of the animals
+// that the page names and that its claims are about. Words are stemmed in the language of the paper
 // and accents folded.
+//
+// A name finds the animal, not the word: a genus finds its species, a species
+// its abbreviated form where the page means that species by it, an abbreviated
+// name every species that it may stand for.
 //
 // # What a keeper may type
 //
 //	cold drying        pages with both words, in any form and order
-//	"cold period"      the words side by side
+//	"cold period"      the words side by side, as they stand
 //	pre-hatch          the same, as any two words joined by a sign
 //	dry|freeze         either (spaces around | are allowed)
+//	F. umbrosa         a name, whole or abbreviated, in any letters
 //	-frozen            without the word; also -"dry ice" and -dry|freeze
 //
 // A quotation mark that is never closed holds to the end. Very common words
@@ -18,8 +23,8 @@
 //
 // It refuses to be the only copy of anything: the index can be thrown away and
 // made anew from the store, and says so with a typed error when it is missing,
-// damaged or of another form. It knows no synonyms; the caller passes in the
-// alternatives of a name.
+// damaged or of another form. It knows no synonyms; the caller tells the other
+// names of an animal.
 package index
 
 import (
@@ -47,7 +52,7 @@ const DirName = "index"
 
 // form is the number of the present shape of the documents and their analysis.
 // Change it with either, so that older indexes are made anew.
-const form = "1"
+const form = "2"
 
 const lockWait = 3 * time.Second
 

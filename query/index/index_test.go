@@ -108,8 +108,8 @@ func TestSearch(t *testing.T) {
 		{"Portuguese", Query{Words: "cisto inundacao"}, []string{"pt#1"}},
 		{"title", Query{Words: "diapause frozen"}, []string{"en#2"}},
 		{"taxon of a claim", Query{Words: "Branchinella cold"}, []string{"en#2"}},
-		{"names", Query{Words: "Branchinella", Names: map[string][]string{"branchinella": {"B. ficta", "Dauereier"}}}, []string{"en#1", "en#2", "de#1"}},
-		{"name of two words", Query{Words: "cold Thamnus novus", Names: map[string][]string{"thamnus novus": {"B. ficta"}}}, []string{"en#2"}},
+		{"other names", Query{Words: "Branchinella", Same: same(map[string][]string{"branchinella": {"Dauereier"}})}, []string{"en#1", "en#2", "de#1"}},
+		{"name of two words", Query{Words: "cold Thamnus novus", Same: same(map[string][]string{"thamnus novus": {"Branchinella ficta"}})}, []string{"en#2"}},
 		{"years", Query{Words: "seco|secos", From: 2004}, []string{"pt#1"}},
 		{"years, both ends", Query{Words: "seco|hatch", From: 1990, To: 2003}, []string{"en#1", "en#2", "en#3", "es#1"}},
 		{"factor", Query{Words: "hatch", Factor: "freezing"}, []string{"en#2"}},
@@ -122,6 +122,78 @@ func TestSearch(t *testing.T) {
 		slices.Sort(tt.want)
 		if !slices.Equal(got, tt.want) {
 			t.Errorf("%s: %q found %v, want %v", tt.name, tt.q.Words, got, tt.want)
+		}
+	}
+}
+
+// same makes the other names of a query from a list.
+func same(list map[string][]string) func(string) []string {
+	return func(name string) []string { return list[name] }
+}
+
+// named puts the names that a page means, in turn, on the short names in its
+// text.
+func named(p Page, full ...string) Page {
+	at := 0
+	for _, f := range full {
+		i := strings.Index(p.Text[at:], f[:1]+". ")
+		p.Names = append(p.Names, Name{Full: f, Start: at + i})
+		at += i + 1
+	}
+	return p
+}
+
+// A genus finds its short names where the page means it, and no other's.
+func TestSearchByName(t *testing.T) {
+	ix := fill(t,
+		Paper{Key: "caris", Lang: "en", Pages: []Page{
+			named(results(1, "Cysts of F. umbrosa and of F. nivalis."), "Fictocaris umbrosa", "Fictocaris nivalis"),
+			results(2, "Fictocaris is a genus, and umbrosa an epithet."),
+			named(pageOf(3, part{ingest.SectionReferences, "On F. nivalis. Journal 3."}), "Fictocaris nivalis"),
+		}},
+		Paper{Key: "lepis", Lang: "en", Pages: []Page{named(results(1, "Cysts of F. umbrosa of another genus."), "Fabulolepis umbrosa")}},
+		Paper{Key: "nobody", Lang: "en", Pages: []Page{results(1, "Cysts of F. umbrosa, whatever it is, by F. Umbrosa and F. 1998.")}},
+		Paper{Key: "sub", Lang: "en", Pages: []Page{named(results(1, "Cysts of F. umbrosa minor."), "Fictocaris umbrosa minor")}},
+		Paper{Key: "near", Lang: "en", Pages: []Page{named(results(1, "Cysts of F. cf. umbrosa."), "Fictocaris cf. umbrosa")}},
+		Paper{Key: "old", Lang: "en", Pages: []Page{named(results(1, "Cysts of P. umbrosus."), "Priscocaris umbrosus")}},
+	)
+	old := same(map[string][]string{
+		"fictocaris": {"Priscocaris umbrosus"}, "fictocaris umbrosa": {"Priscocaris umbrosus"}, "priscocaris umbrosus": {"Fictocaris umbrosa"},
+	})
+	for _, tt := range []struct {
+		words   string
+		section ingest.Section
+		want    []string
+	}{
+		{"Fictocaris", "", []string{"caris#1", "caris#2", "caris#3", "near#1", "nobody#1", "old#1", "sub#1"}},
+		{"fictocaris umbrosa", "", []string{"caris#1", "nobody#1", "old#1", "sub#1"}},
+		{"cysts FICTOCARIS NIVALIS", "", []string{"caris#1"}},
+		{"Fictocaris nivalis", ingest.SectionReferences, []string{"caris#3"}},
+		{"Fictocaris nivalis", ingest.SectionResults, []string{"caris#1"}},
+		{"Fabulolepis", "", []string{"lepis#1", "nobody#1"}},
+		{"P. umbrosus", "", []string{"caris#1", "nobody#1", "old#1", "sub#1"}},
+		{`"F. umbrosa"`, "", []string{"caris#1", "lepis#1", "nobody#1", "sub#1"}},
+		{"F. umbrosa", "", []string{"caris#1", "lepis#1", "nobody#1", "old#1", "sub#1"}},
+		{"cysts -Fictocaris", "", []string{"lepis#1"}},
+		{"Fictocaris|Fabulolepis genus", "", []string{"caris#2", "lepis#1"}},
+		{"Fict", "", nil},
+	} {
+		got := ask(t, ix, Query{Words: tt.words, Section: tt.section, Same: old})
+		slices.Sort(got)
+		if !slices.Equal(got, tt.want) {
+			t.Errorf("%s in %q: found %v, want %v", tt.words, tt.section, got, tt.want)
+		}
+	}
+	hits, err := ix.Search(ctx, Query{Words: "Fictocaris", Same: old})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if last := hits[len(hits)-1]; last.Page != 3 {
+		t.Errorf("the reference list does not come last: %+v", hits)
+	}
+	for _, h := range hits {
+		if len(h.Snippet.Marks) == 0 {
+			t.Errorf("no mark on %s, p. %d", h.Paper, h.Page)
 		}
 	}
 }

@@ -8,6 +8,193 @@ import (
 	bleveindex "github.com/blevesearch/bleve_index_api"
 )
 
+// nameTerms returns what pages that name the given animals are found by: of
+// each name the genus, the species, the whole, and the epithet, in lower case
+// without accents. A genus that nobody could write out ("F. umbrosa") gives the
+// name as it stands. Open nomenclature keeps a species apart: "Ficta cf.
+// umbrosa" is no Ficta umbrosa.
+func nameTerms(names []string) []string {
+	var out []string
+	add := func(term string) {
+		if term != "" && !strings.HasSuffix(term, ".") && !slices.Contains(out, term) {
+			out = append(out, term)
+		}
+	}
+	for _, n := range names {
+		words := strings.Fields(fold(strings.ToLower(n)))
+		for i := range words {
+			add(strings.Join(words[:i+1], " "))
+		}
+		if len(words) > 1 && !isShort(words) {
+			add(words[1])
+		}
+	}
+	return out
+}
+
+// minEpithet is the length below which a word behind an initial is no epithet.
+const minEpithet = 4
+
+// untold returns the short names of a page that its Names do not tell the genus
+// of: a letter and a full stop before a word in small letters.
+func untold(page Page) []Name {
+	told := map[int]bool{}
+	for _, n := range page.Names {
+		told[n.Start] = true
+	}
+	var out []Name
+	var before word
+	words(page.Text, func(w word) {
+		if before.initial && w.position == before.position+1 && w.start == before.end+len(". ") && !told[before.start] &&
+			w.end-w.start >= minEpithet && strings.HasPrefix(page.Text[w.start:], w.text[:1]) && !isDigitAt(w.text, 0) {
+			out = append(out, Name{Full: before.text + ". " + w.text, Start: before.start})
+		}
+		before = w
+	})
+	return out
+}
+
+// meaning is what may be meant by a name.
+type meaning struct {
+	known  bool     // the index knows the name, or another for it
+	terms  []string // of [nameTerms]: a page that has one names the animal
+	others []string // other names, to be found in the text as well
+	short  []string // abbreviated forms, that pages with the terms may print
+}
+
+// needles returns the needles of a question, its names looked up in the index.
+func (ix *Index) needles(q Question, same func(string) []string) ([]needle, error) {
+	if same == nil {
+		same = func(string) []string { return nil }
+	}
+	d, err := ix.nameDictionary()
+	if err != nil {
+		return nil, err
+	}
+	defer d.close()
+	return needlesOf(q, func(typed string) (meaning, error) { return d.meaning(typed, same) })
+}
+
+// dictionary reads the names in the index.
+type dictionary struct{ bleveindex.IndexReader }
+
+func (ix *Index) nameDictionary() (dictionary, error) {
+	i, err := ix.bleve.Advanced()
+	if err != nil {
+		return dictionary{}, err
+	}
+	r, err := i.Reader()
+	return dictionary{r}, err
+}
+
+func (d dictionary) close() { d.IndexReader.Close() }
+
+// startingWith returns the terms of names that start with prefix, in order.
+func (d dictionary) startingWith(prefix string) ([]string, error) {
+	dict, err := d.FieldDictPrefix(fieldName, []byte(prefix))
+	if err != nil {
+		return nil, err
+	}
+	defer dict.Close()
+	var out []string
+	for {
+		e, err := dict.Next()
+		if err != nil || e == nil {
+			return out, err
+		}
+		out = append(out, strings.Clone(e.Term))
+	}
+}
+
+// meaning returns what may be meant by words as typed.
+func (d dictionary) meaning(typed string, same func(string) []string) (meaning, error) {
+	words := strings.Fields(fold(strings.ToLower(typed)))
+	if len(words) == 0 {
+		return meaning{}, nil
+	}
+	names := []string{strings.Join(words, " ")}
+	var m meaning
+	if isShort(words) {
+		written, err := d.written(words)
+		if err != nil {
+			return meaning{}, err
+		}
+		for _, o := range same(names[0]) {
+			written = append(written, fold(strings.ToLower(o)))
+		}
+		if len(written) == 0 {
+			return meaning{}, nil
+		}
+		m.others, names = written, written
+	}
+	for _, n := range names {
+		for _, o := range same(n) {
+			m.others = append(m.others, fold(strings.ToLower(o)))
+		}
+	}
+	for _, n := range append(names, m.others...) {
+		if err := d.addTerms(&m, n); err != nil {
+			return meaning{}, err
+		}
+	}
+	return m, nil
+}
+
+// addTerms adds what a name written out is found by: itself, and the short
+// forms of it or, of a genus, of its species.
+func (d dictionary) addTerms(m *meaning, name string) error {
+	terms, err := d.startingWith(name)
+	if err != nil {
+		return err
+	}
+	for _, t := range terms {
+		rest, ok := strings.CutPrefix(t, name)
+		if !ok || rest != "" && rest[0] != ' ' {
+			continue // another word that starts alike
+		}
+		m.known = true
+		if rest == "" {
+			m.terms = append(m.terms, t)
+		}
+		if s := shortForm(t); s != "" && !slices.Contains(m.short, s) {
+			// As a term it stands for pages on which nobody could tell the genus.
+			m.short, m.terms = append(m.short, s), append(m.terms, s)
+		}
+	}
+	return nil
+}
+
+// written returns the names in the index that a short name may stand for.
+func (d dictionary) written(words []string) ([]string, error) {
+	genus := strings.TrimSuffix(words[0], ".")
+	terms, err := d.startingWith(genus)
+	if err != nil {
+		return nil, err
+	}
+	rest := " " + strings.Join(words[1:], " ")
+	return slices.DeleteFunc(terms, func(t string) bool {
+		return !strings.HasSuffix(t, rest) || strings.Count(t, " ") != len(words)-1 || strings.HasSuffix(strings.Fields(t)[0], ".")
+	}), nil
+}
+
+// isShort reports whether words are a name with its genus shortened to one or
+// two letters and a full stop, as in "f. umbrosa".
+func isShort(words []string) bool {
+	letters, ok := strings.CutSuffix(words[0], ".")
+	n := len([]rune(letters))
+	return ok && len(words) > 1 && n > 0 && n <= 2
+}
+
+// shortForm returns a species' name with its genus shortened to a letter, ""
+// for a genus.
+func shortForm(name string) string {
+	genus, rest, ok := strings.Cut(name, " ")
+	if !ok || strings.HasSuffix(genus, ".") {
+		return ""
+	}
+	return string([]rune(genus)[:1]) + ". " + rest
+}
+
 // minMisspelt is the length below which one letter off is another word.
 const minMisspelt = 5
 
@@ -34,7 +221,7 @@ func (ix *Index) NamesLike(word string) ([]string, error) {
 		if !ok {
 			return fmt.Errorf("%w (no search for similar words)", ErrOutdated)
 		}
-		dict, err := fuzzy.FieldDictFuzzy(fieldTaxa, word, 1, "")
+		dict, err := fuzzy.FieldDictFuzzy(fieldName, word, 1, "")
 		if err != nil {
 			return err
 		}

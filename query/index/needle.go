@@ -1,70 +1,105 @@
 package index
 
 import (
+	"slices"
 	"strings"
 )
 
-// needle is one thing to find or to leave out: a clause with the alternatives
-// of its names.
+// needle is one thing to find or to leave out: a clause with all the forms of
+// its names. A page has it in its words, or when it names one of the names.
 type needle struct {
 	without bool
 	any     []Item
+	names   []string // as [nameTerms] puts them
+	shown   []Item   // what else is marked on a page that was found by a name
 }
 
 // maxNameWords is how many words in a row are tried as one name.
 const maxNameWords = 3
 
-// needlesOf returns the needles of q. Words in a row that names holds as one
+// nameBook tells what may be meant by a name that was typed.
+type nameBook func(typed string) (meaning, error)
+
+// needlesOf returns the needles of q. Words in a row that the book has as one
 // name become one needle.
-func needlesOf(q Question, names map[string][]string) []needle {
+func needlesOf(q Question, book nameBook) ([]needle, error) {
 	var out []needle
 	for i := 0; i < len(q); {
-		text, n := nameAt(q[i:], names)
-		if n == 0 {
-			out = append(out, single(q[i], names))
-			i++
-			continue
+		nd, n, err := nameAt(q[i:], book)
+		if err != nil {
+			return nil, err
 		}
-		nd := needle{without: q[i].Without, any: []Item{{Text: text, Quoted: n > 1}}}
-		out = append(out, nd.with(names[strings.ToLower(text)]))
+		if n == 0 {
+			if nd, err = single(q[i], book); err != nil {
+				return nil, err
+			}
+			n = 1
+		}
+		out = append(out, nd)
 		i += n
 	}
-	return out
+	return out, nil
 }
 
 // nameAt returns the longest run of at least two plain words at the front of q
 // that is a name, and its length; 0 when there is none.
-func nameAt(q Question, names map[string][]string) (string, int) {
+func nameAt(q Question, book nameBook) (needle, int, error) {
 	for n := min(maxNameWords, len(q)); n > 1; n-- {
-		var run []string
-		for _, c := range q[:n] {
-			if c.Without || len(c.Any) != 1 || c.Any[0].Quoted {
-				break
-			}
-			run = append(run, c.Any[0].Text)
+		run := plainRun(q[:n])
+		if len(run) < n {
+			continue
 		}
 		text := strings.Join(run, " ")
-		if _, ok := names[strings.ToLower(text)]; ok && len(run) == n {
-			return text, n
+		m, err := book(text)
+		if err != nil {
+			return needle{}, 0, err
+		}
+		if m.known {
+			nd := needle{without: q[0].Without, any: []Item{{Text: text, Quoted: true}}}
+			return nd.meaning(m), n, nil
 		}
 	}
-	return "", 0
+	return needle{}, 0, nil
 }
 
-func single(c Clause, names map[string][]string) needle {
+// plainRun returns the words of q's clauses up to the first that is more than
+// one plain word.
+func plainRun(q Question) []string {
+	var run []string
+	for _, c := range q {
+		if c.Without || len(c.Any) != 1 || c.Any[0].Quoted {
+			break
+		}
+		run = append(run, c.Any[0].Text)
+	}
+	return run
+}
+
+func single(c Clause, book nameBook) (needle, error) {
 	nd := needle{without: c.Without, any: c.Any}
 	for _, it := range c.Any {
-		nd = nd.with(names[strings.ToLower(it.Text)])
+		if it.Quoted {
+			continue // as it stands
+		}
+		m, err := book(it.Text)
+		if err != nil {
+			return needle{}, err
+		}
+		nd = nd.meaning(m)
 	}
-	return nd
+	return nd, nil
 }
 
-func (n needle) with(alternatives []string) needle {
-	n.any = append([]Item{}, n.any...)
-	for _, a := range alternatives {
-		if hasWord(a) {
-			n.any = append(n.any, Item{Text: a, Quoted: true})
+func (n needle) meaning(m meaning) needle {
+	n.any = slices.Clone(n.any)
+	for _, o := range m.others {
+		if hasWord(o) {
+			n.any = append(n.any, Item{Text: o, Quoted: true})
 		}
+	}
+	n.names = append(n.names, m.terms...)
+	for _, s := range m.short {
+		n.shown = append(n.shown, Item{Text: s, Quoted: true})
 	}
 	return n
 }
@@ -76,7 +111,17 @@ type sequence [][]string
 // sequences returns what n is looked up by in a's language. common is true
 // when an item that was not quoted is nothing but very common words.
 func (n needle) sequences(a *analyzer) (out []sequence, common bool) {
-	for _, it := range n.any {
+	return sequencesOf(n.any, a)
+}
+
+// marked returns what is marked of n on a page in a's language.
+func (n needle) marked(a *analyzer) []sequence {
+	out, _ := sequencesOf(append(slices.Clone(n.any), n.shown...), a)
+	return out
+}
+
+func sequencesOf(items []Item, a *analyzer) (out []sequence, common bool) {
+	for _, it := range items {
 		var s sequence
 		first, last := -1, 0
 		words(it.Text, func(w word) {

@@ -30,8 +30,15 @@ type Paper struct {
 // Page is a page with what its claims speak of.
 type Page struct {
 	ingest.Page
-	Taxa    []string // names written out
+	Names   []Name   // of animals, as far as the paper tells whose they are
+	Taxa    []string // that its claims are about, written out
 	Factors []string
+}
+
+// Name is a place on a page that names an animal, in whatever form.
+type Name struct {
+	Full  string // written out
+	Start int    // byte of the page's text
 }
 
 // The fields of a document. The first three hold its text.
@@ -41,6 +48,7 @@ const (
 	fieldRefs    = "refs" // the reference list
 	fieldTitle   = "title"
 	fieldTaxa    = "taxa"
+	fieldName    = "name" // see nameTerms; with "." and a text field behind it, the names there
 	fieldPaper   = "paper"
 	fieldLang    = "lang"
 	fieldYear    = "year"
@@ -293,7 +301,8 @@ func Rebuild(ctx context.Context, dir string, papers iter.Seq2[Paper, error]) (*
 
 const (
 	searchable = bleveindex.IndexField | bleveindex.IncludeTermVectors
-	exact      = bleveindex.IndexField | bleveindex.SkipFreqNorm
+	exact      = bleveindex.IndexField | bleveindex.SkipFreqNorm // filters, which count for nothing in a score
+	counted    = bleveindex.IndexField
 	storedOnly = bleveindex.StoreField
 )
 
@@ -305,17 +314,21 @@ func (ix *Index) document(p Paper, page Page) *document.Document {
 			doc.AddField(document.NewTextFieldCustom(field, nil, []byte(s), searchable, a))
 		}
 	}
-	keyword := func(field string, values ...string) {
+	terms := func(field string, how bleveindex.FieldIndexingOptions, values []string) {
 		for i, v := range values {
-			doc.AddField(document.NewTextFieldCustom(field, []uint64{uint64(i)}, []byte(v), exact, nil))
+			doc.AddField(document.NewTextFieldCustom(field, []uint64{uint64(i)}, []byte(v), how, nil))
 		}
 	}
+	keyword := func(field string, values ...string) { terms(field, exact, values) }
 	parts := split(page.Page)
 	for _, field := range []string{fieldCore, fieldRest, fieldRefs} {
 		text(field, parts.text[field], a)
 	}
 	text(fieldTitle, p.Title, a)
 	text(fieldTaxa, strings.Join(page.Taxa, string(gapRune)), ix.langs[plain])
+	for field, names := range parts.names(page) {
+		terms(field, counted, nameTerms(names))
+	}
 	keyword(fieldPaper, p.Key)
 	doc.AddField(document.NewTextFieldCustom(fieldLang, nil, []byte(lang), exact|storedOnly, nil))
 	if p.Year != 0 {

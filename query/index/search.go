@@ -25,10 +25,10 @@ type Query struct {
 	Section  ingest.Section
 	Limit    int // 0 means 20
 
-	// Names holds alternatives by a word or several in a row, in lower case:
-	// "branchinella" may have "b. ficta" and its synonyms. A page that has one
-	// of them counts as having the word.
-	Names map[string][]string
+	// Same returns the other names, written out, of what a keeper means by a
+	// name that is given in lower case. A page that has one of them counts as
+	// having the name. Nil where no names have others.
+	Same func(name string) []string
 }
 
 const (
@@ -68,7 +68,10 @@ func (ix *Index) search(ctx context.Context, q Query) ([]Hit, error) {
 	if err != nil {
 		return nil, err
 	}
-	needles := needlesOf(question, q.Names)
+	needles, err := ix.needles(question, q.Same)
+	if err != nil {
+		return nil, err
+	}
 	asked, err := ix.compile(needles, langs, q)
 	if err != nil {
 		return nil, err

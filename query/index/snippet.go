@@ -35,14 +35,11 @@ func occurrences(text string, a *analyzer, needles []needle) []occurrence {
 		seq    sequence
 	}
 	starts := map[string][]start{} // by the first term of a sequence
-	longest := 0
 	for i, n := range needles {
 		if n.without {
 			continue
 		}
-		seqs, _ := n.sequences(a)
-		for _, s := range seqs {
-			longest = max(longest, len(s))
+		for _, s := range n.marked(a) {
 			for _, term := range s[0] {
 				starts[term] = append(starts[term], start{i, s})
 			}

@@ -36,6 +36,28 @@ func fieldOf(s ingest.Section) string {
 	return fieldRest
 }
 
+// names returns the names of a page by the field they go into: all of them in
+// one, and those of each text field in one of its own. What claims are about
+// goes with the best text, for a claim may speak of an animal that its page
+// does not name.
+func (p parts) names(page Page) map[string][]string {
+	out := map[string][]string{}
+	add := func(text, name string) {
+		out[fieldName] = append(out[fieldName], name)
+		out[nameIn(text)] = append(out[nameIn(text)], name)
+	}
+	for _, n := range slices.Concat(page.Names, untold(page)) {
+		add(fieldOf(sectionAt(p.spans, n.Start)), n.Full)
+	}
+	for _, t := range page.Taxa {
+		add(fieldCore, t)
+	}
+	return out
+}
+
+// nameIn returns the field of the names in a field of text.
+func nameIn(text string) string { return fieldName + "." + text }
+
 // split sorts a page's text into fields by the section of its blocks. Text
 // outside any block goes with the block before it, and blocks that overlap or
 // leave the text are cut to fit.

@@ -54,6 +54,9 @@ func TestParse(t *testing.T) {
 	}
 }
 
+// noNames is a book of names with none in it.
+func noNames(string) (meaning, error) { return meaning{}, nil }
+
 // What is parsed, printed and parsed again is the same, and every item can be
 // looked up.
 func FuzzParse(f *testing.F) {
@@ -73,7 +76,11 @@ func FuzzParse(f *testing.F) {
 		if d := cmp.Diff(q, again); d != "" {
 			t.Fatalf("%q printed as %q (-first +second):\n%s", s, q, d)
 		}
-		for _, n := range needlesOf(q, nil) {
+		needles, err := needlesOf(q, noNames)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, n := range needles {
 			for lang, a := range langs {
 				seqs, _ := n.sequences(a)
 				for _, seq := range seqs {
@@ -103,7 +110,10 @@ func FuzzSnippet(f *testing.F) {
 		if err != nil {
 			return
 		}
-		needles := needlesOf(q, nil)
+		needles, err := needlesOf(q, noNames)
+		if err != nil {
+			t.Fatal(err)
+		}
 		s := snippetOf(text, nil, occurrences(text, langs["en"], needles))
 		if s.Start < 0 || s.Start+len(s.Text) > len(text) || spaced(text[s.Start:s.Start+len(s.Text)]) != s.Text {
 			t.Fatalf("%q: snippet %+v", text, s)

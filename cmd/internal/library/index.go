@@ -12,6 +12,7 @@ import (
 	"hatchlore/ingest"
 	"hatchlore/query"
 	"hatchlore/query/index"
+	"hatchlore/species/name"
 )
 
 // Mended says what was found out of step between store and index and put
@@ -213,14 +214,31 @@ func (l *Library) indexForm(ctx context.Context, p store.Listing, pages iter.Seq
 	if err != nil {
 		return out, err
 	}
+	var texts []string
 	for page, err := range pages {
 		if err != nil {
 			return out, err
 		}
 		taxa, factors := subjects(claims, page.Number)
 		out.Pages = append(out.Pages, index.Page{Page: page, Taxa: taxa, Factors: factors})
+		texts = append(texts, page.Text)
+	}
+	scope := name.NewScope(p.Title, texts...)
+	for i := range out.Pages {
+		out.Pages[i].Names = namesOf(scope, out.Pages[i].Text)
 	}
 	return out, nil
+}
+
+// namesOf returns the animals that a page names, as its paper means them.
+func namesOf(scope *name.Scope, text string) []index.Name {
+	var out []index.Name
+	for _, n := range scope.Find(text) {
+		if full := n.Full(); full != "" {
+			out = append(out, index.Name{Full: full, Start: n.Start})
+		}
+	}
+	return out
 }
 
 // subjects returns the taxa and factors of the claims on one page.
