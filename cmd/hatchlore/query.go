@@ -74,6 +74,11 @@ the page. When nothing is found, names one letter off are offered.`,
 			if err != nil {
 				return err
 			}
+			if n := lib.Behind(); n > 0 {
+				if _, err := fmt.Fprintln(cmd.ErrOrStderr(), "hatchlore: "+behindNote(lib, n)); err != nil {
+					return err
+				}
+			}
 			return emit(cmd.OutOrStdout(), *format, hits, func(w io.Writer, hits []query.Hit) error {
 				if len(hits) == 0 {
 					return printNoHits(w, answers, s.Words)
@@ -83,6 +88,15 @@ the page. When nothing is found, names one letter off are offered.`,
 		})
 	}
 	return cmd
+}
+
+// behindNote says why searches do not see n papers.
+func behindNote(lib *library.Library, n int) string {
+	note := count(n, "paper") + " cannot be found yet: "
+	if holder := lib.Store().Holder(); holder != nil {
+		return note + holder.Error()
+	}
+	return note + "'hatchlore check' puts what is missing into the search index"
 }
 
 func printNoHits(w io.Writer, answers *query.Engine, asked string) error {

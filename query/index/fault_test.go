@@ -102,23 +102,28 @@ func seq(papers ...Paper) iter.Seq2[Paper, error] {
 
 func TestTwoProcesses(t *testing.T) {
 	dir := made(t)
+	toRead := func() (*Index, error) { return OpenToRead(dir) }
+	toWrite := func() (*Index, error) { return open(dir, false, 50*time.Millisecond) }
+	byTurns := func() (*Index, error) { return open(dir, true, 50*time.Millisecond) } // without copies
 	for _, tt := range []struct {
-		other    string
-		readOnly bool
-		refuse   bool
+		name, other string
+		open        func() (*Index, error)
+		refuse      bool
 	}{
-		{"read", true, false},
-		{"read", false, true},
-		{"write", true, true},
+		{"two readers", "read", toRead, false},
+		{"a writer beside a reader", "read", toWrite, false},
+		{"a reader beside a writer", "write", toRead, false},
+		{"two writers", "write", toWrite, true},
+		{"a reader beside a writer, without copies", "write", byTurns, true},
 	} {
 		_, stop := start(t, dir, tt.other)
-		ix, err := open(dir, tt.readOnly, 50*time.Millisecond)
+		ix, err := tt.open()
 		stop()
 		switch {
 		case tt.refuse && !errors.Is(err, ErrInUse):
-			t.Errorf("another process may %s: error %v, want ErrInUse", tt.other, err)
+			t.Errorf("%s: error %v, want ErrInUse", tt.name, err)
 		case !tt.refuse && err != nil:
-			t.Errorf("another process may %s: %v", tt.other, err)
+			t.Errorf("%s: %v", tt.name, err)
 		}
 		if ix != nil {
 			if got := ask(t, ix, Query{Words: "frozen"}); !slices.Equal(got, []string{"en#2"}) {
@@ -171,6 +176,9 @@ func TestNeedsRebuild(t *testing.T) {
 			var dir string
 			for _, open := range []func(string) (*Index, error){OpenToRead, Open} {
 				dir = made(t)
+				if err := os.RemoveAll(filepath.Join(dir, copiesName)); err != nil {
+					t.Fatal(err) // a reader would be served by the copy
+				}
 				tt.damage(dir)
 				if _, err := open(dir); !errors.Is(err, tt.want) || !NeedsRebuild(err) {
 					t.Errorf("error %v, want %v", err, tt.want)

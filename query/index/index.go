@@ -76,30 +76,51 @@ func NeedsRebuild(err error) bool {
 
 // Index is an open index. Its methods may be called from several goroutines.
 type Index struct {
-	dir    string
-	bleve  bleve.Index
-	langs  languages
-	mu     sync.Mutex // guards waiting
-	batch  int        // pages that are written together
-	waited int        // pages in waiting
-	bytes  int        // text in waiting
-	queue  []Paper
+	dir      string
+	readOnly bool
+	bleve    bleve.Index
+	langs    languages
+	of       string      // of a copy: the folder of the index that it was made of
+	folder   fs.FileInfo // of dir, as it was when opened
+
+	mu        sync.Mutex // guards what follows
+	batch     int        // pages that are written together
+	waited    int        // pages in waiting
+	bytes     int        // text in waiting
+	queue     []Paper
+	published time.Time     // when the last copy for readers was made
+	copying   time.Duration // how long that took
 }
 
 // Open opens the index in dir to read and write. One process may have it open
-// so, and nobody else meanwhile: [ErrInUse] after a short wait.
+// so: another gets [ErrInUse] after a short wait. Those who read are not in the
+// way.
 func Open(dir string) (*Index, error) { return open(dir, false, lockWait) }
 
-// OpenToRead opens the index in dir for searching. Any number of processes may
-// have it open so, but none to write meanwhile.
-func OpenToRead(dir string) (*Index, error) { return open(dir, true, lockWait) }
+// OpenToRead opens the index in dir for searching, as it was when the writer
+// last made a copy for readers: at the latest some seconds ago, or when it was
+// last closed. Any number of processes may have it open so. [Index.Stale] tells
+// when it is time to open it again.
+//
+// Where the file system makes no copies, the index itself is opened, and a
+// writer has to wait until it is closed.
+func OpenToRead(dir string) (*Index, error) {
+	if ix, err := openCopy(dir); err == nil || !NeedsRebuild(err) {
+		return ix, err
+	}
+	return open(dir, true, lockWait)
+}
 
 func open(dir string, readOnly bool, wait time.Duration) (*Index, error) {
 	if _, err := os.Stat(filepath.Join(dir, "index_meta.json")); errors.Is(err, fs.ErrNotExist) {
 		return nil, fmt.Errorf("opening %s: %w", dir, ErrMissing)
 	}
-	ix := &Index{dir: dir, langs: newLanguages(), batch: firstBatch}
+	ix := &Index{dir: dir, readOnly: readOnly, langs: newLanguages(), batch: firstBatch}
 	err := guard(func() error {
+		var err error
+		if ix.folder, err = os.Stat(dir); err != nil {
+			return err
+		}
 		said, err := overhear(func() (err error) {
 			ix.bleve, err = bleve.OpenUsing(dir, map[string]any{"bolt_timeout": wait.String(), "read_only": readOnly})
 			return err
@@ -153,9 +174,14 @@ func Create(dir string) (*Index, error) {
 	return ix, nil
 }
 
-// Close writes what waits and lets go of the index.
+// Close writes what waits, shows it to readers and lets go of the index.
 func (ix *Index) Close() error {
 	err := ix.Flush(context.Background())
+	if err == nil && !ix.readOnly {
+		ix.mu.Lock()
+		ix.show()
+		ix.mu.Unlock()
+	}
 	return errors.Join(err, guard(ix.bleve.Close))
 }
 

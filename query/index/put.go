@@ -3,7 +3,9 @@ package index
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
+	"io/fs"
 	"iter"
 	"os"
 	"slices"
@@ -115,6 +117,9 @@ func (ix *Index) flush(ctx context.Context) error {
 	}
 	if err := w.write(); err != nil {
 		return fmt.Errorf("writing the search index: %w", explain(err))
+	}
+	if ix.due() {
+		ix.show()
 	}
 	return nil
 }
@@ -290,13 +295,26 @@ func Rebuild(ctx context.Context, dir string, papers iter.Seq2[Paper, error]) (*
 		os.RemoveAll(fresh)
 		return nil, err
 	}
-	if err := os.RemoveAll(dir); err != nil {
-		return nil, fmt.Errorf("making the search index: %w", explain(err))
-	}
-	if err := os.Rename(fresh, dir); err != nil {
+	if err := replace(dir, fresh); err != nil {
 		return nil, fmt.Errorf("making the search index: %w", explain(err))
 	}
 	return Open(dir)
+}
+
+// replace puts fresh in dir's place, which is empty for as short as can be: a
+// reader may be about to open it.
+func replace(dir, fresh string) error {
+	old := dir + ".old"
+	if err := os.RemoveAll(old); err != nil {
+		return err
+	}
+	if err := os.Rename(dir, old); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	if err := os.Rename(fresh, dir); err != nil {
+		return err
+	}
+	return os.RemoveAll(old)
 }
 
 const (

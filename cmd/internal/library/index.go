@@ -6,6 +6,7 @@ import (
 	"iter"
 	"maps"
 	"slices"
+	"time"
 
 	"hatchlore/evidence"
 	"hatchlore/evidence/store"
@@ -110,21 +111,72 @@ func (l *Library) outOfStep(ctx context.Context) (stale, gone []string, err erro
 	return stale, gone, nil
 }
 
-// openToRead opens the index for searching, mending it first where it is
-// out of step.
+// openToRead opens the index for searching, mending it first where it is out
+// of step. While another process writes, or where nobody may, searches are
+// answered from what there is, and behind tells how many papers that lacks.
 func (l *Library) openToRead(ctx context.Context) error {
 	ix, err := index.OpenToRead(l.indexPath())
-	if err == nil {
-		l.index = ix
-		stale, gone, err := l.outOfStep(ctx)
-		if err != nil || len(stale)+len(gone) == 0 {
+	switch {
+	case index.NeedsRebuild(err):
+		if _, err := l.openToWrite(ctx, false); err != nil {
 			return err
 		}
-	} else if !index.NeedsRebuild(err) {
+		return l.reopen(ctx)
+	case err != nil:
 		return l.whoHolds(err)
 	}
-	_, err = l.openToWrite(ctx, false)
+	l.index = ix
+	if l.behind, err = l.lacking(ctx); err != nil || l.behind == 0 || l.store.Holder() != nil {
+		return err
+	}
+	if _, err := l.openToWrite(ctx, false); err != nil && !errors.Is(err, index.ErrInUse) && !errors.Is(err, index.ErrReadOnly) {
+		return err
+	}
+	return l.reopen(ctx)
+}
+
+// reopen opens the index for searching in place of what is open, as it is.
+func (l *Library) reopen(ctx context.Context) error {
+	if err := l.closeIndex(); err != nil {
+		return err
+	}
+	var err error
+	if l.index, err = index.OpenToRead(l.indexPath()); err != nil {
+		return l.whoHolds(err)
+	}
+	l.behind, err = l.lacking(ctx)
 	return err
+}
+
+// lacking returns of how many papers the open index has not what the store has.
+func (l *Library) lacking(ctx context.Context) (int, error) {
+	stale, gone, err := l.outOfStep(ctx)
+	l.checked = time.Now()
+	return len(stale) + len(gone), err
+}
+
+// checkEvery is how long an index that is kept open to search is taken to be
+// in step with the store without looking.
+const checkEvery = 5 * time.Second
+
+// refresh opens the index where it is not open, and anew where a newer state
+// is there or may be called for.
+func (l *Library) refresh(ctx context.Context) error {
+	if l.index != nil && !l.index.Copy() {
+		return nil // this Library writes to it, or keeps others from writing
+	}
+	if l.index != nil && !l.index.Stale() {
+		if time.Since(l.checked) < checkEvery {
+			return nil
+		}
+		if n, err := l.lacking(ctx); err != nil || n == l.behind {
+			return err
+		}
+	}
+	if err := l.closeIndex(); err != nil {
+		return err
+	}
+	return l.openToRead(ctx)
 }
 
 // whoHolds says which process keeps the index, where that is known.
@@ -145,27 +197,39 @@ func (l *Library) closeIndex() error {
 	return err
 }
 
-// Searching returns what answers questions, searches included.
+// Behind returns of how many papers searches do not see the present reading,
+// because another process is still writing or the library may not be written.
+// It is about the searches made last.
+func (l *Library) Behind() int {
+	l.gate.Lock()
+	defer l.gate.Unlock()
+	return l.behind
+}
+
+// Searching returns what answers questions, searches included. It is good
+// until the Library is next asked for anything.
 func (l *Library) Searching(ctx context.Context) (*query.Engine, error) {
-	if l.index == nil {
-		if err := l.openToRead(ctx); err != nil {
-			return nil, err
-		}
+	l.gate.Lock()
+	defer l.gate.Unlock()
+	if err := l.refresh(ctx); err != nil {
+		return nil, err
 	}
 	return query.New(l.store, l.index), nil
 }
 
-// Search gives use an Engine that can search, and lets go of the index when
-// use is done, so that another process may write between two searches. While
-// papers are added by this Library it searches what is in so far. It may be
-// called from several goroutines.
+// Search gives use an Engine that can search. Another process may write
+// meanwhile; what it writes is seen by later searches. While papers are added
+// by this Library it searches what is in so far. It may be called from several
+// goroutines.
 func (l *Library) Search(ctx context.Context, use func(*query.Engine) error) (err error) {
 	l.gate.Lock()
 	defer l.gate.Unlock()
-	if l.index == nil {
-		if err := l.openToRead(ctx); err != nil {
-			return err
-		}
+	opened := l.index == nil
+	if err := l.refresh(ctx); err != nil {
+		return err
+	}
+	if opened && !l.index.Copy() {
+		// Where there are no copies, the index is let go, for others to write.
 		defer func() {
 			if e := l.closeIndex(); err == nil {
 				err = e

@@ -10,6 +10,7 @@ import (
 	"fmt"
 	"path/filepath"
 	"sync"
+	"time"
 
 	"hatchlore/evidence/store"
 	"hatchlore/query"
@@ -20,8 +21,11 @@ import (
 type Library struct {
 	dir   string
 	store *store.Store
-	index *index.Index // nil until it is needed
-	gate  sync.Mutex   // held to search, and to open or close the index while others may search
+
+	gate    sync.Mutex   // held to search, and to open or close the index while others may search
+	index   *index.Index // nil until it is needed
+	behind  int          // papers that searches do not see as they are now
+	checked time.Time    // when that was counted
 }
 
 // ErrNone says that there is no library yet.
