@@ -94,11 +94,11 @@ func (e *Engine) selection(ctx context.Context, taxon string, borrow bool) (spec
 	if err != nil {
 		return species.Selection{}, nil, err
 	}
-	counts, err := e.store.Taxa(ctx)
+	taxa, err := e.store.TaxonNames(ctx)
 	if err != nil {
 		return species.Selection{}, nil, err
 	}
-	taxa := slices.DeleteFunc(spellings(counts), func(t string) bool { return t == "" })
+	taxa = slices.DeleteFunc(taxa, func(t string) bool { return t == "" })
 	current, err := species.Resolve(taxa, taxon, names)
 	if err != nil {
 		return species.Selection{}, nil, err

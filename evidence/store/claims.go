@@ -164,6 +164,32 @@ func (s *Store) Taxa(ctx context.Context) ([]TaxonCount, error) {
 	return out, explain(rows.Err())
 }
 
+// taxonNamesQuery goes from one name to the next by the index, so that its
+// cost is that of the names and not of the claims.
+const taxonNamesQuery = `WITH RECURSIVE names(taxon) AS (
+		SELECT min(taxon) FROM claims
+		UNION ALL SELECT (SELECT min(c.taxon) FROM claims c WHERE c.taxon > names.taxon) FROM names WHERE names.taxon IS NOT NULL)
+	SELECT taxon FROM names WHERE taxon IS NOT NULL AND EXISTS (SELECT 1 FROM claims c WHERE c.taxon = names.taxon AND c.decision <> ?)`
+
+// TaxonNames returns every taxon that claims speak of, by name, rejected claims
+// aside.
+func (s *Store) TaxonNames(ctx context.Context) ([]string, error) {
+	rows, err := s.read.QueryContext(ctx, taxonNamesQuery, evidence.Rejected)
+	if err != nil {
+		return nil, explain(err)
+	}
+	defer rows.Close()
+	var out []string
+	for rows.Next() {
+		var name string
+		if err := rows.Scan(&name); err != nil {
+			return nil, explain(err)
+		}
+		out = append(out, name)
+	}
+	return out, explain(rows.Err())
+}
+
 const insertClaim = `INSERT OR IGNORE INTO claims (id, paper, page, first, past, quote, section, taxon, taxon_printed, stage,
 	factor, bearing, low, high, unit, category, printed, secondhand, cited, implied, inferred, twice_read, ocr, rule, score, decision)
 	VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`

@@ -77,7 +77,7 @@ func (s *Store) RemoveExperiment(ctx context.Context, paper string) (known bool,
 // first publication is not here the paper counts by itself.
 func (s *Store) Experiments(ctx context.Context) ([]Experiment, error) {
 	rows, err := s.read.QueryContext(ctx, `SELECT p.key, coalesce(f.key, ''), e.reason, e.judged FROM experiments e
-		JOIN papers p ON p.hash = e.hash LEFT JOIN papers f ON f.hash = e.first ORDER BY p.key`)
+		CROSS JOIN papers p ON p.hash = e.hash LEFT JOIN papers f ON f.hash = e.first ORDER BY p.key`)
 	if err != nil {
 		return nil, explain(err)
 	}
