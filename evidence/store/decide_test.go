@@ -264,3 +264,35 @@ func TestDecisionsOutliveRemoval(t *testing.T) {
 		t.Errorf("after it came again: %+v", c)
 	}
 }
+
+// A clock that is set back, or far forward, does not change which decision
+// stands: the one made last.
+func TestDecisionsWhenTheClockJumps(t *testing.T) {
+	s := open(t, t.TempDir())
+	p, claims := sample(t, 1)
+	store(t, s, p, claims)
+	now := time.Date(2026, 5, 1, 12, 0, 0, 0, time.UTC)
+	for _, d := range []Decision{
+		{Verdict: evidence.Accepted, At: now},
+		{Verdict: evidence.Rejected, At: now.AddDate(40, 0, 0)},
+		{Verdict: evidence.Accepted, At: now.AddDate(-30, 0, 0), Reason: "the last"},
+	} {
+		if _, err := s.Decide(ctx, claims[0].ID, d); err != nil {
+			t.Fatal(err)
+		}
+	}
+	c, err := s.Claim(ctx, claims[0].ID)
+	if err != nil || c.Decision != evidence.Accepted {
+		t.Errorf("the claim is %q, %v", c.Decision, err)
+	}
+	h, err := s.History(ctx, claims[0].ID)
+	if err != nil || len(h) != 3 || !h[2].Latest || h[2].Reason != "the last" {
+		t.Errorf("history %+v, %v", h, err)
+	}
+	// A new reading at another hour keeps it.
+	p.Rules, p.Ingested = "newer", now.AddDate(-50, 0, 0)
+	store(t, s, p, claims)
+	if c, err = s.Claim(ctx, claims[0].ID); err != nil || c.Decision != evidence.Accepted {
+		t.Errorf("after a new reading the claim is %q, %v", c.Decision, err)
+	}
+}

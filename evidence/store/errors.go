@@ -17,7 +17,7 @@ import (
 var (
 	ErrNewer    = errors.New("the library was written by a newer version of this program: update the program and try again")
 	ErrForeign  = errors.New(FileName + " is a database of another program: choose another folder for the library")
-	ErrDamaged  = errors.New(FileName + " is damaged: put back a copy of it, or move it away and ingest the papers again")
+	ErrDamaged  = errors.New(FileName + " is damaged: put back a copy, such as 'hatchlore check --backup' makes, or move it away and ingest the papers again without your decisions")
 	ErrFull     = errors.New("the disk is full: free some space and try again; what was stored before is safe")
 	ErrReadOnly = errors.New("the library cannot be written: make its folder writable or choose another with --library")
 	ErrNoPaper  = errors.New("no such paper in the library: 'hatchlore papers' lists them")
