@@ -25,6 +25,7 @@ var scansAllowed = map[string][]string{
 	"selectAliases":  {"aliases"},   // lists aliases
 	"queryDecisions": {"decisions"}, // lists decisions, of which a keeper makes some thousands in a life
 	"Trials":         {"trials"},    // lists trials
+	"authorOf":       {"trials"},    // counts trials of a year
 	"trialID":        {"trials"},    // trials whose id begins so, of which there are few
 	"IDLength":       {"claims"},    // compares all ids, from their index
 	"TaxonNames":     {"names"},     // of its own making, one row a name

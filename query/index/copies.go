@@ -73,6 +73,9 @@ func (ix *Index) publish() error {
 // links or on a full disk, there is none rather than an old one for good:
 // readers then take turns with the writer.
 func (ix *Index) show() {
+	if ix.failed {
+		return // what the disk has not got cannot be shown
+	}
 	if err := ix.publish(); err != nil {
 		os.RemoveAll(filepath.Join(ix.dir, copiesName))
 		ix.published = time.Now()
@@ -142,8 +145,8 @@ func (ix *Index) Stale() bool {
 // linked is the folder of a copy, as the engine wants it.
 type linked struct{ from, to string }
 
-// GetWriter links the index's file of that name. The engine writes what is not
-// linked, which are the few small files that tell the others.
+// GetWriter links the index's file of that name. What is no segment, the engine
+// writes: the few small files that tell of the others.
 func (l linked) GetWriter(name string) (io.WriteCloser, error) {
 	to := filepath.Join(l.to, name)
 	if err := os.MkdirAll(filepath.Dir(to), 0o777); err != nil {
@@ -152,5 +155,14 @@ func (l linked) GetWriter(name string) (io.WriteCloser, error) {
 	if !strings.HasSuffix(name, ".zap") {
 		return os.Create(to)
 	}
-	return nil, os.Link(filepath.Join(l.from, name), to)
+	return complete{}, os.Link(filepath.Join(l.from, name), to)
 }
+
+// complete stands for a linked file, which has its content already. The engine
+// may copy the file that it was linked to. It must not write a segment from its
+// memory, of which there is none unless a write failed.
+type complete struct{}
+
+func (complete) ReadFrom(io.Reader) (int64, error) { return 0, nil }
+func (complete) Write([]byte) (int, error)         { return 0, errors.New("a segment is not on the disk yet") }
+func (complete) Close() error                      { return nil }

@@ -90,6 +90,7 @@ type Index struct {
 	queue     []Paper
 	published time.Time     // when the last copy for readers was made
 	copying   time.Duration // how long that took
+	failed    bool          // a write did not succeed
 }
 
 // Open opens the index in dir to read and write. One process may have it open

@@ -183,6 +183,7 @@ func (w *writer) forget(key string) error {
 
 func (w *writer) write() error {
 	err := guard(func() error { return w.ix.bleve.Batch(w.batch) })
+	w.ix.failed = w.ix.failed || err != nil
 	w.batch = w.ix.bleve.NewBatch() // the engine still reads the old one
 	w.pages, w.bytes = 0, 0
 	return err

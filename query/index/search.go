@@ -81,8 +81,9 @@ func (ix *Index) search(ctx context.Context, q Query) ([]Hit, error) {
 		limit = defaultLimit
 	}
 	var hits []Hit
-	for from := 0; len(hits) < limit && from < maxCandidates; from += limit {
-		page, more, err := ix.fetch(ctx, asked, from, limit, needles, q.Section)
+	// The engine searches anew for each stretch, so that the later are longer.
+	for from, size := 0, limit; len(hits) < limit && from < maxCandidates; from, size = from+size, 4*size {
+		page, more, err := ix.fetch(ctx, asked, from, size, needles, q.Section)
 		if err != nil {
 			return nil, err
 		}
