@@ -133,13 +133,13 @@ func (w *reporter) value(c *evidence.Claim, i int, l trial.Setting) bool {
 }
 
 // bearing is what a level did to hatching. That none hatched in the only chamber
-// run of a temperature is no more than reported.
+// run of a temperature, or anywhere, is no more than reported.
 func (w *reporter) bearing(i int, levels ...trial.Setting) evidence.Bearing {
 	span := w.judge.fraction(i, levels)
 	switch {
 	case trial.SomeHatch(span):
 		return evidence.Favours
-	case trial.NoneHatch(span) && !(w.plan.Factors[i].WholePlot && w.plan.OneRun()):
+	case trial.NoneHatch(span) && !(w.plan.Factors[i].WholePlot && w.plan.OneRun()) && w.judge.hatchesElsewhere(i, levels):
 		return evidence.Prevents
 	}
 	return evidence.Reported

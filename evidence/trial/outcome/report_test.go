@@ -53,7 +53,7 @@ func TestReport(t *testing.T) {
 		t.Errorf("the text lacks the verdict:\n%s", r.Text)
 	}
 	// Untreated eggs that hatch as well as others make drying not required; a trial
-	// in which none hatches prevents.
+	// in which none hatches blames no level for it.
 	r, err = Tell(p, trialtest.Hatch(t, p, 4, func(d trial.Dish) float64 { return 0.4 }))
 	if err != nil {
 		t.Fatal(err)
@@ -66,7 +66,7 @@ func TestReport(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, c := range r.Claims {
-		if c.Bearing != evidence.Prevents {
+		if c.Bearing != evidence.Reported || c.Category == "required" || c.Category == "harmful" {
 			t.Errorf("where none hatched the claim says %+v", c)
 		}
 	}

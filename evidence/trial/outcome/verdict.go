@@ -55,86 +55,115 @@ type judge struct {
 }
 
 func (j judge) question(q trial.Question, i int) []Verdict {
-	f := j.p.Factors[i]
-	var out []Verdict
-	say := func(s trial.Side, verdict, why string) {
-		out = append(out, Verdict{Conflict: q.ID, Side: s.Words, Number: s.Number, Verdict: verdict, Why: why})
-	}
-	sides := q.Sides(f)
+	sides := q.Sides(j.p.Factors[i])
+	judged := j.apart
 	switch {
 	case q.Kind == trial.KindNeed:
-		for i, s := range sides {
-			if s.Need != s.Words { // two sides may stand at one level
-				sides[i].Words = s.Need + " (" + s.Words + ")"
-			}
-		}
-		from, to := f.NeedGroups()
-		c := j.contrast(i, from, to)
-		bare := j.fraction(i, from)
-		for _, s := range sides {
-			v, why := j.need(s, c, bare)
-			say(s, v, why)
-		}
+		judged = j.needed
 	case trial.Outright(sides):
-		for _, s := range sides {
-			v, why := j.outright(s, j.fraction(i, s.Levels), f.WholePlot && j.p.OneRun())
-			say(s, v, why)
-		}
-	default:
-		for _, s := range sides {
-			var others []trial.Setting
-			for _, o := range sides {
-				if o.Number != s.Number {
-					others = append(others, o.Levels...)
-				}
-			}
-			v, why := j.better(j.contrast(i, others, s.Levels))
-			say(s, v, why)
-		}
+		judged = j.outright
+	}
+	out := judged(i, sides)
+	for k := range out {
+		out[k].Conflict, out[k].Side, out[k].Number = q.ID, sides[k].Words, sides[k].Number
 	}
 	return out
 }
 
-// need judges a side that calls a treatment required, helpful, harmful or not
-// required by the gain c of the treated and the fraction of the bare eggs.
-func (j judge) need(s trial.Side, c contrast, bare stat.Interval) (verdict, why string) {
-	why = fmt.Sprintf("treated less untreated: %s; untreated hatched %s", c.words(), percentSpan(bare))
-	if !c.tested {
-		return Undecided, why
+// needed judges sides that call a treatment required, helpful, harmful or not
+// required by the gain of the treated and the fraction of the bare eggs.
+func (j judge) needed(i int, sides []trial.Side) []Verdict {
+	from, to := j.p.Factors[i].NeedGroups()
+	gain := j.contrast(i, from, to)
+	bare, treated := j.fraction(i, from), j.fraction(i, to)
+	why := fmt.Sprintf("treated less untreated: %s; untreated hatched %s", gain.words(), percentSpan(bare))
+	barren := trial.NoneHatch(bare) && trial.NoneHatch(treated)
+	if barren {
+		why += "; hardly any hatched in either, so there was nothing to compare"
 	}
-	gain, loss := c.interval.Low > 0, c.interval.High < 0
-	noGain, noLoss := c.interval.High < j.p.Odds.Difference, c.interval.Low > -j.p.Odds.Difference
+	var out []Verdict
+	for k, s := range sides {
+		if s.Need != s.Words { // two sides may stand at one level
+			sides[k].Words = s.Need + " (" + s.Words + ")"
+		}
+		v := Undecided
+		if gain.tested && !barren {
+			v = j.need(s.Need, gain.interval, bare)
+		}
+		out = append(out, Verdict{Verdict: v, Why: why})
+	}
+	return out
+}
+
+// need judges one side. That a treatment neither gains nor loses much says
+// something only where untreated eggs hatch: of none there is none to lose.
+func (j judge) need(side string, gain, bare stat.Interval) string {
+	gains, loses := gain.Low > 0, gain.High < 0
 	alone, few := trial.SomeHatch(bare), trial.NoneHatch(bare)
-	switch s.Need {
+	noGain, noLoss := gain.High < j.p.Odds.Difference && !few, gain.Low > -j.p.Odds.Difference && !few
+	switch side {
 	case "required":
-		return pick(gain && few, alone || noGain), why
+		return pick(gains && few, alone || noGain)
 	case "helpful":
-		return pick(gain, noGain), why
+		return pick(gains, noGain)
 	case "harmful":
-		return pick(loss, gain || noLoss), why
+		return pick(loses, gains || noLoss)
 	case "tolerated":
-		return pick(noLoss, loss), why
+		return pick(noLoss, loses)
 	default: // not-required
-		return pick(alone || (noGain && !few), gain && few), why
+		return pick(alone || noGain, gains && few)
 	}
 }
 
-// outright judges a side that says eggs hatch, or do not, at its own level. Of a
-// temperature with one chamber run only hatching is believed: where none
-// hatched, the chamber may have failed.
-func (j judge) outright(s trial.Side, hatched stat.Interval, oneRun bool) (verdict, why string) {
-	why = fmt.Sprintf("at %s hatched %s", s.Words, percentSpan(hatched))
-	if len(s.Levels) == 0 {
-		return Undecided, "its level is not in the trial"
+// outright judges sides that say eggs hatch, or do not, at their own levels.
+// That none hatched is believed where eggs hatched at other levels, and not of a
+// temperature with one chamber run: the eggs may have been dead, the chamber may
+// have failed.
+func (j judge) outright(i int, sides []trial.Side) []Verdict {
+	f := j.p.Factors[i]
+	var out []Verdict
+	for _, s := range sides {
+		hatched := j.fraction(i, s.Levels)
+		why := fmt.Sprintf("at %s hatched %s", s.Words, percentSpan(hatched))
+		some, none := trial.SomeHatch(hatched), trial.NoneHatch(hatched)
+		v := pick(some, none)
+		if s.Bearing == evidence.Prevents {
+			v = pick(none, some)
+		}
+		switch {
+		case len(s.Levels) == 0:
+			v, why = Undecided, "its level is not in the trial"
+		case none && f.WholePlot && j.p.OneRun():
+			v, why = Undecided, why+", in one chamber run only: the chamber may have failed"
+		case none && !j.hatchesElsewhere(i, s.Levels):
+			v, why = Undecided, why+", but hardly any hatched at its other levels either: the eggs may be dead or lack something else"
+		}
+		out = append(out, Verdict{Verdict: v, Why: why})
 	}
-	some, none := trial.SomeHatch(hatched), trial.NoneHatch(hatched)
-	if none && oneRun {
-		return Undecided, why + ", in one chamber run only: the chamber may have failed"
+	return out
+}
+
+// hatchesElsewhere reports whether eggs hatched for sure at levels of factor i
+// other than these.
+func (j judge) hatchesElsewhere(i int, levels []trial.Setting) bool {
+	others := slices.DeleteFunc(reportLevels(j.p.Factors[i]), func(l trial.Setting) bool { return slices.Contains(levels, l) })
+	return trial.SomeHatch(j.fraction(i, others))
+}
+
+// apart judges each side by whether its levels hatch more than the others'.
+func (j judge) apart(i int, sides []trial.Side) []Verdict {
+	var out []Verdict
+	for _, s := range sides {
+		var others []trial.Setting
+		for _, o := range sides {
+			if o.Number != s.Number {
+				others = append(others, o.Levels...)
+			}
+		}
+		v, why := j.better(j.contrast(i, others, s.Levels))
+		out = append(out, Verdict{Verdict: v, Why: why})
 	}
-	if s.Bearing == evidence.Prevents {
-		return pick(none, some), why
-	}
-	return pick(some, none), why
+	return out
 }
 
 // better judges a side by whether its levels hatch more than the other's.
