@@ -2,6 +2,7 @@ package bench
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"time"
 
@@ -99,19 +100,23 @@ func earliest(a, b trial.Day) trial.Day {
 }
 
 // handlingDays returns the days, counted as the offsets are, on which some dish
-// is handled, in rising order.
+// is handled, in rising order. A last look that another batch waits for is among
+// them: it cannot be put off.
 func (s *scheduler) handlingDays(offsets []int) []int {
 	zero := trial.Day{Year: 2000, Month: time.January, Date: 1}
-	var days []int
+	last := s.plan.Runs[len(s.plan.Runs)-1].Batch - 1
+	days := map[int]bool{}
 	for i, r := range s.recipes {
 		for _, step := range r.steps(trial.Run{}, zero.Add(offsets[i]), 1) {
-			if n := step.Date.Since(zero); step.Act != trial.ActLook && !slices.Contains(days, n) {
-				days = append(days, n)
+			if step.Act != trial.ActLook {
+				days[step.Date.Since(zero)] = true
 			}
 		}
+		if s.batch(i) < last {
+			days[offsets[i]+s.LookDays] = true
+		}
 	}
-	slices.Sort(days)
-	return days
+	return slices.Sorted(maps.Keys(days))
 }
 
 // searchDays is how far a free trigger day is looked for.

@@ -1,7 +1,9 @@
 package design
 
 import (
+	"fmt"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -61,6 +63,7 @@ func TestBarredProperty(t *testing.T) {
 			plans++
 			checkBarred(t, req.Barred, p)
 			checkDates(t, req, p)
+			checkChambersFree(t, p)
 		}
 		if t.Failed() {
 			t.Fatalf("%+v", req)
@@ -68,5 +71,25 @@ func TestBarredProperty(t *testing.T) {
 	}
 	if plans < 100 {
 		t.Errorf("%d plans test too little", plans)
+	}
+}
+
+// checkChambersFree: no dish comes to a chamber before the last look at those of
+// the batch before it.
+func checkChambersFree(t *testing.T, p *trial.Plan) {
+	t.Helper()
+	left := map[string]trial.Day{} // by chamber and batch
+	for _, d := range p.Dishes {
+		key := fmt.Sprint(d.Chamber, " ", p.Runs[d.Run-1].Batch)
+		if left[key].IsZero() || left[key].Before(d.LastLook()) {
+			left[key] = d.LastLook()
+		}
+	}
+	for _, d := range p.Dishes {
+		before := fmt.Sprint(d.Chamber, " ", p.Runs[d.Run-1].Batch-1)
+		i := slices.IndexFunc(d.Steps, func(s trial.Step) bool { return s.Act == trial.ActMove })
+		if end, ok := left[before]; ok && !end.Before(d.Steps[i].Date) {
+			t.Errorf("dish %d comes to %s on %s, which is looked at until %s", d.Dish, d.Chamber, d.Steps[i].Date, end)
+		}
 	}
 }
