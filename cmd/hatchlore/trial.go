@@ -26,7 +26,7 @@ func (a *app) trialCommand() *cobra.Command {
 		},
 	}
 	cmd.AddCommand(
-		a.trialPlanCommand(), a.trialListCommand(), a.trialSheetCommand(), a.trialCalendarCommand(),
+		a.trialPlanCommand(), a.trialListCommand(), a.trialSheetCommand(), a.trialCalendarCommand(), a.trialDueCommand(),
 		a.trialRecordCommand(), a.trialResultCommand(), a.trialDropCommand(),
 	)
 	return cmd

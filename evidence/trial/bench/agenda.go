@@ -47,6 +47,12 @@ func Agenda(p *trial.Plan) []Task {
 	return out
 }
 
+// HandlingOn returns what is to be done with dishes on a day, looks left out:
+// those are due until they are recorded, see counts.DueOn.
+func HandlingOn(p *trial.Plan, day trial.Day) []Task {
+	return slices.DeleteFunc(Agenda(p), func(t Task) bool { return t.Date != day || t.Act == trial.ActLook })
+}
+
 var actOrder = []string{trial.ActLook, trial.ActSetOut, trial.ActStore, trial.ActDry, trial.ActFreeze, trial.ActChill, trial.ActMove, trial.ActTrigger}
 
 // WriteCalendar writes the plan's agenda as an iCalendar file (RFC 5545): one
