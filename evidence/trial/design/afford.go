@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"hatchlore/evidence/stat"
 	"hatchlore/evidence/trial"
 )
 
@@ -179,18 +180,27 @@ func (s *settled) leastEggsADish() int {
 	return fewestEggsADish
 }
 
+// enough is the share of the most that a layout could tell at which ten eggs a
+// dish are kept: more dishes are more work (a judgement, no source).
+const enough = 0.7
+
 // fill sets dishes and eggs, or reports that there are too few. Left to
-// itself it takes ten eggs a dish, fewer when ten do not go round or leave few
-// dishes to measure chance by, and more when dishes rather than eggs are short.
+// itself it takes ten eggs a dish, fewer when ten do not go round or smaller
+// dishes would tell much more, and more when dishes rather than eggs are short.
 func (s *settled) fill(l *layout) bool {
 	first, last := s.EggsPerDish, s.EggsPerDish
 	if first == 0 {
 		first, last = defaultEggsADish, fewestEggsADish
 	}
 	n := len(l.treatments)
-	for m := first; m >= last && n*(l.sets-1) < fewErrorDF; m-- {
-		if sets := s.setsAt(m, n); sets >= s.fewestSets() && sets > l.sets {
-			l.sets, l.eggsPerDish = sets, m
+	most := 0.0
+	for m := first; m >= last; m-- {
+		most = max(most, s.tells(m, n))
+	}
+	for m := first; m >= last; m-- {
+		if tells := s.tells(m, n); tells > 0 && tells >= enough*most {
+			l.sets, l.eggsPerDish = s.setsAt(m, n), m
+			break
 		}
 	}
 	if l.sets == 0 {
@@ -201,6 +211,19 @@ func (s *settled) fill(l *layout) bool {
 	}
 	l.lotOfSet = s.dealLots(l.sets, l.eggsPerDish*len(l.treatments))
 	return true
+}
+
+// tells is how much n treatments with m eggs a dish would tell, for comparison
+// between sizes of dish: independent eggs a treatment, over the square of the
+// t quantile by which a difference must stand out. 0 where they do not go round.
+func (s *settled) tells(m, n int) float64 {
+	sets := s.setsAt(m, n)
+	df := n*(sets-1) - (len(s.Lots) - 1)
+	if sets < s.fewestSets() || df < 1 {
+		return 0
+	}
+	t := stat.StudentQuantile(0.975, float64(df))
+	return float64(sets*m) / stat.DesignEffect(m, s.rho) / (t * t)
 }
 
 // setsAt returns how often a set of n treatments with m eggs a dish can be laid
