@@ -8,6 +8,7 @@ package quantity
 // bounded.
 func Find(text string) []Quantity {
 	p := &page{text: text, toks: tokenize(text), lx: words()}
+	p.splitCompounds()
 	var out []Quantity
 	var firsts []int  // first token of each quantity
 	var waiting []int // the last few numbers that may take a later unit

@@ -228,7 +228,22 @@ var findCases = []struct{ name, in, want string }{
 	{"pH between", "A pH between 7.8 and 9", "ph 1 [pH between 7.8 and 9] 7.8..9"},
 	{"pH bracket", "pH (from 3 to 12)", "ph 1 [pH (from 3 to 12)] 3..12"},
 	{"pH bound", "pH por debajo de 6", "ph 1 [pH por debajo de 6] ..6"},
+	{"pH in a sentence", "Der pH-Wert wurde auf 7,6 eingestellt", "ph 1 [pH-Wert wurde auf 7,6] 7.6"},
+	{"pH not below", "Il pH non deve scendere sotto 8", "ph 1 [pH non deve scendere sotto 8] 8.."},
+	{"share beside Artemia salina", "Artemia salina (88,2 %) eclosionó", "fraction % [88,2 %] 88.2"},
 	{"litres and lux", "2,000 lux over 10 litres", "other lux [2,000 lux] 2000 | other L [10 litres] 10.."},
+
+	{"german compound", "nach zweimonatiger Trockenheit und achtwöchigen Pausen", "duration d [zweimonatiger] 60 | duration d [achtwöchigen] 56"},
+	{"compound of figures", "eine 14-tägige Kältezeit", "duration d [14-tägige] 14"},
+	{"no compound", "einstweilig richtige achtbarige Wörter", ""},
+	{"one to three in words", "de un à trois jours", "duration d [un à trois jours] 1..3"},
+	{"one to two in words", "nach ein bis zwei Tagen", "duration d [ein bis zwei Tagen] 1..2"},
+	{"one or two in words", "in una o due settimane", "duration d [una o due settimane] 7..14"},
+	{"six in French", "au bout de six jours", "duration d [six jours] 6"},
+	{"articles joined to prepositions", "dalle 20 alle 40 ore", "duration d [20 alle 40 ore] 0.833333..1.66667"},
+	{"not above, in Spanish", "el agua no supera los 14 °C", "temperature degC [14 °C] ..14"},
+	{"not above, in French", "la température ne dépasse pas 12 °C", "temperature degC [12 °C] ..12"},
+	{"above, behind", "wenn die Temperatur 15 °C übersteigt", "temperature degC [15 °C] 15.."},
 
 	// Light.
 	{"L and D", "14L:10D", "photoperiod h [14L:10D] 14 10"},

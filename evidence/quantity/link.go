@@ -55,9 +55,13 @@ func (p *page) link(i int, j joint) (link, bool) {
 		}
 		return l, true
 	}
-	if v.article { // of use in "ein bis 14 Tagen" only
+	if v.article { // of use in "ein bis 14 Tagen", "una o due settimane" only
 		_, n := p.at(l.end, roleTo)
-		return l, n > 0 && p.is(l.end+n, figure)
+		if n == 0 {
+			_, n = p.at(l.end, roleOr)
+		}
+		_, spelled := p.at(l.end+n, roleNumber)
+		return l, n > 0 && (spelled > 0 || p.is(l.end+n, figure))
 	}
 	if p.key(l.end) == "-" && p.glued(l.end) && !p.glued(l.end+1) && !p.is(l.end+1, figure) {
 		l.end++ // the hanging hyphen of "2- to 4-week"
