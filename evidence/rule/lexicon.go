@@ -13,6 +13,7 @@ type lexicon struct {
 	lang          string
 	common        map[string]bool
 	abbreviations map[string]bool
+	counted       map[string]bool // a number with a full stop before one of them is an ordinal
 	phrases       []phrase
 	exact         map[string][]int // by first word
 	stems         map[string][]int // by the first three bytes of the first word
@@ -53,7 +54,7 @@ func (e *SyntaxError) Error() string {
 
 // parseCues reads one cue file.
 func parseCues(name, text string) (*lexicon, error) {
-	lex := &lexicon{common: map[string]bool{}, abbreviations: map[string]bool{},
+	lex := &lexicon{common: map[string]bool{}, abbreviations: map[string]bool{}, counted: map[string]bool{},
 		exact: map[string][]int{}, stems: map[string][]int{}}
 	entry := ""
 	for n, line := range strings.Split(text, "\n") {
@@ -107,6 +108,9 @@ func (l *lexicon) add(entry, item string) string {
 		return ""
 	case "abbreviation":
 		l.abbreviations[fold(item)] = true
+		return ""
+	case "ordinal":
+		l.counted[fold(item)] = true
 		return ""
 	}
 	p := phrase{class: entry}

@@ -152,6 +152,9 @@ func abbreviated(text string, from, i, k, to int, lex *lexicon) bool {
 		return false
 	}
 	next := nextWord(text, k, to)
+	if len(last) <= 2 && last[0] >= '0' && last[0] <= '9' { // "am 3. Tag", "12. Mai"
+		return lex.counted[fold(next)]
+	}
 	if first, n := utf8.DecodeRuneInString(last); n == len(last) && unicode.IsLetter(first) {
 		if afterUnitMark(text, from, j) {
 			return false

@@ -22,6 +22,7 @@ func TestSentences(t *testing.T) {
 		{"abbreviated genus", "en", "Hatching of F. alba and F. nigra was studied. | F. alba hatched."},
 		{"decimals and thousands", "en", "It took 2.5 d at 1,200 µS/cm. | Then it ended."},
 		{"German abbreviations", "de", "Die Eier, z. B. von Triops, schlüpfen bei ca. 20 °C. | Die Larven schwimmen."},
+		{"German ordinals", "de", "Am 3. Mai begann der Versuch, am 12. Tag erschienen Larven. | Es waren 17. | Alle lebten."},
 		{"French", "fr", "Les œufs éclosent en 2 j env. à 20 °C. | Les larves nagent."},
 	} {
 		t.Run(c.name, func(t *testing.T) {

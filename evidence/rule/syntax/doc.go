@@ -15,8 +15,9 @@
 // The entry "language" names the language by its ISO 639-1 code. "common"
 // lists frequent words: they tell the language of a text, and a full stop
 // followed by one of them ends a sentence. "abbreviation" lists words whose
-// full stop ends no sentence. All other names are classes of cues; a word may
-// occur in as many classes as make sense.
+// full stop ends no sentence, "ordinal" those before which a number with a
+// full stop is one ("am 3. Tag"). All other names are classes of cues; a word
+// may occur in as many classes as make sense.
 //
 // A phrase is a sequence of words. Case and marks on letters do not count,
 // hyphens and apostrophes part words. A word may begin or end with * and then
