@@ -113,7 +113,7 @@ func demoSteps(ctx context.Context, lib *library.Library, papers, dir string, st
 const demoEggs = 240
 
 func demoPlan(d query.Disputes, stdout io.Writer, step func(string, ...any)) error {
-	chambers, err := parseChambers([]string{"5", "12"})
+	chambers, err := trial.ParseChambers([]string{"5", "12"})
 	if err != nil {
 		return err
 	}
@@ -121,7 +121,7 @@ func demoPlan(d query.Disputes, stdout io.Writer, step func(string, ...any)) err
 	if err != nil {
 		return err
 	}
-	questions, err := chosen(d, nil)
+	questions, err := d.ToSettle(nil)
 	if err != nil {
 		return err
 	}

@@ -84,17 +84,3 @@ func TestGridFitsItsWidth(t *testing.T) {
 		}
 	}
 }
-
-func TestParseSpan(t *testing.T) {
-	for s, want := range map[string][2]float64{"5": {5, 5}, "4-20": {4, 20}, "-2": {-2, -2}, "-5--2": {-5, -2}, "-2-4.5": {-2, 4.5}} {
-		low, high, err := parseSpan(s)
-		if err != nil || low != want[0] || high != want[1] {
-			t.Errorf("%q: %v to %v, %v", s, low, high, err)
-		}
-	}
-	for _, s := range []string{"", "-", "warm", "20-4", "4-", "1-2-3"} {
-		if _, _, err := parseSpan(s); err == nil {
-			t.Errorf("%q was taken", s)
-		}
-	}
-}

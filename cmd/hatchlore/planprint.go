@@ -3,15 +3,11 @@ package main
 import (
 	"fmt"
 	"io"
-	"math"
 	"slices"
 	"strings"
 
-	"hatchlore/evidence"
 	"hatchlore/evidence/trial"
-	"hatchlore/evidence/trial/bench"
 	"hatchlore/query"
-	"hatchlore/species"
 )
 
 // printPlan prints a plan for a person: what is asked, the treatments, the
@@ -25,15 +21,15 @@ func printPlan(w io.Writer, p *trial.Plan, kept bool) error {
 		}
 	}
 	para("trial %s: %s", p.Trial, p.Taxon)
-	para("%s; %d dishes, %d eggs used, %d kept back; seed %d", designWords(p.Design), len(p.Dishes), p.EggsUsed, p.EggsKept, p.Seed)
+	para("%s; %d dishes, %d eggs used, %d kept back; seed %d", query.DesignWords(p.Design), len(p.Dishes), p.EggsUsed, p.EggsKept, p.Seed)
 	para("from %s, trigger on %s, last look on %s", p.Start, p.Trigger, p.End)
-	codes := treatmentCodes(p)
+	treatments, codes := query.Treatments(p)
 	for _, part := range []struct {
 		head string
 		grid *grid
 	}{
 		{"factors", factorGrid(p)},
-		{"treatments", treatmentGrid(p, codes)},
+		{"treatments", treatmentGrid(p, treatments)},
 		{"dishes (the labels say nothing of the treatment; keep this list away from whoever counts)", dishGrid(p, codes)},
 		{"calendar", calendarGrid(p)},
 		{"what to expect", oddsGrid(p)},
@@ -60,20 +56,6 @@ func printPlan(w io.Writer, p *trial.Plan, kept bool) error {
 	return nil
 }
 
-func designWords(d trial.Design) string {
-	s := strings.ReplaceAll(d.Kind, "-", " ")
-	if d.Kind == "d-optimal" {
-		s = "D-optimal subset"
-	}
-	if d.Resolution != "" {
-		s += ", resolution " + d.Resolution
-	}
-	if d.SplitPlot {
-		s += ", temperature set by chamber run"
-	}
-	return s
-}
-
 func factorGrid(p *trial.Plan) *grid {
 	g := &grid{heads: []string{"factor", "levels", "untreated", "on the strength of"}}
 	for _, f := range p.Factors {
@@ -97,29 +79,10 @@ func factorGrid(p *trial.Plan) *grid {
 	return g
 }
 
-// treatmentCodes names the treatments A, B, C … so that the list of dishes
-// need not repeat their levels.
-func treatmentCodes(p *trial.Plan) map[string]string {
-	out := map[string]string{}
-	for i, t := range p.Treatments() {
-		code := string(rune('A' + i%26))
-		if i >= 26 {
-			code = string(rune('A'+i/26-1)) + code
-		}
-		out[treatmentKey(p, t.Levels, t.Control)] = code
-	}
-	return out
-}
-
-func treatmentKey(p *trial.Plan, levels map[evidence.Factor]trial.Setting, control bool) string {
-	return fmt.Sprint(levelCells(p, levels), control)
-}
-
-func treatmentGrid(p *trial.Plan, codes map[string]string) *grid {
+func treatmentGrid(p *trial.Plan, rows []query.Treatment) *grid {
 	g := &grid{heads: slices.Concat([]string{""}, factorLabels(p), []string{"dishes", "eggs"})}
-	for _, t := range p.Treatments() {
-		g.add(slices.Concat([]string{codes[treatmentKey(p, t.Levels, t.Control)]}, levelCells(p, t.Levels),
-			[]string{fmt.Sprint(t.Dishes), fmt.Sprint(t.Eggs)})...)
+	for _, t := range rows {
+		g.add(slices.Concat([]string{t.Code}, t.Cells, []string{fmt.Sprint(t.Dishes), fmt.Sprint(t.Eggs)})...)
 		if t.Control {
 			g.under("untreated, to compare with")
 		}
@@ -127,14 +90,14 @@ func treatmentGrid(p *trial.Plan, codes map[string]string) *grid {
 	return g
 }
 
-func dishGrid(p *trial.Plan, codes map[string]string) *grid {
+func dishGrid(p *trial.Plan, codes []string) *grid {
 	g := &grid{heads: []string{"dish", "label", "treatment", "chamber", "run", "eggs"}}
 	lots := slices.ContainsFunc(p.Dishes, func(d trial.Dish) bool { return d.Block() != "" })
 	if lots {
 		g.heads = append(g.heads, "lot")
 	}
-	for _, d := range p.Dishes {
-		row := []string{fmt.Sprint(d.Dish), d.Label, codes[treatmentKey(p, d.Levels, d.Control)], d.Chamber, fmt.Sprint(d.Run), fmt.Sprint(d.Eggs)}
+	for i, d := range p.Dishes {
+		row := []string{fmt.Sprint(d.Dish), d.Label, codes[i], d.Chamber, fmt.Sprint(d.Run), fmt.Sprint(d.Eggs)}
 		if lots {
 			row = append(row, d.Block())
 		}
@@ -151,74 +114,22 @@ func factorLabels(p *trial.Plan) []string {
 	return out
 }
 
-func levelCells(p *trial.Plan, levels map[evidence.Factor]trial.Setting) []string {
-	var out []string
-	for _, f := range p.Factors {
-		cell := ""
-		if s, ok := levels[f.ID]; ok {
-			cell = s.In(f.Unit)
-		}
-		out = append(out, cell)
-	}
-	return out
-}
-
-// calendarGrid shows the agenda: one line for what is done on one day with the
-// same dishes, with their labels. Looks that are alike and follow each other
-// are one line.
+// calendarGrid shows the agenda with the labels of the dishes.
 func calendarGrid(p *trial.Plan) *grid {
 	g := &grid{heads: []string{"day", "do", "dishes"}}
-	tasks := bench.Agenda(p)
 	last := trial.Day{}
-	for i := 0; i < len(tasks); {
-		j := alike(tasks, i)
+	for _, l := range query.AgendaLines(p) {
 		day := ""
-		if tasks[i].Date != last {
-			day, last = tasks[i].Date.String(), tasks[i].Date
+		if l.Date != last {
+			day, last = l.Date.String(), l.Date
 		}
-		who := strings.Join(tasks[i].Labels, " ")
-		if len(tasks[i].Labels) == len(p.Dishes) {
+		who := strings.Join(l.Labels, " ")
+		if l.All {
 			who = "all"
 		}
-		g.add(day, doWords(tasks[i:j]), who)
-		i = j
+		g.add(day, l.Do, who)
 	}
 	return g
-}
-
-// alike returns the end of the tasks from i on that go on one line.
-func alike(tasks []bench.Task, i int) int {
-	t := tasks[i]
-	j := i + 1
-	for j < len(tasks) && slices.Equal(tasks[j].Dishes, t.Dishes) {
-		look := t.Act == trial.ActLook && tasks[j].Act == t.Act && tasks[j].Do == t.Do
-		if !look && tasks[j].Date != t.Date {
-			break
-		}
-		j++
-	}
-	return j
-}
-
-// doWords joins what is done on one day, or names the other days of a look.
-func doWords(tasks []bench.Task) string {
-	out := tasks[0].Do
-	var days []string
-	for i, t := range tasks[1:] {
-		was := tasks[i].Date
-		switch {
-		case t.Date == was:
-			out += "; " + t.Do
-		case t.Date.Month == was.Month:
-			days = append(days, fmt.Sprint(t.Date.Date))
-		default:
-			days = append(days, t.Date.String())
-		}
-	}
-	if len(days) > 0 {
-		out += "; again on " + strings.Join(days, ", ")
-	}
-	return out
 }
 
 func oddsGrid(p *trial.Plan) *grid {
@@ -233,32 +144,12 @@ func oddsGrid(p *trial.Plan) *grid {
 func settlesGrid(p *trial.Plan) *grid {
 	g := &grid{heads: []string{"question", "chance that the counts settle it"}}
 	for _, s := range p.Settles {
-		g.add(questionWords(p, s.Conflict), percent(s.Chance))
+		g.add(query.QuestionWords(p, s.Conflict), percent(s.Chance))
 	}
 	return g
 }
 
-// questionWords says what a disagreement is about: its factor and kind, and
-// what tells it from another of these.
-func questionWords(p *trial.Plan, id string) string {
-	for _, q := range p.Questions {
-		if q.ID != id {
-			continue
-		}
-		_, which, _ := strings.Cut(id, ":"+q.Kind+":")
-		if which != "" {
-			which = " (" + which + ")"
-		}
-		return q.Factor.Label() + ": " + query.KindWords[species.Kind(q.Kind)] + which
-	}
-	return id
-}
-
 func percent(share float64) string { return fmt.Sprintf("%.0f %%", 100*share) }
-
-// likely is the chance from which a question counts as one that the trial can
-// settle.
-const likely = 0.5
 
 // whatIfGrid sets the plan between plans with other numbers of eggs.
 func whatIfGrid(p *trial.Plan) *grid {
@@ -266,46 +157,25 @@ func whatIfGrid(p *trial.Plan) *grid {
 	if len(p.WhatIf) == 0 {
 		return g
 	}
-	own := trial.WhatIf{Eggs: p.EggsUsed + p.EggsKept, Treatments: len(p.Treatments()), Dishes: len(p.Dishes), Design: p.Design, Power: p.Power, Settles: p.Settles}
-	all := slices.DeleteFunc(slices.Clone(p.WhatIf), func(w trial.WhatIf) bool { return w.Eggs == own.Eggs })
-	all = append(all, own)
-	slices.SortFunc(all, func(a, b trial.WhatIf) int { return a.Eggs - b.Eggs })
-	for _, w := range all {
-		if w.Refusal != "" {
-			g.add(fmt.Sprint(w.Eggs), "", "", "", "", w.Refusal)
+	for _, o := range query.Offers(p) {
+		if o.Refusal != "" {
+			g.add(fmt.Sprint(o.Eggs), "", "", "", "", o.Refusal)
 			continue
 		}
-		note := designWords(w.Design)
-		if w.Eggs == own.Eggs {
+		note := query.DesignWords(o.Design)
+		if o.Own {
 			note += " (this plan)"
 		}
-		g.add(fmt.Sprint(w.Eggs), fmt.Sprint(w.Treatments), fmt.Sprint(w.Dishes), weakest(w.Power), settled(w.Settles, len(p.Questions)), note)
+		weakest, settled := "", ""
+		if o.Weakest >= 0 {
+			weakest = percent(o.Weakest)
+		}
+		if len(p.Questions) > 0 {
+			settled = fmt.Sprintf("%d of %s", o.Settled, count(len(o.Settles), "question"))
+		}
+		g.add(fmt.Sprint(o.Eggs), fmt.Sprint(o.Treatments), fmt.Sprint(o.Dishes), weakest, settled, note)
 	}
 	return g
-}
-
-func weakest(power []trial.Power) string {
-	least := math.Inf(1)
-	for _, pw := range power {
-		least = min(least, pw.Power)
-	}
-	if math.IsInf(least, 1) {
-		return ""
-	}
-	return percent(least)
-}
-
-func settled(chances []trial.Settles, questions int) string {
-	if max(len(chances), questions) == 0 {
-		return ""
-	}
-	n := 0
-	for _, s := range chances {
-		if s.Chance >= likely {
-			n++
-		}
-	}
-	return fmt.Sprintf("%d of %s", n, count(len(chances), "question"))
 }
 
 func leftOut(p *trial.Plan) []string {

@@ -12,6 +12,7 @@ import (
 	"hatchlore/evidence/store"
 	"hatchlore/evidence/trial"
 	"hatchlore/evidence/trial/design"
+	"hatchlore/query"
 )
 
 // needEggs refuses a plan for which nobody said how many eggs there are.
@@ -43,14 +44,9 @@ func (f *planFlags) drawOnLots(cmd *cobra.Command, lib *library.Library, req *de
 			req.Lots = append(req.Lots, l)
 		}
 	case req.Eggs == 0 && len(f.clutches) == 0:
-		lots, err := lib.Store().Lots(cmd.Context())
-		if err != nil {
+		var err error
+		if req.Lots, err = lib.Answers().LotsOf(cmd.Context(), req.Taxon); err != nil {
 			return err
-		}
-		for _, l := range lots {
-			if strings.EqualFold(l.Taxon, req.Taxon) && l.Left > 0 {
-				req.Lots = append(req.Lots, trial.Lot{Name: l.Name, Eggs: l.Left})
-			}
 		}
 		if len(req.Lots) == 0 {
 			return errNoEggs(req.Taxon)
@@ -110,21 +106,14 @@ func lotOf(cmd *cobra.Command, lib *library.Library, s string) (trial.Lot, error
 		}
 		return out, nil
 	}
-	l, err := lib.Store().Lot(cmd.Context(), out.Name)
+	l, err := lib.Answers().FromLot(cmd.Context(), out.Name, out.Eggs)
 	switch {
 	case errors.Is(err, store.ErrNoLot) && given:
 		return out, nil
-	case err != nil:
-		return out, err
-	case !given && l.Left < 1:
-		return out, fmt.Errorf("lot %s has no eggs left; 'hatchlore lot edit' enters a new count", l.Name)
-	case given && l.Left < out.Eggs:
-		return out, fmt.Errorf("lot %s has %d eggs left, not %d", l.Name, l.Left, out.Eggs)
-	case !given:
-		out.Eggs = l.Left
+	case errors.Is(err, query.ErrEmptyLot):
+		return out, fmt.Errorf("lot %s has no eggs left; 'hatchlore lot edit' enters a new count", out.Name)
 	}
-	out.Name = l.Name
-	return out, nil
+	return l, err
 }
 
 // tellPromised says which of the lots other trials, not yet counted, will take

@@ -1,10 +1,10 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"slices"
-	"strconv"
 	"strings"
 	"time"
 
@@ -15,7 +15,6 @@ import (
 	"hatchlore/evidence/trial/bench"
 	"hatchlore/evidence/trial/design"
 	"hatchlore/query"
-	"hatchlore/species"
 )
 
 // planFlags are the flags of trial plan as given.
@@ -110,8 +109,8 @@ func (f *planFlags) request(cmd *cobra.Command, taxon string) (design.Request, e
 		req.Rho = &f.rho
 	}
 	var err error
-	if req.Chambers, err = parseChambers(f.chambers); err != nil {
-		return req, err
+	if req.Chambers, err = trial.ParseChambers(f.chambers); err != nil {
+		return req, usagef("--chambers: %w", err)
 	}
 	for _, s := range f.factors {
 		factor, err := trial.ParseFactor(s)
@@ -208,40 +207,24 @@ func (f *planFlags) plan(cmd *cobra.Command, lib *library.Library, req design.Re
 	return printPlan(cmd.OutOrStdout(), p, kept)
 }
 
-// fromLibrary fills in what the library knows: the questions, and what the
-// keeper's own trials tell of the eggs. It returns sentences that say so.
+// fromLibrary fills in what the library knows, where there is one.
 func (f *planFlags) fromLibrary(cmd *cobra.Command, lib *library.Library, req *design.Request) ([]string, error) {
-	if len(req.Factors) == 0 || len(f.settle) > 0 {
-		if lib == nil {
+	if lib == nil {
+		if len(req.Factors) == 0 || len(f.settle) > 0 {
 			return nil, fmt.Errorf("%w; or name what to try with --factor drying=0,14", library.ErrNone)
 		}
-		d, err := lib.Answers().Conflicts(cmd.Context(), req.Taxon)
-		if err != nil {
-			return nil, err
-		}
-		req.Taxon = d.Taxon
-		if req.Questions, err = chosen(d, f.settle); err != nil {
-			return nil, err
-		}
-	}
-	if lib == nil {
 		return nil, nil
 	}
-	past, err := lib.Answers().Past(cmd.Context(), req.Taxon)
-	if err != nil || len(past.Trials) == 0 {
-		return nil, err
+	assumed, err := lib.Answers().FromLibrary(cmd.Context(), req, f.settle)
+	var unknown *query.UnknownDispute
+	var nothing *query.NothingToSettle
+	switch {
+	case errors.As(err, &unknown):
+		return nil, usagef("--settle %s: 'hatchlore conflicts' lists the numbers and ids to choose from", unknown.Named)
+	case errors.As(err, &nothing):
+		return nil, fmt.Errorf("%w; name factors with --factor drying=0,14", err)
 	}
-	var out []string
-	from := "as in your own trial " + strings.Join(past.Trials, ", ")
-	if !cmd.Flags().Changed("base") {
-		req.BaseFraction = past.BaseFraction
-		out = append(out, fmt.Sprintf("%.0f %% of eggs hatch without help, %s", 100*past.BaseFraction, from))
-	}
-	if past.Rho != nil && !cmd.Flags().Changed("rho") {
-		req.Rho = past.Rho
-		out = append(out, fmt.Sprintf("dishes treated alike differ with a correlation of %.2g within dishes, %s", *past.Rho, from))
-	}
-	return out, nil
+	return assumed, err
 }
 
 // keep stores the plan and puts its id in its place. A library that cannot be
@@ -264,30 +247,6 @@ func emitPlan(w io.Writer, format string, p *trial.Plan) error {
 		return emitJSONL(w, []*trial.Plan{p})
 	}
 	return emitCSV(w, benchRows(p))
-}
-
-// chosen returns the questions to settle: all, or those that the keeper named
-// by number or id.
-func chosen(d query.Disputes, settle []string) ([]trial.Question, error) {
-	picked := d.Conflicts
-	if len(settle) > 0 {
-		picked = nil
-		for _, s := range settle {
-			i := slices.IndexFunc(d.Conflicts, func(c species.Conflict) bool { return c.ID == s })
-			if n, err := strconv.Atoi(s); err == nil {
-				i = n - 1
-			}
-			if i < 0 || i >= len(d.Conflicts) {
-				return nil, usagef("--settle %s: 'hatchlore conflicts' lists the numbers and ids to choose from", s)
-			}
-			picked = append(picked, d.Conflicts[i])
-		}
-	}
-	questions := query.Questions(picked)
-	if len(questions) == 0 {
-		return nil, fmt.Errorf("the library holds no disagreement about %s that a trial could settle; name factors with --factor drying=0,14", d.Taxon)
-	}
-	return questions, nil
 }
 
 // benchRow is one step of one dish, as a line of CSV for the bench.

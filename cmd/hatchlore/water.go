@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"hatchlore/evidence/quantity"
+	"hatchlore/evidence/trial"
 	"hatchlore/evidence/water"
 )
 
@@ -106,7 +107,7 @@ func hardnessOf(s string) (water.Range, error) {
 	if at < 1 {
 		return water.Range{}, usagef("%q is no hardness, such as 12dH or 8-14dH; units: %s", s, strings.Join(water.HardnessUnits(), ", "))
 	}
-	low, high, err := parseSpan(s[:at])
+	low, high, err := trial.ParseSpan(s[:at])
 	if err != nil {
 		return water.Range{}, usagef("%q is no hardness, such as 12dH or 8-14dH", s)
 	}
