@@ -40,6 +40,8 @@ var floors = map[string]int{
 	"query/index":              6,
 	"query":                    7,
 	"query/web/chart":          7,
+	"query/web/countform":      7,
+	"query/web/planform":       7,
 	"query/web/sheet":          7,
 	"query/web":                8,
 	"cmd/internal/library":     8,

@@ -68,3 +68,5 @@ func (s *shelf) Add(ctx context.Context, paths []string, report func(web.Outcome
 		})
 	})
 }
+
+func (s *shelf) InventedNote(taxon string) string { return inventedNote(taxon) }

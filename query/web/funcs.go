@@ -5,8 +5,13 @@ import (
 	"html/template"
 	"strings"
 
+	"hatchlore/evidence"
+	"hatchlore/evidence/quantity"
 	"hatchlore/evidence/store"
+	"hatchlore/evidence/trial"
+	"hatchlore/evidence/trial/outcome"
 	"hatchlore/query"
+	"hatchlore/query/web/countform"
 	"hatchlore/species"
 )
 
@@ -29,6 +34,15 @@ var funcs = template.FuncMap{
 	"capitalised": capitalised,
 	"sentence":    sentence,
 	"pass":        pass,
+	"trial":       trialAddress,
+	"lot":         lotAddress,
+	"plural":      trial.Plural,
+	"share":       share,
+	"label":       func(f string) string { return evidence.Factor(f).Label() },
+	"mesh":        func(um *float64) string { return quantity.Format(*um, "um") },
+	"figure":      figure,
+	"design":      query.DesignWords,
+	"written":     countform.Written,
 }
 
 // count prints a number of things.
@@ -95,4 +109,15 @@ func pass(pairs ...any) (map[string]any, error) {
 		out[name] = pairs[i+1]
 	}
 	return out, nil
+}
+
+// share prints a part of a whole in per cent.
+func share(part float64) string { return fmt.Sprintf("%.0f %%", 100*part) }
+
+// figure prints a number that may be missing.
+func figure(format string, f outcome.Figure) string {
+	if !f.Known() {
+		return "–"
+	}
+	return fmt.Sprintf(format, float64(f))
 }

@@ -38,6 +38,9 @@ type Shelf interface {
 	// Invented reports whether the file with this content hash is a paper of
 	// the demonstration library.
 	Invented(hash string) bool
+	// InventedNote says of an animal of the demonstration library that it does
+	// not exist; it is "" of every other.
+	InventedNote(taxon string) string
 	// Kinds are the endings of files that papers come in, as ".pdf".
 	Kinds() []string
 	// Add reads papers into the library and reports each when it is done; the
@@ -63,6 +66,7 @@ type Server struct {
 	memory    query.Memory
 	pictures  *sheet.Pictures
 	adding    adding
+	planner   planner
 	ctx       context.Context // of what goes on between requests
 	stop      context.CancelFunc
 	mux       *http.ServeMux
@@ -124,6 +128,7 @@ func (s *Server) routes() {
 	s.claimViews()
 	s.paperViews()
 	s.searchViews()
+	s.trialViews()
 	s.addViews()
 }
 

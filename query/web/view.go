@@ -59,12 +59,12 @@ func (f frame) In(scale string) string {
 
 const (
 	layoutFile = "templates/layout.html"
-	partsFile  = "templates/parts.html"
+	partsFiles = "templates/parts*.html"
 )
 
 // parseTemplates parses each view with the layout and the shared parts.
 func parseTemplates() (map[string]*template.Template, error) {
-	base, err := template.New("layout.html").Funcs(funcs).ParseFS(files, layoutFile, partsFile)
+	base, err := template.New("layout.html").Funcs(funcs).ParseFS(files, layoutFile, partsFiles)
 	if err != nil {
 		return nil, fmt.Errorf("the page's layout: %w", err)
 	}
@@ -74,7 +74,7 @@ func parseTemplates() (map[string]*template.Template, error) {
 	}
 	out := map[string]*template.Template{}
 	for _, n := range names {
-		if n == layoutFile || n == partsFile {
+		if shared, err := path.Match(partsFiles, n); n == layoutFile || shared || err != nil {
 			continue
 		}
 		t, err := base.Clone()

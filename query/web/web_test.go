@@ -38,8 +38,9 @@ func (s *testShelf) Search(_ context.Context, use func(*query.Engine) error) err
 func (s *testShelf) Picture(context.Context, string, int, int) ([]byte, error) {
 	return nil, errors.New("there are no pictures in this test")
 }
-func (s *testShelf) Invented(string) bool { return false }
-func (s *testShelf) Kinds() []string      { return []string{".pdf", ".txt"} }
+func (s *testShelf) Invented(string) bool       { return false }
+func (s *testShelf) InventedNote(string) string { return "" }
+func (s *testShelf) Kinds() []string            { return []string{".pdf", ".txt"} }
 
 // Add takes every file but one that says that it is no paper.
 func (s *testShelf) Add(_ context.Context, paths []string, report func(Outcome)) error {

@@ -1,0 +1,118 @@
+package planform
+
+import (
+	"net/url"
+	"slices"
+	"strings"
+	"testing"
+
+	"hatchlore/evidence"
+	"hatchlore/evidence/trial"
+)
+
+var today = trial.Day{Year: 2026, Month: 3, Date: 9}
+
+func TestFreshForm(t *testing.T) {
+	f := Read(url.Values{Taxon: {" Nova alba "}}, today)
+	req := f.Request()
+	if f.Wrong() || req.Taxon != "Nova alba" || req.Start != today || req.Seed != 20260309 || f.EggsKnown() {
+		t.Errorf("%+v, wrong: %v", req, f.Wrong())
+	}
+	if sent := Read(url.Values{Sent: {"1"}}, today); sent.Get(Day) != "" {
+		t.Error("a form that was sent without a day got one")
+	}
+}
+
+func TestRequest(t *testing.T) {
+	f := Read(url.Values{
+		Sent: {"1"}, Taxon: {"Nova alba"}, Lot: {"moor", "fen"}, EggsOf + "fen": {"40"}, Eggs: {"999"}, KeepBack: {"0"}, Dishes: {"20"}, EggsPerDish: {"8"},
+		Chambers: {"5; tall: 4-8\n12"}, Runs: {"2"}, When: {OnTrigger}, Day: {"2026-04-01"}, Look: {"10"}, Incubate: {"3"}, BarredDay: {"Sat", "Sun"},
+		BarredDates: {"2026-04-03"}, Base: {"12,5 %"}, Difference: {"25"}, Likeness: {"0"}, Seed: {"7"}, Name: {"spring"}, Factor: {"drying=0,14\n\ntrigger=flooding,light"},
+	}, today)
+	r := f.Request()
+	if f.Wrong() {
+		t.Fatalf("%v", f.problems)
+	}
+	lots := []trial.Lot{{Name: "moor"}, {Name: "fen", Eggs: 40}}
+	if !slices.Equal(r.Lots, lots) || r.Eggs != 0 || *r.KeepBack != 0 || r.Dishes != 20 || r.EggsPerDish != 8 || r.Runs != 2 || r.LookDays != 10 || r.Incubate != 3 {
+		t.Errorf("%+v", r)
+	}
+	if len(r.Chambers) != 3 || r.Chambers[1] != (trial.Chamber{Name: "tall", Low: 4, High: 8}) {
+		t.Errorf("chambers %+v", r.Chambers)
+	}
+	if r.Trigger.String() != "2026-04-01" || !r.Start.IsZero() || len(r.Barred.Weekdays) != 2 || len(r.Barred.Days) != 1 {
+		t.Errorf("days %+v", r)
+	}
+	if r.BaseFraction != 0.125 || r.Difference != 0.25 || r.Rho == nil || *r.Rho != 0 || r.Seed != 7 || r.Trial != "spring" {
+		t.Errorf("odds %+v", r)
+	}
+	if len(r.Factors) != 2 || r.Factors[0].ID != evidence.Drying {
+		t.Errorf("factors %+v", r.Factors)
+	}
+}
+
+// What cannot be read is said at its own field, and the others stand as typed.
+func TestProblems(t *testing.T) {
+	for _, c := range []struct{ field, typed, says string }{
+		{Eggs, "many", "no whole number"},
+		{Eggs, "0", "1 or more"},
+		{Eggs, "99999999", "more than"},
+		{KeepBack, "-1", "0 or more"},
+		{Chambers, "warm", "a chamber holds"},
+		{Day, "9.3.2026", "not a date"},
+		{Day, "", "on which day"},
+		{BarredDates, "soon", "neither a weekday nor a date"},
+		{Base, "100", "below 100"},
+		{Base, "NaN", "below 100"},
+		{Likeness, "1", "below 1"},
+		{Seed, "-7", "whole number"},
+		{Name, "a/b", "letters"},
+		{Factor, "moon=1", "moon"},
+	} {
+		values := url.Values{Sent: {"1"}, Taxon: {"Nova alba"}, Eggs: {"100"}, Day: {"2026-04-01"}, Dishes: {"12"}}
+		values.Set(c.field, c.typed)
+		f := Read(values, today)
+		if r := f.Request(); r.Dishes != 12 || !strings.Contains(f.Problem(c.field), c.says) || len(f.problems) != 1 {
+			t.Errorf("%s %q: %q, %+v", c.field, c.typed, f.Problem(c.field), f.problems)
+		}
+		if f.Get(c.field) != c.typed {
+			t.Errorf("%s: %q was not kept", c.field, c.typed)
+		}
+	}
+	f := Read(url.Values{Sent: {"1"}, When: {OnTrigger}, Day: {"2026-04-01"}, Forward: {"yes"}}, today)
+	if f.Request(); f.Problem(Forward) == "" {
+		t.Error("a trigger day for dishes that start together passes")
+	}
+}
+
+// What is sent on unseen reads as what was typed.
+func TestFields(t *testing.T) {
+	f := Read(url.Values{Taxon: {"Nova alba"}, Dispute: {"a", "b"}, Eggs: {"100"}}, today)
+	f.Choose(Dispute, "b")
+	f.Choose(Lot, "moor")
+	again := url.Values{}
+	for _, field := range f.Fields() {
+		again.Add(field.Name, field.Value)
+	}
+	again.Set(Sent, "1")
+	g := Read(again, trial.Day{Year: 2027, Month: 1, Date: 1})
+	if !slices.Equal(g.All(Dispute), []string{"a", "b"}) || !g.Has(Lot, "moor") || g.Get(Day) != today.String() {
+		t.Errorf("%+v", g.values)
+	}
+}
+
+func FuzzRequest(f *testing.F) {
+	f.Add("taxon=Nova&eggs=10&day=2026-01-01&chambers=5,4-8")
+	f.Add("factor=drying%3D0%2C14&base=30&barred-day=Sat&sent=1")
+	f.Fuzz(func(t *testing.T, query string) {
+		values, err := url.ParseQuery(query)
+		if err != nil {
+			return
+		}
+		form := Read(values, today)
+		r := form.Request()
+		if !form.Wrong() && (r.Eggs < 0 || r.Dishes < 0 || !(r.BaseFraction >= 0 && r.BaseFraction < 1) || r.Start.IsZero() == r.Trigger.IsZero()) {
+			t.Errorf("%q passes as %+v", query, r)
+		}
+	})
+}

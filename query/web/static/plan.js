@@ -1,0 +1,59 @@
+// The offer beside the form follows what is typed; the button does the same
+// without script.
+"use strict";
+
+const form = document.getElementById("plan");
+const offer = document.getElementById("offer");
+
+if (form) {
+  let asked = null;
+  let waiting = 0;
+
+  const ask = async () => {
+    asked?.abort();
+    asked = new AbortController();
+    const address = form.action + "?" + new URLSearchParams(new FormData(form));
+    offer.setAttribute("aria-busy", "true");
+    try {
+      const answer = await fetch(address, { signal: asked.signal });
+      const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+      const now = page.getElementById("offer");
+      if (!now) throw new Error("no offer");
+      offer.replaceChildren(...now.childNodes);
+      for (const field of form.querySelectorAll("[name]")) mark(field, page.getElementById(field.id));
+      history.replaceState(null, "", address);
+      offer.removeAttribute("aria-busy");
+    } catch (failure) {
+      if (failure.name === "AbortError") return;
+      offer.removeAttribute("aria-busy");
+      offer.textContent = "The plan could not be worked out; is hatchlore still running? The button asks again.";
+    }
+  };
+
+  // mark shows at a field what the server says is wrong with it.
+  const mark = (field, now) => {
+    if (!now || !field.id) return;
+    const entry = field.closest(".entry");
+    const said = now.closest(".entry");
+    field.toggleAttribute("aria-invalid", false);
+    if (now.hasAttribute("aria-invalid")) field.setAttribute("aria-invalid", "true");
+    if (!entry || !said) return;
+    entry.querySelector(".hint")?.remove();
+    const hint = said.querySelector(".hint");
+    field.removeAttribute("aria-describedby");
+    if (!hint) return;
+    entry.append(hint);
+    field.setAttribute("aria-describedby", hint.id);
+  };
+
+  const soon = () => {
+    clearTimeout(waiting);
+    waiting = setTimeout(ask, 450);
+  };
+  form.addEventListener("input", soon);
+  form.addEventListener("submit", (event) => {
+    event.preventDefault();
+    clearTimeout(waiting);
+    ask();
+  });
+}
