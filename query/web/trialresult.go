@@ -40,8 +40,7 @@ func looksData(_ *http.Request, t store.Trial) (any, error) {
 type resultPage struct {
 	Rows     []fractionRow
 	Heads    []string // of the factors
-	Emerged  bool     // some stood emerged that never hatched
-	Half     bool     // the time to half is known for some
+	Bare     bool     // untreated eggs were added to compare with
 	Verdicts []verdictGroup
 	Model    outcome.ModelResult
 	Exact    *outcome.ExactResult
@@ -94,8 +93,7 @@ func (s *Server) resultData(r *http.Request, t store.Trial) (any, error) {
 	}
 	for _, tr := range res.Treatments {
 		out.Rows = append(out.Rows, fractionRowOf(p, tr))
-		out.Emerged = out.Emerged || tr.Emerged > tr.Hatched
-		out.Half = out.Half || tr.HalfDays.Known()
+		out.Bare = out.Bare || tr.Control
 	}
 	for _, v := range res.Verdicts {
 		if n := len(out.Verdicts); n == 0 || out.Verdicts[n-1].Sides[0].Conflict != v.Conflict {

@@ -130,16 +130,15 @@ func (s *Server) staticFiles() {
 		if err != nil {
 			return errNothing
 		}
-		kind := "text/css; charset=utf-8"
-		if path.Ext(name) == ".js" {
-			kind = "text/javascript; charset=utf-8"
-		}
-		w.Header().Set("Content-Type", kind)
+		w.Header().Set("Content-Type", staticKinds[path.Ext(name)])
 		w.Header().Set("Cache-Control", "no-cache")
 		_, err = w.Write(data)
 		return err
 	})
 	s.mux.HandleFunc("/", func(w http.ResponseWriter, r *http.Request) { s.fail(w, r, errNothing) })
 }
+
+// staticKinds are the media types of the files that come with the program.
+var staticKinds = map[string]string{".css": "text/css; charset=utf-8", ".js": "text/javascript; charset=utf-8", ".svg": "image/svg+xml"}
 
 var errNothing = &refusal{http.StatusNotFound, "there is nothing at this address"}
