@@ -1,0 +1,237 @@
+package browse
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
+)
+
+// axeVersion is the version of the accessibility rules that .ci/run fetches.
+const axeVersion = "4.14.1"
+
+// browser is a headless browser with what its console said.
+type browser struct {
+	t    *testing.T
+	ctx  context.Context
+	base string // address of the page
+	axe  string // source of the accessibility rules, "" where they are missing
+
+	mu      sync.Mutex
+	console []string
+}
+
+// newBrowser starts a browser, or skips the test where there is none.
+func newBrowser(t *testing.T, base string) *browser {
+	t.Helper()
+	program := ""
+	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
+		if at, err := exec.LookPath(name); err == nil {
+			program = at
+			break
+		}
+	}
+	if program == "" {
+		t.Skip("skipped: the page is tested in Chromium, which is not installed here")
+	}
+	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(program), chromedp.NoSandbox, chromedp.DisableGPU,
+		chromedp.UserDataDir(t.TempDir()), chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true))
+	ctx, cancel := chromedp.NewExecAllocator(context.Background(), options...)
+	t.Cleanup(cancel)
+	ctx, cancel = chromedp.NewContext(ctx)
+	t.Cleanup(cancel)
+	b := &browser{t: t, ctx: ctx, base: base}
+	b.do(chromedp.Navigate("about:blank"))
+	go func() {
+		for m, err := range chromedp.Console(ctx) {
+			if err != nil {
+				return
+			}
+			b.mu.Lock()
+			b.console = append(b.console, fmt.Sprintf("%s: %s %s", m.Type, m.Text, m.URL))
+			b.mu.Unlock()
+		}
+	}()
+	cache, err := os.UserCacheDir()
+	if err == nil {
+		var source []byte
+		source, err = os.ReadFile(filepath.Join(cache, "hatchlore-test", "axe-core-"+axeVersion+".js"))
+		b.axe = string(source)
+	}
+	if err != nil {
+		t.Logf("skipped: no accessibility audit: %v; .ci/run fetches the rules", err)
+	}
+	return b
+}
+
+func (b *browser) do(steps ...chromedp.Action[chromedp.Void]) {
+	b.t.Helper()
+	if err := chromedp.Do(b.ctx, steps...); err != nil {
+		b.t.Fatal(err)
+	}
+}
+
+// evaluate runs a script in the page.
+func evaluate[T any](b *browser, script string) T {
+	b.t.Helper()
+	v, err := chromedp.Run(b.ctx, chromedp.Evaluate[T](script))
+	if err != nil {
+		b.t.Fatalf("%s: %v", script, err)
+	}
+	return v
+}
+
+// open goes to an address of the page.
+func (b *browser) open(at string) {
+	b.t.Helper()
+	b.arrive(chromedp.Navigate(b.base+at), at, 200)
+}
+
+// follow clicks and waits for the page that it leads to.
+func (b *browser) follow(selector string) {
+	b.t.Helper()
+	b.arrive(chromedp.Click(chromedp.CSS(selector)), selector, 200)
+}
+
+// followWords clicks the first link or button with the words.
+func (b *browser) followWords(words string) {
+	b.t.Helper()
+	quoted, err := json.Marshal(words)
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	if !evaluate[bool](b, `(() => { const a = [...document.querySelectorAll("main a, main button")].find(a => a.textContent.includes(`+string(quoted)+`));
+		if (!a) return false; document.querySelectorAll("[data-followed]").forEach(e => e.removeAttribute("data-followed")); a.setAttribute("data-followed", ""); return true })()`) {
+		b.t.Fatalf("nothing on %s says %q", b.path(), words)
+	}
+	b.follow("[data-followed]")
+}
+
+func (b *browser) arrive(step chromedp.Action[chromedp.Void], what string, status int64) {
+	b.t.Helper()
+	answer, err := chromedp.RunResponse(b.ctx, step)
+	if err != nil {
+		b.t.Fatalf("%s: %v", what, err)
+	}
+	if answer.Status != status {
+		b.t.Fatalf("%s leads to %s with status %d", what, answer.URL, answer.Status)
+	}
+}
+
+func (b *browser) path() string { return evaluate[string](b, "location.pathname") }
+
+// says fails unless the page shows all the words.
+func (b *browser) says(words ...string) {
+	b.t.Helper()
+	text := evaluate[string](b, "document.body.innerText")
+	for _, w := range words {
+		if !strings.Contains(strings.ToLower(text), strings.ToLower(w)) {
+			b.t.Errorf("%s does not say %q", b.path(), w)
+		}
+	}
+}
+
+// enter puts a value into a field in place of what stands there.
+func (b *browser) enter(selector, value string) {
+	b.t.Helper()
+	if !evaluate[bool](b, fmt.Sprintf(`(() => { const f = document.querySelector(%q); if (!f) return false;
+		f.value = %q; f.dispatchEvent(new Event("input", {bubbles: true})); return true })()`, selector, value)) {
+		b.t.Fatalf("%s has no field %s", b.path(), selector)
+	}
+}
+
+// waitFor waits until a script is true, over pages that load themselves anew.
+func (b *browser) waitFor(script string) {
+	b.t.Helper()
+	var last error
+	for begun := time.Now(); time.Since(begun) < patience; time.Sleep(200 * time.Millisecond) {
+		done, err := chromedp.Run(b.ctx, chromedp.Evaluate[bool](script))
+		if done {
+			return
+		}
+		last = err
+	}
+	b.t.Fatalf("waited for %s on %s: %v\n%s", script, b.path(), last, evaluate[string](b, "document.body.innerText"))
+}
+
+// patience is how long the page may take for what goes on behind it, on a
+// machine that has other work.
+const patience = 2 * time.Minute
+
+// quiet fails when the console said anything since it was last asked, but for
+// the refusal that a step was made for.
+func (b *browser) quiet(but string) {
+	b.t.Helper()
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	for _, said := range b.console {
+		if but == "" || !strings.Contains(said, but) {
+			b.t.Errorf("the console says %s", said)
+		}
+	}
+	b.console = nil
+}
+
+// looks are the windows that every view is checked in.
+var looks = []struct {
+	width  int64
+	scheme string
+}{{390, "dark"}, {1280, "light"}}
+
+// fine checks the view that is open: no wider than its window, silent console,
+// no serious finding of the accessibility rules.
+func (b *browser) fine(view string) {
+	b.t.Helper()
+	for _, l := range looks {
+		b.do(chromedp.EmulateViewport(l.width, 844), scheme(l.scheme))
+		if over := evaluate[int](b, "document.documentElement.scrollWidth - innerWidth"); over > 0 {
+			b.t.Errorf("%s is %d px wider than a window of %d", view, over, l.width)
+		}
+		for _, finding := range b.audit() {
+			b.t.Errorf("%s, %d px, %s: %s", view, l.width, l.scheme, finding)
+		}
+	}
+	b.quiet("")
+}
+
+func scheme(name string) chromedp.Action[chromedp.Void] {
+	return chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+		_, err := cdp.Call(ctx, t, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
+			Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: name}}})
+		return err
+	})
+}
+
+// audit returns the serious and critical findings of the accessibility rules
+// on the page as it stands.
+func (b *browser) audit() []string {
+	b.t.Helper()
+	if b.axe == "" {
+		return nil
+	}
+	if !evaluate[bool](b, "typeof axe === 'object'") {
+		if _, err := chromedp.Run(b.ctx, chromedp.Evaluate[chromedp.Void](b.axe)); err != nil {
+			b.t.Fatal(err)
+		}
+	}
+	found, err := chromedp.Run(b.ctx, chromedp.Evaluate[[]string](`axe.run(document, {resultTypes: ["violations"]}).then(r => r.violations
+		.filter(v => v.impact === "serious" || v.impact === "critical")
+		.map(v => v.id + ": " + v.help + ": " + v.nodes.slice(0, 3).map(n => n.html.slice(0, 160) + " " + (n.any[0] || n.all[0] || n.none[0] || {message: ""}).message).join(" | ")))`,
+		func(p *runtime.EvaluateParams) { chromedp.EvalAwaitPromise(p) }))
+	if err != nil && !errors.Is(err, chromedp.ErrJSNull) {
+		b.t.Fatal(err)
+	}
+	return found
+}

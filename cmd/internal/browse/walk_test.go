@@ -1,0 +1,234 @@
+package browse
+
+import (
+	"bufio"
+	"context"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp"
+)
+
+// serve builds the command and starts its page over a new library. It returns
+// the page's address.
+func serve(t *testing.T) string {
+	t.Helper()
+	dir := t.TempDir()
+	program := filepath.Join(dir, "hatchlore")
+	if out, err := exec.Command("go", "build", "-o", program, "hatchlore/cmd/hatchlore").CombinedOutput(); err != nil {
+		t.Fatalf("building the command: %v\n%s", err, out)
+	}
+	ctx, cancel := context.WithCancel(context.Background())
+	cmd := exec.CommandContext(ctx, program, "--library", filepath.Join(dir, "library"), "serve", "--listen", "127.0.0.1:0")
+	cmd.Cancel = func() error { return cmd.Process.Signal(os.Interrupt) }
+	cmd.WaitDelay = 10 * time.Second
+	cmd.Stderr = os.Stderr
+	out, err := cmd.StdoutPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := cmd.Start(); err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() {
+		cancel()
+		if err := cmd.Wait(); err != nil && ctx.Err() == nil {
+			t.Error(err)
+		}
+	})
+	line, err := bufio.NewReader(out).ReadString('\n')
+	at := regexp.MustCompile(`http://127\.0\.0\.1:\d+`).FindString(line)
+	if at == "" {
+		t.Fatalf("the command said %q, %v", line, err)
+	}
+	return at
+}
+
+// The keeper's whole way: papers, a dispute, a claim, a trial, its counts, the
+// verdict. Everything is invented.
+func TestWalk(t *testing.T) {
+	b := newBrowser(t, serve(t))
+	b.open("/")
+	b.says("no paper")
+	b.fine("an empty library")
+	b.addPapers()
+	b.readClaim()
+	b.plan()
+	b.count()
+	b.verdict()
+	for _, at := range []string{"/papers", "/search?words=oxygen", "/lots", "/trials", "/nowhere"} {
+		if at == "/nowhere" {
+			b.arrive(chromedp.Navigate(b.base+at), at, 404)
+			b.quiet("404")
+		} else {
+			b.open(at)
+		}
+		b.fine(at)
+	}
+	b.byKeys()
+}
+
+// sample is the papers on one animal that disagree most about drying.
+var sample = []string{"marchbank-1968.pdf", "tarvold-1991.pdf", "solberrin-2015.pdf"}
+
+func (b *browser) addPapers() {
+	b.t.Helper()
+	b.open("/add")
+	b.fine("adding papers")
+	var files []string
+	for _, name := range sample {
+		at, err := filepath.Abs(filepath.Join("..", "..", "..", "corpus-sample", "pdf", name))
+		if err != nil {
+			b.t.Fatal(err)
+		}
+		files = append(files, at)
+	}
+	b.do(chromedp.SetUploadFiles(chromedp.CSS("#papers"), files))
+	b.do(chromedp.Click(chromedp.CSS("#add button.main")))
+	b.waitFor(fmt.Sprintf(`document.querySelector("h2")?.textContent === "%d files done"`, len(sample)))
+	b.says("added", "claims")
+	b.fine("papers added")
+}
+
+func (b *browser) readClaim() {
+	b.t.Helper()
+	b.open("/")
+	b.fine("the species")
+	b.followWords("Quennocaris pallidipes")
+	b.says("invented", "what papers dispute", "before you act")
+	b.fine("a species")
+	b.followWords("Must the eggs dry")
+	b.says("what could explain it", "own findings")
+	b.fine("a dispute")
+	b.follow(".side-of blockquote a")
+	b.says("is it read rightly")
+	b.fine("a claim")
+	b.do(chromedp.SendKeys(chromedp.CSS("#reason"), "read beside its page"))
+	b.follow(`.decision button[value="accept"]`)
+	b.says("accepted", "read beside its page")
+	b.fine("a claim decided")
+}
+
+// disputeAt is where the dispute about drying is shown.
+const disputeAt = "/species/Quennocaris%20pallidipes/disputes/quennocaris-pallidipes:drying:need"
+
+func (b *browser) plan() {
+	b.t.Helper()
+	b.open("/lots")
+	b.do(chromedp.SendKeys(chromedp.CSS("#lot"), "terrace 2"), chromedp.SendKeys(chromedp.CSS("#taxon"), "Quennocaris pallidipes"), chromedp.SendKeys(chromedp.CSS("#eggs"), "300"))
+	b.follow(`form[action="/lots"] button.main`)
+	b.says("300 eggs left")
+
+	b.open(disputeAt)
+	b.followWords("Plan a trial")
+	if !evaluate[bool](b, `document.querySelector("input[name=dispute]:checked").value.endsWith(":drying:need") && document.querySelectorAll("input[name=dispute]:checked").length === 1`) {
+		b.t.Error("the form has not chosen the dispute that it was opened from, and no other")
+	}
+	b.says("eggs used", "chance that the counts settle it")
+	before := evaluate[string](b, `document.querySelector("#offer .cost").textContent`)
+	// The figures follow what is typed.
+	b.do(chromedp.SendKeys(chromedp.CSS("#dishes"), "16"), chromedp.SendKeys(chromedp.CSS("#chambers"), "12"))
+	b.waitFor(fmt.Sprintf("document.querySelector('#offer .cost').textContent !== %q && !document.getElementById('offer').hasAttribute('aria-busy')", before))
+	if n := evaluate[string](b, `document.querySelector("#offer .cost div:nth-child(3) dd").textContent`); n != "16" {
+		b.t.Errorf("the offer has %s dishes where 16 were typed", n)
+	}
+	// What is wrong is said at its field, and mended there.
+	b.enter("#chambers", "warm")
+	b.waitFor(`document.getElementById("chambers").hasAttribute("aria-invalid")`)
+	b.says("a chamber holds")
+	b.fine("a plan that is refused")
+	b.enter("#chambers", "12")
+	// The last look of all dishes lies behind: one form ends the counting.
+	b.do(chromedp.Click(chromedp.CSS("#when-trigger")))
+	day := time.Now().AddDate(0, 0, -20).Format(time.DateOnly)
+	b.enter("#day", day)
+	b.waitFor(fmt.Sprintf(`!document.getElementById("offer").hasAttribute("aria-busy") && document.getElementById("offer").textContent.includes("trigger %s")`, day))
+	b.fine("the form with its offer")
+	b.follow(".keep button")
+	b.says("what it can settle", "for the bench", "terrace 2")
+	b.fine("a plan")
+	trial := b.path()
+	for _, part := range []string{"calendar", "dishes", "looks", "result", "sheets"} {
+		b.open(trial + "/" + part)
+		if part != "sheets" { // which are for paper, and print without script
+			b.fine("a trial's " + part)
+		}
+		b.quiet("")
+	}
+	b.open(trial)
+}
+
+func (b *browser) count() {
+	b.t.Helper()
+	trial := b.path()
+	b.open(trial + "/dishes")
+	// The keeper's other hand knows which dishes were dried.
+	dried := strings.Fields(evaluate[string](b, `(() => { const [dishes, treatments] = document.querySelectorAll("table.figures");
+		const bare = [...treatments.querySelectorAll("tbody tr")].filter(r => r.cells[1].textContent.trim() === "0 d").map(r => r.cells[0].textContent.trim().split(/\s/)[0]);
+		return [...dishes.querySelectorAll("tbody tr")].filter(r => !bare.includes(r.cells[2].textContent.trim())).map(r => r.cells[1].textContent.trim()).join(" ") })()`))
+	if len(dried) == 0 {
+		b.t.Fatal("no dish is dried")
+	}
+	b.open(trial + "/count")
+	b.says("due today", "last look")
+	b.fine("the counts form")
+	// An impossible count is held back with its dish named; the rest is kept.
+	labels := strings.Fields(evaluate[string](b, `[...document.querySelectorAll(".dish legend .label")].map(l => l.textContent).join(" ")`))
+	fill := func(label, n string) { b.enter(fmt.Sprintf(`[name="hatched:%s"]`, label), n) }
+	fill(labels[0], "0")
+	fill(labels[1], "7777")
+	b.arrive(chromedp.Click(chromedp.CSS(".send button")), "an impossible count", 422)
+	b.quiet("422")
+	b.says("not recorded", "Dish "+labels[1], "1 look recorded")
+	b.fine("an impossible count")
+	// A large key counts up.
+	b.do(chromedp.Click(chromedp.CSS(fmt.Sprintf(`[id="dish-%s"] .number button:last-child`, labels[2]))))
+	if v := evaluate[string](b, fmt.Sprintf(`document.querySelector('[name="hatched:%s"]').value`, labels[2])); v != "1" {
+		b.t.Errorf("a key pressed once counts %q", v)
+	}
+	evaluate[int](b, "document.querySelectorAll('details').forEach(d => d.open = true) || 0")
+	for _, l := range labels {
+		fill(l, "0")
+	}
+	for _, l := range dried {
+		fill(l, "6")
+	}
+	b.follow(".send button")
+}
+
+func (b *browser) verdict() {
+	b.t.Helper()
+	b.says("supported", "contradicted", "hatched, by treatment")
+	b.fine("a result")
+	trial := strings.TrimSuffix(b.path(), "/result")
+	b.open(trial + "/looks")
+	b.fine("looks that were corrected")
+	b.open(disputeAt)
+	b.says("own trials", "is supported")
+	b.fine("a dispute after its trial")
+	b.open("/lots/terrace%202")
+	b.says("set in trial")
+	b.fine("a lot")
+}
+
+// byKeys goes from the head of a page to its content without a mouse.
+func (b *browser) byKeys() {
+	b.t.Helper()
+	b.open("/trials")
+	b.do(chromedp.KeyEvent("\t"))
+	if !evaluate[bool](b, `document.activeElement.classList.contains("skip") && document.activeElement.getBoundingClientRect().left >= 0`) {
+		b.t.Error("the first key does not reach the way to the content, or it is not seen there")
+	}
+	b.do(chromedp.KeyEvent("\r"))
+	b.do(chromedp.KeyEvent("\t"))
+	if !evaluate[bool](b, `document.activeElement.closest("main") !== null && getComputedStyle(document.activeElement).outlineStyle !== "none"`) {
+		b.t.Error("the next key does not reach the content, or its focus is not seen")
+	}
+	b.quiet("")
+}
