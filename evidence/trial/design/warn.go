@@ -116,7 +116,7 @@ func (s *settled) warnRuns(p *trial.Plan, b dealt, say func(string, ...any)) {
 			continue
 		}
 		if s.runs() == 1 {
-			say("%s cannot be tested: each temperature has one chamber run, so a difference may be the chamber's. Give two runs (--runs 2)%s",
+			say("%s cannot be tested: each temperature has one chamber run, so a difference may be the chamber's. Give each two runs%s",
 				f.ID.Label(), s.swapHint(f))
 		} else if w := lastPower(p, f.ID); w != nil && w.Power < weakPower {
 			say("%s is tested between %s, not between dishes", f.ID.Label(), trial.Plural(len(b.runs), "chamber run"))
