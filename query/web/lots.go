@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"net/http"
 	"net/url"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -50,7 +51,8 @@ func (s *Server) lotsWith(r *http.Request, page lotPage) (view, error) {
 	if page.Taxa, err = s.taxa(r); err != nil {
 		return view{}, err
 	}
-	return view{name: "lots", title: "Lots of eggs", here: "lots", cautions: true, data: page}, nil
+	invented := slices.ContainsFunc(page.Lots, func(l store.Lot) bool { return s.shelf.InventedNote(l.Taxon) != "" })
+	return view{name: "lots", title: "Lots of eggs", here: "lots", cautions: true, invented: invented, data: page}, nil
 }
 
 func (s *Server) taxa(r *http.Request) ([]string, error) {
@@ -82,7 +84,7 @@ func (s *Server) lotWith(r *http.Request, page lotPage) (view, error) {
 	if page.Taxa, err = s.taxa(r); err != nil {
 		return view{}, err
 	}
-	return view{name: "lot", title: "Lot " + page.Lot.Name, here: "lots", cautions: true, data: page}, nil
+	return view{name: "lot", title: "Lot " + page.Lot.Name, here: "lots", cautions: true, invented: s.shelf.InventedNote(page.Lot.Taxon) != "", data: page}, nil
 }
 
 // sendLot returns what takes a lot's form: done stores it; what is wrong is

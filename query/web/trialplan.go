@@ -30,6 +30,7 @@ func (s *Server) planViews() {
 type planPage struct {
 	Form     *planform.Form
 	Taxa     []string
+	Near     []string // names that may have been meant, where the library knows none
 	Disputes []disputeChoice
 	Lots     []lotChoice
 	Weekdays []string
@@ -63,6 +64,21 @@ type offer struct {
 
 // Days is how long the trial takes, first and last day included.
 func (o offer) Days() int { return o.Plan.End.Since(o.Plan.Start) + 1 }
+
+// Told says in one line what the offer comes to, for who hears the page.
+func (o offer) Told() string {
+	likely := 0
+	for _, c := range o.Chances {
+		if c.Chance >= 0.5 {
+			likely++
+		}
+	}
+	s := fmt.Sprintf("%d eggs in %s, %s", o.Plan.EggsUsed, trial.Plural(len(o.Plan.Dishes), "dish"), trial.Plural(o.Days(), "day"))
+	if len(o.Chances) > 0 {
+		s += fmt.Sprintf("; %d of %s more likely settled than not", likely, trial.Plural(len(o.Chances), "question"))
+	}
+	return s
+}
 
 // chanceRow is the chance that the counts settle one disagreement.
 type chanceRow struct {
@@ -122,9 +138,10 @@ func (s *Server) planChoices(ctx context.Context, f *planform.Form) (*planPage, 
 		return page, nil
 	}
 	d, err := s.disputes(ctx, taxon)
+	var unknown *species.UnknownTaxon
 	switch {
-	case statusOf(err) == http.StatusNotFound:
-		d = query.Disputes{Taxon: taxon} // nothing is known of it: conditions by hand
+	case errors.As(err, &unknown): // eggs of what no paper speaks of: conditions by hand
+		d, page.Near = query.Disputes{Taxon: taxon}, unknown.Near
 	case err != nil:
 		return nil, err
 	}

@@ -56,8 +56,10 @@ func (s *Server) trialList(r *http.Request) (view, error) {
 		return view{}, err
 	}
 	var rows []trialRow
+	invented := false
 	for _, l := range lines {
 		row := trialRow{TrialLine: l}
+		invented = invented || s.shelf.InventedNote(l.Taxon) != ""
 		if l.State != query.Told {
 			t, err := s.shelf.Store().Trial(r.Context(), l.Trial)
 			if err != nil {
@@ -67,7 +69,7 @@ func (s *Server) trialList(r *http.Request) (view, error) {
 		}
 		rows = append(rows, row)
 	}
-	return view{name: "trials", title: "Trials", here: "trials", cautions: true, data: map[string]any{"Trials": rows}}, nil
+	return view{name: "trials", title: "Trials", here: "trials", cautions: true, invented: invented, data: map[string]any{"Trials": rows}}, nil
 }
 
 // trialPage is what the views of one trial share.

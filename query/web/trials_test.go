@@ -62,6 +62,9 @@ func TestPlanForm(t *testing.T) {
 			t.Errorf("%s: status %d, lacks %q", query, w.Code, says)
 		}
 	}
+	if near := get(s, "/trials/plan?taxon=Ficto+umbrosa").Body.String(); !strings.Contains(near, `<a href="/trials/plan?taxon=Ficta%20umbrosa">`) {
+		t.Error("a misspelt name: the near one is not offered")
+	}
 	// A plan that cannot be made leads back to the form with what was typed.
 	back := post(s, "/trials", url.Values{"sent": {"1"}, "taxon": {"Ficta umbrosa"}, "dispute": {"ficta-umbrosa:drying:need"}, "eggs": {"few"}})
 	if to := back.Header().Get("Location"); back.Code != http.StatusSeeOther || !strings.Contains(to, "eggs=few") || strings.Contains(to, s.token) {

@@ -146,7 +146,6 @@ func (f *Form) Hold(held []Dish) {
 
 // read reads one dish's fields; given is false where they say nothing new.
 func (d *Dish) read(values url.Values, day trial.Day) (l counts.Look, given bool, err error) {
-	l = counts.Look{Dish: d.Label, Date: day, Eggs: counts.Unseen}
 	changed := false
 	for _, e := range []*Entry{&d.Hatched, &d.Emerged, &d.Dead, &d.Note} {
 		if typed, sent := values[e.Name]; sent {
@@ -155,38 +154,17 @@ func (d *Dish) read(values url.Values, day trial.Day) (l counts.Look, given bool
 			e.Value = now
 		}
 	}
-	for _, n := range []struct {
-		what string
-		e    Entry
-		to   *int
-	}{{"hatched", d.Hatched, &l.Hatched}, {"emerged", d.Emerged, &l.Emerged}, {"dead", d.Dead, &l.Dead}} {
-		if *n.to, err = number(n.e.Value); err != nil {
-			return l, true, fmt.Errorf("dish %s, %s: %w", d.Label, n.what, err)
-		}
-	}
-	l.Note = d.Note.Value
-	empty := l.Hatched == counts.Unseen && l.Emerged == counts.Unseen && l.Dead == counts.Unseen
-	switch {
-	case !changed:
+	if !changed {
 		return l, false, nil
-	case empty && d.Recorded():
-		return l, true, fmt.Errorf("dish %s: a look that was recorded is corrected, not emptied; enter 0 where there was nothing", d.Label)
-	case empty && l.Note != "":
-		return l, true, fmt.Errorf("dish %s: a note alone is no look; enter 0 hatched where there was nothing", d.Label)
 	}
-	return l, !empty, nil
-}
-
-func number(word string) (int, error) {
-	if word == "" {
-		return counts.Unseen, nil
-	}
-	n, err := strconv.Atoi(word)
+	l, err = counts.Entry{Dish: d.Label, Date: day.String(), Hatched: d.Hatched.Value, Emerged: d.Emerged.Value, Dead: d.Dead.Value, Note: d.Note.Value}.Look()
 	switch {
 	case err != nil:
-		return 0, fmt.Errorf("%q is no whole number", word)
-	case n < 0 || n > trial.MostCounted:
-		return 0, fmt.Errorf("%d cannot be", n)
+		return l, true, fmt.Errorf("dish %s, %w", d.Label, err)
+	case l.Empty() && d.Recorded():
+		return l, true, fmt.Errorf("dish %s: a look that was recorded is corrected, not emptied; enter 0 where there was nothing", d.Label)
+	case l.Empty() && l.Note != "":
+		return l, true, fmt.Errorf("dish %s: a note alone is no look; enter 0 hatched where there was nothing", d.Label)
 	}
-	return n, nil
+	return l, !l.Empty(), nil
 }

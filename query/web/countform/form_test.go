@@ -39,7 +39,7 @@ func TestForm(t *testing.T) {
 	if len(wrong) != 3 {
 		t.Fatalf("held back: %+v", wrong)
 	}
-	for i, says := range []string{"cannot be", "no whole number", "a note alone"} {
+	for i, says := range []string{"cannot be", "is no count", "a note alone"} {
 		if d := wrong[i]; d.Label != label(i+1) || !strings.Contains(d.Problem, says) || !strings.Contains(d.Problem, d.Label) {
 			t.Errorf("%s: %q, want %q", d.Label, d.Problem, says)
 		}

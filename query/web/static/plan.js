@@ -4,6 +4,7 @@
 
 const form = document.getElementById("plan");
 const offer = document.getElementById("offer");
+const told = document.getElementById("told");
 
 if (form) {
   let asked = null;
@@ -20,13 +21,14 @@ if (form) {
       const now = page.getElementById("offer");
       if (!now) throw new Error("no offer");
       offer.replaceChildren(...now.childNodes);
+      told.textContent = offer.querySelector("[data-told]")?.dataset.told ?? offer.querySelector(".sentence").textContent;
       for (const field of form.querySelectorAll("[name]")) mark(field, page.getElementById(field.id));
       history.replaceState(null, "", address);
       offer.removeAttribute("aria-busy");
     } catch (failure) {
       if (failure.name === "AbortError") return;
       offer.removeAttribute("aria-busy");
-      offer.textContent = "The plan could not be worked out; is hatchlore still running? The button asks again.";
+      told.textContent = offer.textContent = "The plan could not be worked out; is hatchlore still running? The button asks again.";
     }
   };
 
