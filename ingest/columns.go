@@ -2,6 +2,7 @@ package ingest
 
 import (
 	"cmp"
+	"math"
 	"slices"
 )
 
@@ -91,9 +92,9 @@ func (p *sheet) splitColumns() {
 		return
 	}
 	var out []*strip
-	for _, s := range p.strips {
+	for k, s := range p.strips {
 		i := s.gapAt(p.gutter)
-		if i < 0 || s.sideways || s.furn || s.gaps() > 1 {
+		if i < 0 || s.sideways || s.furn || s.gaps() > 1 || p.besideRow(k) {
 			out = append(out, s)
 			continue
 		}
@@ -101,6 +102,22 @@ func (p *sheet) splitColumns() {
 		out = append(out, l, r)
 	}
 	p.strips = out
+}
+
+// besideRow reports whether the k-th strip stands next to a row of a table that
+// spans both columns: heads and short rows may have one gap alone.
+func (p *sheet) besideRow(k int) bool {
+	s := p.strips[k]
+	for _, j := range []int{k - 1, k + 1} {
+		if j < 0 || j >= len(p.strips) {
+			continue
+		}
+		o := p.strips[j]
+		if apart := math.Abs(o.base - s.base); apart > 0.4*s.size && apart < 2.2*s.size && o.gaps() > 1 && o.x0 < p.gutter && o.x1 > p.gutter {
+			return true
+		}
+	}
+	return false
 }
 
 // gaps counts the cell gaps of the strip.

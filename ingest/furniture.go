@@ -1,7 +1,9 @@
 package ingest
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -48,10 +50,42 @@ func markFurniture(sheets []*sheet) {
 			for _, k := range stand[s] {
 				n = max(n, seen[k].pages)
 			}
-			s.furn = n >= need || p.atEdge(s) && (n >= 2 && 5*n >= 2*len(sheets) || pageNumber(s) || numberedHead(s))
+			s.furn = n >= need || p.atEdge(s) && n >= 2 && 5*n >= 2*len(sheets)
 		}
+		p.markNumbers()
 		p.markBesideNumber()
 	}
+}
+
+// markNumbers marks page numbers at the edge, alone or with a running head that
+// does not recur. A number nearer to the text than another running head is the
+// label of an axis.
+func (p *sheet) markNumbers() {
+	var numbers []*strip
+	for _, s := range p.strips {
+		if !s.furn && p.atEdge(s) && (pageNumber(s) || numberedHead(s)) {
+			numbers = append(numbers, s)
+		}
+	}
+	// From the edges inwards.
+	slices.SortStableFunc(numbers, func(a, b *strip) int {
+		return cmp.Compare(min(a.base, p.height-a.base), min(b.base, p.height-b.base))
+	})
+	for _, s := range numbers {
+		s.furn = !slices.ContainsFunc(p.strips, func(o *strip) bool { return o.furn && p.farther(o, s) })
+	}
+}
+
+// farther reports whether o stands a line or more farther out than s, at the
+// same edge of the page.
+func (p *sheet) farther(o, s *strip) bool {
+	if o.sideways || !p.atEdge(o) {
+		return false
+	}
+	if s.base < p.height/2 {
+		return o.base < s.base-0.8*s.size
+	}
+	return o.base > s.base+0.8*s.size
 }
 
 // numberedHead reports whether a line at the edge has a page number set apart at

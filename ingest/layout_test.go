@@ -114,6 +114,35 @@ func TestFurniture(t *testing.T) {
 	}
 }
 
+// TestNumbersAtTheEdge: a number alone at the page's edge is its page number and
+// takes what stands beside it along, unless a running head stands farther out:
+// then it labels an axis, and what stands beside it is text.
+func TestNumbersAtTheEdge(t *testing.T) {
+	const caption = "Table 1. Response of eggs to the cold"
+	for _, c := range []struct {
+		head string // of every page
+		want bool   // the caption is in a block
+	}{{"Annals of Pools 12 (1974)", true}, {"", false}} {
+		var all []*setter
+		for i := range 4 {
+			s := newSetter()
+			if c.head != "" {
+				s.at(50, 30, 8, c.head)
+			}
+			if i == 2 {
+				s.at(40, 60, 10, caption)
+				s.at(400, 60, 10, "80")
+			}
+			s.lines(40, 100, 10, prose(fmt.Sprintf("page%c", 'a'+i), 10)...)
+			all = append(all, s)
+		}
+		p := assemble(t, all...).Pages[2]
+		if got := strings.Contains(strings.Join(blocks(p), "\n"), caption); got != c.want {
+			t.Errorf("head %q: caption in a block is %v; blocks %q", c.head, got, blocks(p))
+		}
+	}
+}
+
 func TestTable(t *testing.T) {
 	s := newSetter()
 	s.lines(50, 80, 10, "Table 1. Hatching after cold.")

@@ -51,6 +51,7 @@ func (p *sheet) tableAt(i int) (*grid, int) {
 		return nil, 0
 	}
 	rows := p.strips[i : i+n]
+	p.openRivers(rows)
 	columns := columnsOf(rows)
 	if len(columns) < 2 {
 		return nil, 0
@@ -72,6 +73,60 @@ func (p *sheet) tableAt(i int) (*grid, int) {
 	}
 	g.heads, g.sure = headRows(rows)
 	return g, n
+}
+
+// Spaces between these widths, in sizes, part two cells where the rows above and
+// below have theirs at the same place.
+const (
+	riverGap = 0.9
+	riverMax = 2.5
+)
+
+// openRivers puts cell gaps where most rows have a wide space at one place: in
+// narrow tables neighbouring columns stand closer than cells elsewhere.
+func (p *sheet) openRivers(rows []*strip) {
+	var wide [][]extent
+	tabbed := 0
+	for _, s := range rows {
+		wide = append(wide, s.wideGaps())
+		if len(s.cells) > 1 {
+			tabbed++
+		}
+	}
+	need := max(minRows, (3*tabbed+3)/4)
+	for _, s := range rows {
+		changed := false
+		for i := range s.glyphs {
+			g := &s.glyphs[i]
+			if g.r != ' ' || g.x1-g.x0 < riverGap*s.size {
+				continue
+			}
+			beside := 0
+			for _, gaps := range wide {
+				if slices.ContainsFunc(gaps, func(e extent) bool { return min(e.x1, g.x1)-max(e.x0, g.x0) > 0.3*s.size }) {
+					beside++
+				}
+			}
+			if beside >= need {
+				g.r, changed = '\t', true
+			}
+		}
+		if changed {
+			s.repair(p.codes)
+			unglue(s)
+		}
+	}
+}
+
+// wideGaps returns where the strip has a space or gap that may be part of a river.
+func (s *strip) wideGaps() (out []extent) {
+	for i := range s.glyphs {
+		g := &s.glyphs[i]
+		if gap := g.x1 - g.x0; (g.r == ' ' || g.r == '\t') && gap >= riverGap*s.size && gap <= riverMax*s.size {
+			out = append(out, extent{g.x0, g.x1})
+		}
+	}
+	return out
 }
 
 // extents returns where each cell of the strip stands.
@@ -157,11 +212,12 @@ func (s *strip) parting(a, b extent) int {
 		if g.r != ' ' && g.r != '\t' || g.x1 < from || g.x0 > to {
 			continue
 		}
-		if g.r == '\t' {
-			return -1
-		}
 		gap, band := g.x1-g.x0, g.x0 < b.x0 && g.x1 > a.x1
 		switch {
+		case g.r == '\t' && (g.x1 <= a.x1 || g.x0 >= b.x0):
+			// Before or behind a cell that fills its column in part.
+		case g.r == '\t':
+			return -1
 		case band && !inBand && gap > bandGap*s.size:
 			best, most, inBand = i, gap, true
 		case band == inBand && gap > most:
