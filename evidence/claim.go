@@ -70,7 +70,7 @@ type Claim struct {
 	Category     string   `json:"category"`
 	Printed      string   `json:"printed"`    // number and unit as printed
 	Secondhand   bool     `json:"secondhand"` // given as somebody else's finding
-	Cited        string   `json:"cited"`      // the citation that makes it so, as printed
+	Cited        string   `json:"cited"`      // the citation that makes it so, as printed; before a number in brackets, whom it means
 	Implied      bool     `json:"implied"`    // from a word that hides a number
 	Inferred     bool     `json:"inferred"`   // rests on a repaired character, or on one that OCR probably misread
 	TwiceRead    bool     `json:"twice_read"` // both PDF readers printed its numbers

@@ -39,7 +39,8 @@ func benchReadCommand() *cobra.Command {
 		Long: `Ingests the PDFs of a folder into a library in a temporary folder: characters, text, claims,
 second reading, store and index, the start of the reader processes included. Beside it, in the
 same rounds, pdftotext (poppler-utils) turns the same files into text, one process a file. The
-fastest round of each counts. Pages that need OCR are left out of these rounds; what they cost
+fastest round of each counts. On a machine that does other work at the same time, compare the
+processor time, which is printed beside. Pages that need OCR are left out of these rounds; what they cost
 is measured in one more round and printed apart.`,
 		Example: "  hatchlore bench read papers/",
 		Args:    one("a folder of PDFs"),
@@ -72,7 +73,9 @@ type readBench struct {
 	Ingest         float64            `json:"ingest"`
 	PagesPerSecond float64            `json:"pages_per_second"`
 	Steps          map[string]float64 `json:"steps"`
-	PDFToText      float64            `json:"pdftotext"`   // 0 where it is not installed
+	IngestCPU      float64            `json:"ingest_cpu"` // processor time of a round, reader processes included; the least of all rounds
+	PDFToText      float64            `json:"pdftotext"`  // 0 where it is not installed
+	PDFToTextCPU   float64            `json:"pdftotext_cpu"`
 	Ratio          float64            `json:"ratio"`       // ingest to pdftotext
 	OCRPages       int                `json:"ocr_pages"`   // in the round with OCR
 	IngestOCR      float64            `json:"ingest_ocr"`  // that round, 0 where there was none
@@ -99,12 +102,15 @@ func benchRead(ctx context.Context, dir string, rounds int, withOCR bool) (readB
 		if b.Ingest == 0 || once.wall < b.Ingest {
 			b.Ingest, b.Pages, b.Steps = once.wall, once.pages, once.steps
 		}
+		b.IngestCPU = least(b.IngestCPU, once.cpu)
+		before := processorTime()
 		text, err := textOnce(ctx, files)
 		if err != nil {
 			return b, err
 		}
-		if b.PDFToText == 0 || text < b.PDFToText {
-			b.PDFToText = text
+		b.PDFToText = least(b.PDFToText, text)
+		if text > 0 {
+			b.PDFToTextCPU = least(b.PDFToTextCPU, (processorTime() - before).Seconds())
 		}
 	}
 	b.PagesPerSecond = float64(b.Pages) / b.Ingest
@@ -121,6 +127,14 @@ func benchRead(ctx context.Context, dir string, rounds int, withOCR bool) (readB
 	return b, nil
 }
 
+// least returns the smaller of two figures; 0 is none.
+func least(a, b float64) float64 {
+	if a == 0 {
+		return b
+	}
+	return min(a, b)
+}
+
 func benchFiles(dir string) ([]library.Found, error) {
 	files := slices.DeleteFunc(library.Find([]string{dir}), func(f library.Found) bool {
 		return !f.Paper() || !strings.EqualFold(filepath.Ext(f.Path), ".pdf")
@@ -133,7 +147,7 @@ func benchFiles(dir string) ([]library.Found, error) {
 
 // ingested is one timed ingest.
 type ingested struct {
-	wall           float64
+	wall, cpu      float64
 	pages, scanned int
 	steps          map[string]float64
 }
@@ -145,7 +159,7 @@ func ingestOnce(ctx context.Context, files []library.Found, withOCR bool) (out i
 	}
 	defer os.RemoveAll(dir)
 	clock := &library.Clock{}
-	begun := time.Now()
+	begun, before := time.Now(), processorTime()
 	reader, err := library.NewReader(ctx)
 	if err != nil {
 		return out, err
@@ -165,7 +179,7 @@ func ingestOnce(ctx context.Context, files []library.Found, withOCR bool) (out i
 	if err = errors.Join(err, lib.Close(), reader.Close()); err != nil {
 		return out, err
 	}
-	out.wall = time.Since(begun).Seconds()
+	out.wall, out.cpu = time.Since(begun).Seconds(), (processorTime() - before).Seconds()
 	out.steps = map[string]float64{}
 	for _, s := range library.Steps() {
 		out.steps[string(s)] = clock.Spent(s).Seconds()
@@ -198,6 +212,9 @@ func (b readBench) print(w io.Writer) error {
 	seconds := func(s float64) string { return fmt.Sprintf("%.2f s", s) }
 	g.add("files", fmt.Sprint(b.Files), fmt.Sprintf("%d pages, %d processors", b.Pages, b.Processors))
 	g.add("ingest", seconds(b.Ingest), fmt.Sprintf("%.0f pages a second, without OCR", b.PagesPerSecond))
+	if b.IngestCPU > 0 {
+		g.add("  processor", seconds(b.IngestCPU), "of all processors together, reader processes included")
+	}
 	for _, s := range library.Steps() {
 		if s != library.StepPictures {
 			g.add("  "+string(s), seconds(b.Steps[string(s)]), "summed over papers read side by side")
@@ -205,6 +222,10 @@ func (b readBench) print(w io.Writer) error {
 	}
 	if b.PDFToText > 0 {
 		g.add("pdftotext", seconds(b.PDFToText), fmt.Sprintf("ingest takes %.2f times as long", b.Ratio))
+		if b.PDFToTextCPU > 0 {
+			g.add("  processor", seconds(b.PDFToTextCPU), fmt.Sprintf("ingest takes %.2f times as much, on %d processors %.2f times the time at best",
+				b.IngestCPU/b.PDFToTextCPU, b.Processors, b.IngestCPU/b.PDFToTextCPU/float64(b.Processors)))
+		}
 	} else {
 		g.add("pdftotext", "none", "it is not installed; on Debian: apt install poppler-utils")
 	}
