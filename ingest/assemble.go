@@ -81,6 +81,9 @@ func (p *paper) judgeCodes() codeKind {
 	var b strings.Builder
 	for _, sh := range p.sheets {
 		for _, s := range sh.strips {
+			if !s.coded() {
+				continue
+			}
 			for i := range s.glyphs {
 				if g := &s.glyphs[i]; g.coded || g.r == ' ' || g.r == '\t' {
 					b.WriteRune(g.r)
@@ -97,6 +100,16 @@ func (p *paper) judgeCodes() codeKind {
 		}
 	}
 	return codesMeanNothing
+}
+
+// coded reports whether the strip has characters without a map.
+func (s *strip) coded() bool {
+	for i := range s.glyphs {
+		if s.glyphs[i].coded {
+			return true
+		}
+	}
+	return false
 }
 
 // write puts one page together: its blocks in reading order, with its running

@@ -30,7 +30,7 @@ const (
 func judge(d *Document, p *paper) {
 	for i := range d.Pages {
 		page, sh := &d.Pages[i], p.sheets[i]
-		words := len(strings.FieldsFunc(page.Text, func(r rune) bool { return !unicode.IsLetter(r) }))
+		words := countWords(page.Text)
 		inked, coded, lostOnes, hidden := sh.census()
 		switch {
 		case sh.err != "":
@@ -60,6 +60,19 @@ func judge(d *Document, p *paper) {
 // nobody has tried, may help.
 func (p Page) NeedsOCR() bool {
 	return p.How == Unread && (p.Why == WhyPicture || p.Why == WhyCoded)
+}
+
+// countWords counts the runs of letters in a text.
+func countWords(text string) int {
+	n, inside := 0, false
+	for _, r := range text {
+		letter := unicode.IsLetter(r)
+		if letter && !inside {
+			n++
+		}
+		inside = letter
+	}
+	return n
 }
 
 // hasCaption reports whether a page names its picture: a figure that fills a

@@ -47,9 +47,16 @@ func invert(names map[Section][]string) map[string]Section {
 // numbering matches a heading's number: 2, 2.1, IV., A).
 var numbering = regexp.MustCompile(`^(?:[0-9]{1,2}(?:\.[0-9]{1,2})*\.?|[IVX]{1,5}\.|[A-H][.)])\s+`)
 
+// maxSectionName bounds a heading that names a section, in bytes: the longest
+// name letter-spaced, and a number before it.
+const maxSectionName = 120
+
 // sectionOf returns the section that a heading opens; ok is false for a heading
 // that names none.
 func sectionOf(heading string) (Section, bool) {
+	if len(heading) > maxSectionName {
+		return "", false
+	}
 	if r := firstLetter(heading); !unicode.IsUpper(r) && !unicode.IsDigit(r) {
 		return "", false
 	}
