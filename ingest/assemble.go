@@ -62,15 +62,17 @@ func newPaper(f *pdf.File) *paper {
 		}
 	}
 	p.body = float64(mode(p.sizes)) / 4
+	references := false
 	for _, sh := range p.sheets {
 		body := *sh
-		body.strips = nil
+		body.strips, body.references = nil, references
 		for _, s := range sh.strips {
 			if !s.furn && !s.sideways {
 				body.strips = append(body.strips, s)
 			}
 		}
 		p.chunks = append(p.chunks, body.chunks())
+		references = body.references
 	}
 	return p
 }

@@ -63,7 +63,8 @@ func (p *sheet) chunks() []*chunk {
 		}
 		s := p.strips[i]
 		i++
-		if _, named := sectionOf(s.text); named && len(s.cells) == 1 {
+		if section, named := sectionOf(s.text); named && len(s.cells) == 1 {
+			p.references = section == SectionReferences
 			out = append(out, &chunk{kind: Heading, strips: []*strip{s}})
 			cur = nil
 			continue

@@ -19,6 +19,7 @@ type sheet struct {
 	unpictured    string // why OCR was of no help
 	codes         codeKind
 	number        int
+	references    bool // the list of references has begun
 }
 
 // findGutter looks for the empty band that parts two columns: many strips end

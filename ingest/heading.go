@@ -7,7 +7,8 @@ import (
 
 // Headings in the size of the text are known by their face alone. Bold type is
 // rare in running text. Italics are not: names of species open sentences. So an
-// italic heading must also stand off, by a stop, a wide gap or a line of its own.
+// italic heading must also stand off, by a stop, a wide gap or a line of its own;
+// and a list of references, with its titles in italics, has none.
 
 // maxRunIn bounds a run-in heading, in characters.
 const maxRunIn = 80
@@ -26,7 +27,7 @@ func (p *sheet) runInHeading(s *strip) (head, rest *strip) {
 	switch {
 	case !s.bold && s.startsBold():
 		end, next = s.faceEnds(func(g *glyph) bool { return g.bold })
-	case !s.italic && s.startsItalic():
+	case !s.italic && s.startsItalic() && !p.references:
 		if end, next = s.faceEnds(func(g *glyph) bool { return g.italic }); !s.setOff(end, next) {
 			return nil, nil
 		}
@@ -40,6 +41,10 @@ func (p *sheet) runInHeading(s *strip) (head, rest *strip) {
 		unglue(part)
 	}
 	if letters(head.text) < 4 {
+		return nil, nil
+	}
+	// Keywords and their like end with their line; no section begins there.
+	if section, named := sectionOf(head.text); named && section == SectionOther && !s.startsBold() {
 		return nil, nil
 	}
 	return head, rest
@@ -98,14 +103,14 @@ func (s *strip) setOff(end, next int) bool {
 // over the line s.
 func (p *sheet) headsBelow(c *chunk, s *strip) bool {
 	text := c.text()
-	return c.italic() && !s.italic && len(c.strips) <= 3 && p.short(c.last()) &&
+	return !p.references && c.italic() && !s.italic && len(c.strips) <= 3 && p.short(c.last()) &&
 		letters(text) >= 4 && unicode.IsUpper(firstLetter(text)) && unicode.IsUpper(firstLetter(s.text))
 }
 
 // headedBy reports whether s is an italic heading of its own below the end of a
-// paragraph. In a list of references, whose entries hang, it is part of one.
+// paragraph.
 func (p *sheet) headedBy(prev, s *strip) bool {
-	return s.italic && s.startsItalic() && !prev.italic && endsSentence(prev.text) && p.short(s) && s.x0 < prev.x0+0.3*s.size &&
+	return !p.references && s.italic && s.startsItalic() && !prev.italic && endsSentence(prev.text) && p.short(s) && s.x0 < prev.x0+0.3*s.size &&
 		letters(s.text) >= 4 && unicode.IsUpper(firstLetter(s.text))
 }
 

@@ -63,6 +63,8 @@ func TestRunInHeadings(t *testing.T) {
 			[]string{"paragraph:Fictocaris umbrosa Haldon was dried over calcium chloride for a month. " + text}},
 		{"abbreviated species", []face{{"F. umbrosa", "italic", 0}, {"Eggs were dried over calcium chloride for a whole month.", "", 0.5}},
 			[]string{"paragraph:F. umbrosa Eggs were dried over calcium chloride for a whole month. " + text}},
+		{"keywords", []face{{"Keywords:", "italic", 0}, {"Cold, drying, eggs that were dried over calcium chloride.", "", 0.5}},
+			[]string{"paragraph:Keywords: Cold, drying, eggs that were dried over calcium chloride. " + text}},
 		{"a word in italics", []face{{"In vitro", "italic", 0}, {"they were dried over calcium chloride for a whole month.", "", 1}},
 			[]string{"paragraph:In vitro they were dried over calcium chloride for a whole month. " + text}},
 	} {
@@ -109,6 +111,24 @@ func TestItalicHeadings(t *testing.T) {
 				t.Error(diff)
 			}
 		})
+	}
+}
+
+// TestItalicsInReferences: titles and journals in italics open no section.
+func TestItalicsInReferences(t *testing.T) {
+	s := newSetter()
+	s.lines(50, 100, 10, "The eggs of the shrimp were taken from a dry pool, and kept in the cold.", "Some were dried, and none of those that had been dried was ever hatched.")
+	s.set(50, 160, 10, face{"References", "bold", 0})
+	s.set(50, 175, 10, face{"Haldon, P. Q. 1962. On the hatching of the winter eggs of fairy shrimps.", "", 0})
+	s.set(50, 187, 10, face{"Notes on Pools", "italic", 0}, face{"9, 117-119.", "", 0.5})
+	s.set(50, 199, 10, face{"Thorn, E. 1974. Drought and winter as the conditions of their hatchings.", "", 0})
+	s.set(50, 211, 10, face{"Methods in Insects", "italic", 0}, face{"6.", "", 0.5})
+	got := blocks(assemble(t, s).Pages[0])
+	want := []string{"heading/references:References",
+		"reference/references:Haldon, P. Q. 1962. On the hatching of the winter eggs of fairy shrimps. Notes on Pools 9, 117-119.",
+		"reference/references:Thorn, E. 1974. Drought and winter as the conditions of their hatchings. Methods in Insects 6."}
+	if diff := cmp.Diff(want, got[1:]); diff != "" {
+		t.Error(diff)
 	}
 }
 
