@@ -105,6 +105,11 @@ func (r *reading) pieces(s *sentence) []piece {
 			whole[i] = true
 		}
 	}
+	for _, g := range s.tags {
+		if r.set.roles.contrast.has(g.class) && s.inserted(g) {
+			whole[g.from], whole[g.to] = true, true
+		}
+	}
 	var out []piece
 	cur, depth := piece{}, 0
 	for i, w := range s.words {

@@ -42,7 +42,7 @@ func (r *reading) topicNear(s *sentence) bool {
 // youngBeside finds the word for young that the verb c belongs to: a few words
 // off, with no comma and no other kind of life in between.
 func (r *reading) youngBeside(s *sentence, c tag) (tag, bool) {
-	const apart = 5
+	const apart = 8
 	for _, y := range s.tags {
 		if !r.set.roles.larva.has(y.class) {
 			continue
