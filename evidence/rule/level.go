@@ -125,6 +125,21 @@ func (r *reading) shareOut(found []*finding) {
 	}
 }
 
+// timesOut does so with a list of times: "at 5, 10 and 15 °C. Hatching took
+// 21, 9 and 5 days, respectively".
+func (r *reading) timesOut(found []*finding) {
+	for _, f := range found {
+		if f.factor != evidence.TimeToHatch || f.bearing != evidence.Favours || f.t.siblings < 2 || f.t.item != 0 {
+			continue
+		}
+		for _, level := range r.levelsFor(found, f.s, f.t.siblings) {
+			if level.bearing == evidence.Reported {
+				level.bearing = evidence.Favours
+			}
+		}
+	}
+}
+
 // shareLists returns the lists of shares in s.
 func shareLists(s *sentence) (out [][]*target) {
 	for _, t := range s.targets {

@@ -25,6 +25,7 @@ func (r *reading) settle(found []*finding) []*finding {
 	r.joinTimes(found)
 	r.ordinalLevels(found)
 	r.shareOut(found)
+	r.timesOut(found)
 	for i, f := range found {
 		for _, g := range before(found, i) {
 			switch {
