@@ -19,6 +19,7 @@ import (
 var scansAllowed = map[string][]string{
 	"Papers":         {"p"},      // lists papers
 	"parcelPapers":   {"papers"}, // lists papers
+	"Authorships":    {"papers"}, // lists papers
 	"Digests":        {"papers"}, // lists papers
 	"Counts":         {"papers", "pages", "claims", "decisions"},
 	"Taxa":           {"claims"},    // counts claims by taxon, from an index that covers it
@@ -30,6 +31,7 @@ var scansAllowed = map[string][]string{
 	"IDLength":       {"claims"},    // compares all ids, from their index
 	"TaxonNames":     {"names"},     // of its own making, one row a name
 	"Lots":           {"l"},         // lists lots
+	"lot":            {"lots"},      // lots whose name begins so, of which there are few
 	"Experiments":    {"e"},         // lists what was judged
 	"Faults":         {"d"},         // looks through all
 	"schemaVersion":  {"sqlite_master"},
@@ -57,12 +59,14 @@ func builtQueries(t *testing.T) map[string][]string {
 			"SELECT DISTINCT made_on FROM decisions WHERE made_on >= ? AND made_on < ? ORDER BY made_on LIMIT 9",
 		},
 		"lines":     nil, // asks what Faults gives it
+		"free":      nil, // asks what its callers give it
+		"eachRow":   nil, // asks what its callers give it
 		"applyFrom": nil, // makes the tables
 	}
 }
 
 // asking are the methods that take SQL, with the place of it.
-var asking = map[string]int{"QueryContext": 1, "QueryRowContext": 1, "ExecContext": 1, "PrepareContext": 1, "lines": 1}
+var asking = map[string]int{"QueryContext": 1, "QueryRowContext": 1, "ExecContext": 1, "PrepareContext": 1, "lines": 1, "free": 0, "eachRow": 2}
 
 // asked is SQL as a function asks it.
 type asked struct {
