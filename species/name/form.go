@@ -20,7 +20,7 @@ var (
 		stris ilis alis aris oris uris eris ii soni ersi eri eyi orum arum idi yi`)
 	feminineEpithets  = endingsOf(`ata osa ica ana ina ella ula ifera igera icola oidea`) // telling outside the Romance languages
 	plausibleEpithets = endingsOf(`a us um is i ae ense estre gare ens ans ax ex ix yx ox ops ceps as on or es os io er`)
-	personal          = endingsOf(`oi ei ui ki wi xi`) // genitives of persons' names that no Romance word behind a genus shares
+	personal          = endingsOf(`oi ei ui ki wi xi ngi itus ptus ctus`) // endings, most of persons' genitives, that no Romance word behind a genus shares
 	ordinaryEndings   = endingsOf(`ous ious tion sion ness ment ings ing ions ors ers tes nes des les res ves ses ches
 		shes ies ees oes ates ites ides ines ones ures ages ices ues sis xis ois ais ours eurs eux aux ei eis ität heit keit ung
 		ismus zio ario orio ismo ando endo iamo iere iera ieri aggio anza enza enzi anzi ncia cio gia encia ancia ante
