@@ -7,6 +7,8 @@ import "math/rand/v2"
 // hatched of each group are dealt anew over its eggs, many times, and the squared
 // distances of the dishes from their group's fraction compared. Groups that are
 // all or nothing, or have one dish, say nothing; without any other it is 1.
+// Where the chi-squared distribution puts the chance above 0.05 its figure is
+// given instead of dealing.
 //
 // A very small chance speaks of counts copied from dish to dish, not of good
 // handling: no care can make eggs agree more closely than chance.
@@ -20,7 +22,13 @@ func AgreementChance(groups [][]Count, trials int, r *rand.Rand) float64 {
 	if len(telling) == 0 {
 		return 1
 	}
-	seen := distance(telling)
+	seen, df := distance(telling), 0
+	for _, g := range telling {
+		df += len(g) - 1
+	}
+	if p := 1 - ChiSquaredTail(seen, float64(df)); p > 0.05 {
+		return p
+	}
 	closer := 0
 	for range trials {
 		dealt := make([][]Count, len(telling))

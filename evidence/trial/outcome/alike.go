@@ -32,9 +32,7 @@ func tooAlike(dishes []counts.Dish) bool {
 		}
 		groups[k] = append(groups[k], stat.Count{Hatched: d.Hatched, Eggs: d.Eggs})
 	}
-	const screen = 200 // few sheets need the whole of the dealings
-	r := rand.New(rand.NewPCG(0x616c696b65, 1))
-	return stat.AgreementChance(groups, screen, r) < 0.02 && stat.AgreementChance(groups, dealings, r) < unbelieved
+	return stat.AgreementChance(groups, dealings, rand.New(rand.NewPCG(0x616c696b65, 1))) < unbelieved
 }
 
 // cellOf names the treatment of a dish.
