@@ -132,7 +132,7 @@ func (s *scheduler) chilledDishes() []chilled {
 		step := slices.IndexFunc(d.Steps, func(s trial.Step) bool { return s.Act == trial.ActChill })
 		from := d.Steps[step].Date
 		out[k].dishes = append(out[k].dishes, i)
-		out[k].span = out[k].join(span{from, from.Add(r.coldDays())})
+		out[k].span = out[k].join(span{from, from.Add(r.coldDays() + r.extra[trial.ActChill])})
 	}
 	slices.SortStableFunc(out, func(a, b chilled) int {
 		return cmp.Compare(math.Abs(a.temperature-defaultColdTemp), math.Abs(b.temperature-defaultColdTemp))

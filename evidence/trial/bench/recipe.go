@@ -28,8 +28,9 @@ type phase struct {
 // recipe reads a dish's settings in the words of the bench.
 type recipe struct {
 	get      func(evidence.Factor) (trial.Setting, bool)
-	incubate int    // days wetted in the chamber before the trigger; 0: only a day to settle
-	cold     string // where the cold-moist period is spent, "" where it is not known
+	incubate int            // days wetted in the chamber before the trigger; 0: only a day to settle
+	cold     string         // where the cold-moist period is spent, "" where it is not known
+	extra    map[string]int // days by which acts last longer, to keep off barred days
 }
 
 func recipeOf(p *trial.Plan, d trial.Dish, incubate int) recipe {
@@ -53,18 +54,18 @@ func (r recipe) inChamber() int { return max(settleDays, r.incubate) }
 // and held cold.
 func (r recipe) phases() []phase {
 	var out []phase
-	if n := r.days(evidence.StorageLength); n > 0 {
-		out = append(out, phase{trial.ActStore, fmt.Sprintf("store %s for %s", r.storage(), trial.Plural(n, "day")), n})
+	add := func(act string, days int, format string, args ...any) {
+		if days > 0 {
+			days += r.extra[act]
+			out = append(out, phase{act, fmt.Sprintf(format, append(args, trial.Plural(days, "day"))...), days})
+		}
 	}
-	if n := r.days(evidence.Drying); n > 0 {
-		out = append(out, phase{trial.ActDry, fmt.Sprintf("dry at room temperature for %s", trial.Plural(n, "day")), n})
-	}
+	add(trial.ActStore, r.days(evidence.StorageLength), "store %s for %s", r.storage())
+	add(trial.ActDry, r.days(evidence.Drying), "dry at room temperature for %s")
 	if t, ok := r.get(evidence.Freezing); ok && t.Category == "" {
-		out = append(out, phase{trial.ActFreeze, fmt.Sprintf("freeze at %s for %s", t.In("degC"), trial.Plural(freezeDays, "day")), freezeDays})
+		add(trial.ActFreeze, freezeDays, "freeze at %s for %s", t.In("degC"))
 	}
-	if n := r.coldDays(); n > 0 {
-		out = append(out, phase{trial.ActChill, fmt.Sprintf("wet and hold at %s%s for %s", r.coldTemp().In("degC"), r.coldPlace(), trial.Plural(n, "day")), n})
-	}
+	add(trial.ActChill, r.coldDays(), "wet and hold at %s%s for %s", r.coldTemp().In("degC"), r.coldPlace())
 	return out
 }
 

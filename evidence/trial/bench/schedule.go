@@ -23,7 +23,8 @@ type Timing struct {
 // Schedule dates the steps of every dish and run of a plan that has dishes and
 // runs. With the trigger day given it works backwards; with the first day given
 // the longest treatment starts on it, or as soon after as keeps every handling
-// step off the barred days. It returns what it had to suppose, and what a keeper
+// step off the barred days; where no day does, some treatments last a little
+// longer. It returns what it had to suppose, and what a keeper
 // must know. Its errors say which day would do.
 func Schedule(p *trial.Plan, t Timing) (assumed, warnings []string, err error) {
 	s := scheduler{Timing: t, plan: p}
@@ -33,11 +34,11 @@ func Schedule(p *trial.Plan, t Timing) (assumed, warnings []string, err error) {
 	offsets := s.triggerOffsets()
 	handling := s.handlingDays(offsets)
 	lead := -handling[0]
-	anchor, err := s.triggerDay(handling, lead)
+	anchor, err := s.triggerDay(handling, lead, offsets)
 	if err != nil {
 		return nil, nil, err
 	}
-	p.Start, p.End, p.Trigger = anchor.Add(-lead), anchor, trial.Day{}
+	p.Start, p.End, p.Trigger = trial.Day{}, anchor, trial.Day{}
 	for i := range p.Dishes {
 		d := &p.Dishes[i]
 		run := &p.Runs[d.Run-1]
@@ -45,6 +46,7 @@ func Schedule(p *trial.Plan, t Timing) (assumed, warnings []string, err error) {
 		run.Trigger = earliest(run.Trigger, trigger)
 		p.Trigger = earliest(p.Trigger, trigger)
 		d.Steps = s.steps(i, trigger)
+		p.Start = earliest(p.Start, d.SetOut())
 		if last := d.Steps[len(d.Steps)-1].Date; p.End.Before(last) {
 			p.End = last
 		}
@@ -123,12 +125,12 @@ func (s *scheduler) handlingDays(offsets []int) []int {
 const searchDays = 60
 
 // triggerDay finds the first trigger's day.
-func (s *scheduler) triggerDay(handling []int, lead int) (trial.Day, error) {
+func (s *scheduler) triggerDay(handling []int, lead int, offsets []int) (trial.Day, error) {
 	free := func(d trial.Day) bool {
 		return !slices.ContainsFunc(handling, func(n int) bool { return s.Barred.Bars(d.Add(n)) })
 	}
 	if !s.Trigger.IsZero() {
-		return s.askedTrigger(free, lead)
+		return s.askedTrigger(free, lead, offsets)
 	}
 	for n := range searchDays {
 		if d := s.Start.Add(lead + n); free(d) {
@@ -138,16 +140,21 @@ func (s *scheduler) triggerDay(handling []int, lead int) (trial.Day, error) {
 			return d, nil
 		}
 	}
+	for n := range searchDays {
+		if d := s.Start.Add(lead + n); s.stretchTo(d, offsets) {
+			return d, nil
+		}
+	}
 	return trial.Day{}, fmt.Errorf("no start within %d days keeps all handling off the barred days: bar fewer days, or choose lengths that differ by whole weeks", searchDays)
 }
 
 // askedTrigger takes the trigger day that was asked for, or says which would do.
-func (s *scheduler) askedTrigger(free func(trial.Day) bool, lead int) (trial.Day, error) {
+func (s *scheduler) askedTrigger(free func(trial.Day) bool, lead int, offsets []int) (trial.Day, error) {
 	if !s.Start.IsZero() && s.Trigger.Since(s.Start) < lead {
 		return trial.Day{}, fmt.Errorf("the longest treatment takes %d days, so the trigger day can be %s at the earliest: move it or leave a level out",
 			lead, s.Start.Add(lead))
 	}
-	if free(s.Trigger) {
+	if free(s.Trigger) || s.stretchTo(s.Trigger, offsets) {
 		return s.Trigger, nil
 	}
 	hint := "choose another trigger day"

@@ -31,9 +31,38 @@ func TestBarredDays(t *testing.T) {
 	// Lengths with every remainder of a week leave no day that suits all.
 	req.Trigger, req.Start = trial.Day{}, start
 	req.Dishes, req.Eggs = 48, 1000
-	req.Factors = []trial.Factor{parse(t, "stratification-length=0,30,31,32,33,34,35,36")}
+	req.Factors = []trial.Factor{parse(t, "stratification-length=0,2,3,4,5,6,7,8")}
 	if _, err := New(req); err == nil || !strings.Contains(err.Error(), "whole weeks") {
 		t.Errorf("lengths over a whole week: %v", err)
+	}
+}
+
+// Long treatments make room for barred days by lasting a little longer, which
+// the plan says; the dates stay true to the words of the steps.
+func TestStretchedForBarredDays(t *testing.T) {
+	sunday, err := bench.ParseBarred("sun")
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := New(Request{Eggs: 400, Start: start, Barred: sunday, Factors: []trial.Factor{
+		parse(t, "stratification-length=20,30,31,32,33,34,35"), parse(t, "drying=0,10")}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	checkBarred(t, sunday, p)
+	if said := strings.Join(p.Assumed, " "); !strings.Contains(said, "last a little longer") || !strings.Contains(said, "days, not") {
+		t.Errorf("assumed %q", said)
+	}
+	for _, d := range p.Dishes {
+		for i, s := range d.Steps[:len(d.Steps)-1] {
+			var days int
+			if n := strings.LastIndex(s.Do, " for "); s.Act == trial.ActChill || s.Act == trial.ActDry {
+				fmt.Sscan(s.Do[n+5:], &days)
+				if got := d.Steps[i+1].Date.Since(s.Date); got != days {
+					t.Errorf("dish %d: %q, but the next step comes after %d days", d.Dish, s.Do, got)
+				}
+			}
+		}
 	}
 }
 
