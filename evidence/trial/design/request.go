@@ -17,7 +17,7 @@ type Request struct {
 	Factors   []trial.Factor   // by hand, from ParseFactor; they outrank the questions
 
 	Eggs     int         // on hand; 0 sums the lots
-	Lots     []trial.Lot // nil: one lot without a name
+	Lots     []trial.Lot // or clutches, each a block; nil: one lot without a name
 	KeepBack *int        // eggs not to be used; nil keeps a tenth back, at least 10
 
 	Dishes      int // most dishes to look after; 0 is 48
