@@ -146,9 +146,9 @@ func doWords(tasks []bench.Task) string {
 	return out
 }
 
-// likely is the chance from which a question counts as one that the trial can
+// Likely is the chance from which a question counts as one that the trial can
 // settle.
-const likely = 0.5
+const Likely = 0.5
 
 // Offer is a plan with some number of eggs, beside others.
 type Offer struct {
@@ -174,7 +174,7 @@ func Offers(p *trial.Plan) []Offer {
 			o.Weakest = slices.MinFunc(o.Power, func(a, b trial.Power) int { return cmp.Compare(a.Power, b.Power) }).Power
 		}
 		for _, s := range o.Settles {
-			if s.Chance >= likely {
+			if s.Chance >= Likely {
 				o.Settled++
 			}
 		}

@@ -34,7 +34,7 @@ func (o offer) Days() int { return o.Plan.End.Since(o.Plan.Start) + 1 }
 func (o offer) Told() string {
 	likely := 0
 	for _, c := range o.Chances {
-		if c.Chance >= 0.5 {
+		if c.Chance >= query.Likely {
 			likely++
 		}
 	}
@@ -64,7 +64,7 @@ func (c chanceRow) Words() string {
 	switch {
 	case c.Chance >= 0.8:
 		return "likely"
-	case c.Chance >= 0.5:
+	case c.Chance >= query.Likely:
 		return "more likely than not"
 	case c.Chance >= 0.2:
 		return "doubtful"
