@@ -2,9 +2,11 @@ package query
 
 import (
 	"context"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
+	"hatchlore/evidence/store"
 	"hatchlore/ingest"
 	"hatchlore/query/index"
 	"hatchlore/species"
@@ -47,19 +49,34 @@ func (e *Engine) Search(ctx context.Context, s Search) ([]Hit, error) {
 	if err != nil {
 		return nil, err
 	}
+	cited, err := e.cited(ctx, hits)
+	if err != nil {
+		return nil, err
+	}
 	out := make([]Hit, 0, len(hits))
 	for _, h := range hits {
-		head, err := e.store.Head(ctx, h.Paper)
-		if err != nil {
-			return nil, err
+		c, there := cited[h.Paper]
+		if !there {
+			continue // the index is behind: the paper has been removed
 		}
-		lib := species.Library{head.Key: {Key: head.Key, Authors: head.Authors, Year: head.Year}}
+		lib := species.Library{c.Key: {Key: c.Key, Authors: c.Authors, Year: c.Year}}
 		out = append(out, Hit{
-			Paper: h.Paper, Source: head.Source, Page: h.Page, Section: string(h.Section),
+			Paper: h.Paper, Source: c.Source, Page: h.Page, Section: string(h.Section),
 			Snippet: h.Snippet.Text, Marks: marks(h.Snippet), Score: h.Score, Citation: lib.Cite(h.Paper),
 		})
 	}
 	return out, nil
+}
+
+// cited returns what the papers of hits are cited by.
+func (e *Engine) cited(ctx context.Context, hits []index.Hit) (map[string]store.Citation, error) {
+	var keys []string
+	for _, h := range hits {
+		if !slices.Contains(keys, h.Paper) {
+			keys = append(keys, h.Paper)
+		}
+	}
+	return e.store.Citations(ctx, keys)
 }
 
 // Near returns names of taxa in the library that are one letter off a word of

@@ -146,6 +146,8 @@ func (v *victim) once(kind string, n int) bool {
 	}
 	if done {
 		v.takes[kind] = time.Since(began)
+	} else {
+		v.takes[kind] += v.takes[kind] / 8 // on a machine that has grown busy all takes longer
 	}
 	return !done
 }

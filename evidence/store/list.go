@@ -93,6 +93,41 @@ func scanListing(scan func(...any) error) (Listing, error) {
 	return l, err
 }
 
+// Citation is what a paper is cited by.
+type Citation struct {
+	Key     string
+	Source  string
+	Authors []string
+	Year    int // 0 when unknown
+}
+
+// Citations returns what the papers with the given keys are cited by, of those
+// that are here.
+func (s *Store) Citations(ctx context.Context, keys []string) (map[string]Citation, error) {
+	b, err := json.Marshal(keys)
+	if err != nil {
+		return nil, err
+	}
+	rows, err := s.read.QueryContext(ctx, `SELECT key, source, authors, year FROM papers WHERE key IN (SELECT value FROM json_each(?))`, string(b))
+	if err != nil {
+		return nil, explain(err)
+	}
+	defer rows.Close()
+	out := map[string]Citation{}
+	for rows.Next() {
+		var c Citation
+		var authors string
+		if err := rows.Scan(&c.Key, &c.Source, &authors, &c.Year); err != nil {
+			return nil, explain(err)
+		}
+		if json.Unmarshal([]byte(authors), &c.Authors) != nil {
+			return nil, fmt.Errorf("authors of %s: %w", c.Key, ErrDamaged)
+		}
+		out[c.Key] = c
+	}
+	return out, explain(rows.Err())
+}
+
 // Digests returns the digest of every paper by its key: what an index has to
 // hold to be in step, without the counts of a listing.
 func (s *Store) Digests(ctx context.Context) (map[string]string, error) {

@@ -48,10 +48,21 @@ func occurrences(text string, a *analyzer, needles []needle) []occurrence {
 	if len(starts) == 0 {
 		return nil
 	}
+	var first [utf8.RuneSelf]bool // letters that a sequence starts with
+	for term := range starts {
+		if term[0] < utf8.RuneSelf {
+			first[term[0]] = true
+		}
+	}
 	all := make([]word, 0, len(text)/5)
 	words(text, func(w word) { all = append(all, w) })
 	var out []occurrence
 	for i, w := range all {
+		// Stems differ from their words at the end. Most words are done with
+		// here.
+		if c := w.text[0]; c < utf8.RuneSelf && !first[c] {
+			continue
+		}
 		for _, term := range a.terms(w) {
 			for _, s := range starts[term] {
 				if matches(all[i:], a, s.seq) {

@@ -2,6 +2,7 @@ package index
 
 import (
 	"testing"
+	"unicode/utf8"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -105,6 +106,13 @@ func FuzzSnippet(f *testing.F) {
 				t.Fatalf("%q: word %+v after byte %d, position %d", text, w, at, position)
 			}
 			at, position = w.end, w.position
+			for lang, a := range langs {
+				for _, term := range a.terms(w) {
+					if term == "" || w.text[0] < utf8.RuneSelf && term[0] != w.text[0] {
+						t.Fatalf("%s: %q is looked up by %q, which starts with another letter", lang, w.text, term)
+					}
+				}
+			}
 		})
 		q, err := Parse(words_)
 		if err != nil {
