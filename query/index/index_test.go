@@ -291,9 +291,9 @@ func TestPutAgainAndRemove(t *testing.T) {
 func TestNamesLike(t *testing.T) {
 	ix := fill(t, invented()...)
 	for word, want := range map[string][]string{
-		"Branchinela":    {"branchinella"},
-		"branchinellla":  {"branchinella"},
-		"BRANCHINELLO":   {"branchinella"},
+		"Branchinela":    {"Branchinella"},
+		"branchinellla":  {"Branchinella"},
+		"BRANCHINELLO":   {"Branchinella"},
 		"Branchinella":   nil,
 		"branchi":        nil,
 		"fict":           nil, // too short to tell

@@ -198,9 +198,9 @@ func shortForm(name string) string {
 // minMisspelt is the length below which one letter off is another word.
 const minMisspelt = 5
 
-// NamesLike returns the words in the names of taxa on the library's pages that
-// are one letter off word (one more, one less, one other), in order; none when
-// word itself is such a name or has fewer than five letters.
+// NamesLike returns the genera and epithets on the library's pages that are one
+// letter off word (one more, one less, one other), in order, genera with a
+// capital; none when word itself is such a name or has fewer than five letters.
 func (ix *Index) NamesLike(word string) ([]string, error) {
 	word = fold(strings.ToLower(word))
 	if len(word) < minMisspelt {
@@ -208,35 +208,48 @@ func (ix *Index) NamesLike(word string) ([]string, error) {
 	}
 	var out []string
 	err := guard(func() error {
-		i, err := ix.bleve.Advanced()
+		d, err := ix.nameDictionary()
 		if err != nil {
 			return err
 		}
-		r, err := i.Reader()
-		if err != nil {
+		defer d.close()
+		near, err := d.near(word)
+		if err != nil || slices.Contains(near, word) {
 			return err
 		}
-		defer r.Close()
-		fuzzy, ok := r.(bleveindex.IndexReaderFuzzy)
-		if !ok {
-			return fmt.Errorf("%w (no search for similar words)", ErrOutdated)
-		}
-		dict, err := fuzzy.FieldDictFuzzy(fieldName, word, 1, "")
-		if err != nil {
-			return err
-		}
-		defer dict.Close()
-		for {
-			e, err := dict.Next()
-			if err != nil || e == nil {
+		for _, n := range near {
+			species, err := d.startingWith(n + " ")
+			if err != nil {
 				return err
 			}
-			out = append(out, strings.Clone(e.Term))
+			if len(species) > 0 {
+				n = strings.ToUpper(n[:1]) + n[1:]
+			}
+			out = append(out, n)
 		}
+		return nil
 	})
-	if err != nil || slices.Contains(out, word) {
+	return out, err
+}
+
+// near returns the terms of names at most one letter off word.
+func (d dictionary) near(word string) ([]string, error) {
+	fuzzy, ok := d.IndexReader.(bleveindex.IndexReaderFuzzy)
+	if !ok {
+		return nil, fmt.Errorf("%w (no search for similar words)", ErrOutdated)
+	}
+	dict, err := fuzzy.FieldDictFuzzy(fieldName, word, 1, "")
+	if err != nil {
 		return nil, err
 	}
-	slices.Sort(out)
-	return slices.Compact(out), nil
+	defer dict.Close()
+	var out []string
+	for {
+		e, err := dict.Next()
+		if err != nil || e == nil {
+			slices.Sort(out)
+			return slices.Compact(out), err
+		}
+		out = append(out, strings.Clone(e.Term))
+	}
 }
