@@ -189,7 +189,7 @@ func TestSearchMarks(t *testing.T) {
 
 func TestNear(t *testing.T) {
 	near, err := engine(t).Near("fictta eggs")
-	if err != nil || len(near) != 1 || near[0] != "ficta" {
+	if err != nil || len(near) != 1 || near[0] != "Ficta" {
 		t.Errorf("%v, %v", near, err)
 	}
 }
