@@ -20,6 +20,7 @@ var scansAllowed = map[string][]string{
 	"Papers":         {"p"},      // lists papers
 	"parcelPapers":   {"papers"}, // lists papers
 	"Digests":        {"papers"}, // lists papers
+	"Authorships":    {"papers"}, // lists papers
 	"Counts":         {"papers", "pages", "claims", "decisions"},
 	"Taxa":           {"claims"},    // counts claims by taxon, from an index that covers it
 	"queryDecisions": {"decisions"}, // lists decisions, of which a keeper makes some thousands in a life
