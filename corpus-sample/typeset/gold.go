@@ -44,7 +44,7 @@ func gold(src, build, out string) error {
 			}
 			n++
 			line := passage{
-				ID: fmt.Sprintf("%s-%02d", p.Field("id"), n), Title: plain(p.Field("title")), Source: p.Name + ".pdf",
+				ID: fmt.Sprintf("%s-%02d", p.Field("id"), n), Title: titled(p), Source: p.Name + ".pdf",
 				Lang: p.Field("lang"), Text: blk.Plain(), Claims: []Claim{},
 			}
 			if line.Page = pages.of(line.Text); line.Page == 0 {
@@ -62,6 +62,16 @@ func gold(src, build, out string) error {
 		}
 	}
 	return os.WriteFile(out, lines.Bytes(), 0o644)
+}
+
+// titled is the paper's title. A passage is read by itself, so that a title
+// that names its animal by an everyday name has the species in brackets.
+func titled(p *Paper) string {
+	title := plain(p.Field("title"))
+	if about := p.Field("about"); about != "" {
+		title += " (" + about + ")"
+	}
+	return title
 }
 
 // pageTexts holds each page's letters and digits, nothing else.

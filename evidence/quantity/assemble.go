@@ -16,7 +16,9 @@ func (p *page) assemble(links []link) (*Quantity, int) {
 	b, approx := p.boundBefore(links[0].first, kind)
 	if b == none {
 		_, n := p.at(end, roleADay)
-		b = p.boundAfter(end + n)
+		if b = p.boundAfter(end + n); b == none {
+			b = p.boundAfter(p.behindSubstance(end))
+		}
 	}
 	items := p.items(links, u, kind, b)
 	q := p.make(links[0].first, end, kind, u.unit, items)
@@ -34,6 +36,19 @@ func (p *page) assemble(links []link) (*Quantity, int) {
 	q.Each = len(items) > 1 && (inTurn(links) || p.each(end) || p.compared(links[0].first))
 	p.saltPerLitre(q, end)
 	return q, end
+}
+
+// behindSubstance passes "of oxygen" or "of salt" at token i.
+func (p *page) behindSubstance(i int) int {
+	if p.key(i) != "of" {
+		return i
+	}
+	for _, r := range []role{roleOxygen, roleSalinity} {
+		if _, n := p.at(i+1, r); n > 0 {
+			return i + 1 + n
+		}
+	}
+	return i
 }
 
 // inTurn reports whether the values follow one another: "from 5 to 10 to 20".

@@ -26,6 +26,7 @@ func (b bound) apply(it Item) Item {
 // boundBefore reads the words that end before token i: "at least", "up to
 // about". It looks past a few fillers.
 func (p *page) boundBefore(i int, kind Kind) (b bound, approx bool) {
+	definite := false
 	for k := 0; k < 4 && i > 0; k++ {
 		best, n := none, 0
 		for _, c := range bounds {
@@ -35,6 +36,9 @@ func (p *page) boundBefore(i int, kind Kind) (b bound, approx bool) {
 		}
 		a := p.before(i, roleApprox)
 		if n > a {
+			if definite && p.key(i-1) == "than" {
+				return none, approx // "longer than the 30 days": a known value, no bound
+			}
 			return best, approx
 		}
 		if a > 0 {
@@ -46,6 +50,8 @@ func (p *page) boundBefore(i int, kind Kind) (b bound, approx bool) {
 		if m == 0 || p.before(i, roleFrom) > 0 || p.before(i, roleBetween) > 0 {
 			return none, approx
 		}
+		_, the := p.at(i-m, roleDefinite)
+		definite = definite || the > 0
 		i -= m
 	}
 	return none, approx

@@ -280,6 +280,9 @@ func (p *page) leading(links []link) int {
 		}
 	}
 	for k := n; k > 0; k-- {
+		if links[k].join == listOr && u.unit == Percent && p.key(links[k-1].end) == "," {
+			break // "33, or 66 per cent": a count and its share
+		}
 		if links[k].join == listComma && !conj && commas < 2 {
 			break
 		}

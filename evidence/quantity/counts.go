@@ -43,6 +43,31 @@ func (p *page) counts(i int) (*Quantity, int) {
 	return q, end
 }
 
+// parts reads a share told in words: "a tenth of the eggs", "four fifths
+// hatched". A loose "a third" or "half" is no figure.
+func (p *page) parts(i int) (*Quantity, int) {
+	a, ok := p.numeralAt(i)
+	if !ok || !a.spelled || a.value != math.Trunc(a.value) || a.value < 1 {
+		return nil, i
+	}
+	at := i + a.n
+	if p.key(at) == "-" && p.glued(at) {
+		at++
+	}
+	d, n := p.at(at, roleDenominator)
+	if n == 0 || a.value >= d.value || a.langs&d.langs == 0 {
+		return nil, i
+	}
+	end := at + n
+	_, of := p.at(end, roleOfCounts)
+	if _, h := p.at(end, roleHatched); h == 0 && (of == 0 || !p.cueNear(end, roleHatch, 4)) {
+		return nil, i
+	}
+	v := 100 * a.value / d.value
+	lo, hi := v, v
+	return p.make(i, end, Fraction, Percent, []Item{{Start: p.toks[i].start, End: p.toks[end-1].end, Low: &lo, High: &hi}}), end
+}
+
 // implied reads words that hide a number.
 func (p *page) implied(i int) (*Quantity, int) {
 	e, n := p.at(i, roleImplied)

@@ -16,6 +16,9 @@ func Find(text string) []Quantity {
 		if q == nil && next > i {
 			q, next = p.elided(i, next, out, firsts)
 		}
+		if q == nil && next <= i {
+			q, next = p.ordinalElided(i, out, firsts)
+		}
 		if q == nil && next > i && p.waits(i) {
 			waiting = append(waiting[max(0, len(waiting)-7):], i)
 		}
@@ -24,9 +27,11 @@ func Find(text string) []Quantity {
 			continue
 		}
 		if q != nil {
-			if len(waiting) > 0 && q.Kind == Temperature {
+			if len(waiting) > 0 && (q.Kind == Temperature || q.Kind == Duration) {
 				out, firsts = p.lendBack(out, firsts, waiting, q, i)
-				waiting = nil
+				if q.Kind == Temperature {
+					waiting = nil
+				}
 			}
 			out = append(out, *q)
 			firsts = append(firsts, i)
@@ -48,7 +53,7 @@ func (p *page) quantityAt(i int) (*Quantity, int) {
 	if t := p.toks[i]; t.kind != figure && !p.lx.opens[t.key] {
 		return nil, i
 	}
-	for _, read := range []func(int) (*Quantity, int){p.lightCycle, p.counts, p.clock, p.ordinal, p.chain, p.implied} {
+	for _, read := range []func(int) (*Quantity, int){p.lightCycle, p.parts, p.counts, p.clock, p.ordinal, p.chain, p.implied} {
 		if q, next := read(i); next > i {
 			return q, next
 		}

@@ -41,6 +41,41 @@ func (p *page) elided(i, end int, before []Quantity, firsts []int) (*Quantity, i
 	return out, next
 }
 
+// ordinalElided reads an ordinal without its unit as a point in time, where one
+// with a unit stands before it in the sentence: "the first on the fourth day and
+// the last on the ninth".
+func (p *page) ordinalElided(i int, before []Quantity, firsts []int) (*Quantity, int) {
+	v, n := p.ordinalAt(i)
+	if n == 0 || len(before) == 0 || p.before(i, roleFiller) == 0 && p.before(i, roleTo) == 0 {
+		return nil, i
+	}
+	if next := i + n; p.is(next, figure) || p.is(next, word) && !p.leadsOn(next) {
+		return nil, i
+	}
+	last := before[len(before)-1]
+	for k := len(before) - 1; k >= 0 && !last.Ordinal; k-- {
+		last = before[k]
+	}
+	if !last.Ordinal || !p.sameSentence(firsts[len(firsts)-1], i) || p.toks[i].start-last.End > 120 {
+		return nil, i
+	}
+	lo, hi := v, v
+	q := p.make(i, i+n, Duration, last.Unit, []Item{{Start: p.toks[i].start, End: p.toks[i+n-1].end, Low: &lo, High: &hi}})
+	q.Ordinal, q.Guessed = true, true
+	return q, i + n
+}
+
+// leadsOn reports whether the word at token i only joins or leads to what
+// follows.
+func (p *page) leadsOn(i int) bool {
+	for _, r := range []role{roleAnd, roleOr, roleTo, roleFiller} {
+		if _, n := p.at(i, r); n > 0 {
+			return true
+		}
+	}
+	return false
+}
+
 // canLend reports whether q's unit could belong to the number v at token i.
 func (p *page) canLend(q Quantity, i int, v numeral) bool {
 	switch {
@@ -78,14 +113,14 @@ func (p *page) waits(i int) bool {
 	return p.joins(i + 1)
 }
 
-// lendBack gives the unit of the single temperature q, at token i, to the
+// lendBack gives the unit of the single temperature or duration q, at token i, to the
 // numbers that wait for one in the same sentence behind the same word.
 func (p *page) lendBack(out []Quantity, firsts, waiting []int, q *Quantity, i int) ([]Quantity, []int) {
 	if len(q.Items) != 1 {
 		return out, firsts
 	}
 	for _, w := range waiting {
-		if p.key(w-1) != p.key(i-1) || !p.sameSentence(w, i) {
+		if p.key(w-1) != p.key(i-1) || p.key(w-1) == "of" || !p.sameSentence(w, i) || q.Kind == Duration && p.key(w-1) != "for" && p.key(w-1) != "after" {
 			continue
 		}
 		lo, hi := p.toks[w].value, p.toks[w].value

@@ -37,7 +37,10 @@ const (
 	roleAnd
 	roleOr
 	roleBetween
-	roleCompared // "difference between", "both": two values told apart, no range
+	roleCompared  // "difference between", "both": two values told apart, no range
+	roleDefinite  // "within the week": one
+	rolePartOfDay // "two mornings later" counts days, "one morning" does not
+	roleDenominator
 	roleFrom
 	roleFiller
 	roleApprox
@@ -87,7 +90,7 @@ var directives = map[string]role{
 	"vague": roleVague, "a day": roleADay, "high before, no light": roleHighBeforeNoLight,
 	"and a half": roleHalf, "compose": roleCompose, "ordinal suffix": roleOrdinalSuffix,
 	"not ordinal after": roleNotOrdinal, "clock": roleClock, "clock after stop": roleClockStop, "to": roleTo, "and": roleAnd, "or": roleOr,
-	"between": roleBetween, "compared": roleCompared, "from": roleFrom, "filler": roleFiller, "approx": roleApprox,
+	"between": roleBetween, "compared": roleCompared, "definite": roleDefinite, "part of day": rolePartOfDay, "from": roleFrom, "filler": roleFiller, "approx": roleApprox,
 	"approx after": roleApproxAfter, "plus minus": rolePlusMinus, "deviation": roleDeviation,
 	"minus": roleMinus, "below zero": roleBelowZero, "nil": roleNil, "each": roleEach, "range word": roleRangeWord,
 	"low before": roleLowBefore, "low before, no time": roleLowBeforeNoTime, "low before, no share": roleLowBeforeNoShare,
@@ -131,7 +134,7 @@ type lexicon struct {
 }
 
 // opening are the roles with which a quantity can begin when no figure does.
-var opening = []role{roleNumber, roleArticle, roleOrdinal, roleClock, roleNil, roleLight, roleImplied}
+var opening = []role{roleNumber, roleArticle, roleDefinite, roleOrdinal, roleClock, roleNil, roleLight, roleImplied}
 
 // words is the lexicon of the embedded files. Their soundness is a test's
 // business (loadWords returns every problem); a bad line is left out here.
@@ -218,12 +221,9 @@ func directive(head string) (role, entry, error) {
 	}
 	f := strings.Fields(head)
 	switch {
-	case len(f) == 2 && (f[0] == "number" || f[0] == "ordinal"):
+	case len(f) == 2 && (f[0] == "number" || f[0] == "ordinal" || f[0] == "denominator"):
 		v, err := strconv.ParseFloat(f[1], 64)
-		r := roleNumber
-		if f[0] == "ordinal" {
-			r = roleOrdinal
-		}
+		r := map[string]role{"number": roleNumber, "ordinal": roleOrdinal, "denominator": roleDenominator}[f[0]]
 		return r, entry{value: v}, err
 	case len(f) == 2 && (f[0] == "unit" || f[0] == "guess"):
 		id, times, _ := strings.Cut(f[1], "*")

@@ -248,6 +248,9 @@ func (p *page) numeralAt(i int) (numeral, bool) {
 		}
 		return numeral{value: 1, n: n, article: true, spelled: true, langs: a.langs}, true
 	}
+	if a, n := p.at(i, roleDefinite); n > 0 && p.before(i, roleInside) > 0 {
+		return numeral{value: 1, n: n, article: true, spelled: true, langs: a.langs}, true
+	}
 	return numeral{}, false
 }
 

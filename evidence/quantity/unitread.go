@@ -201,6 +201,9 @@ func abs(n int) int {
 // plausible refuses what looks like a unit and is none.
 func (p *page) plausible(i, n int, e entry, value float64) bool {
 	next := i + n
+	if _, m := p.at(i, rolePartOfDay); m > 0 && value <= 1 {
+		return false
+	}
 	switch {
 	case p.is(next, word) && p.glued(next) && n > 1 && e.symbol: // "°Cx"
 		return false

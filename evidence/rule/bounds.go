@@ -3,6 +3,7 @@ package rule
 import (
 	"math"
 	"slices"
+	"strconv"
 
 	"hatchlore/evidence/quantity"
 )
@@ -14,7 +15,10 @@ func (r *reading) bounded(s *sentence, q *quantity.Quantity, items []quantity.It
 	ro := r.set.roles
 	floor, ceiling := false, false
 	for _, g := range s.tags {
-		right := g.to == from
+		right := g.to == from || g.to == from-1 && len(s.words[g.to].fold) <= 3 && s.words[from].before == 0 // "not before the tenth day"
+		if right && ro.reached.has(g.class) {
+			exact(items)
+		}
 		behind := g.from >= to && g.from-to < beside && !s.broken(to+1, g.from-1)
 		switch {
 		case ro.earliest.has(g.class) && (right || behind):
@@ -36,6 +40,15 @@ func (r *reading) bounded(s *sentence, q *quantity.Quantity, items []quantity.It
 			it.High = nil
 		} else if ceiling && !floor {
 			it.Low = nil
+		}
+	}
+}
+
+// exact closes bounds: "bring the bottle up to 27 °C" names a value.
+func exact(items []quantity.Item) {
+	for i := range items {
+		if it := &items[i]; it.Low == nil {
+			it.Low = it.High
 		}
 	}
 }
@@ -88,10 +101,42 @@ func among(levels []float64, it quantity.Item, scale float64) bool {
 	})
 }
 
+// movedTo reports whether eggs are moved by the range at word from: "transferred
+// from 80 to 10 g/L".
+func (r *reading) movedTo(s *sentence, from int) bool {
+	const near = 3
+	for _, g := range s.tags {
+		if r.set.roles.moved.has(g.class) && g.to <= from && from-g.to < near {
+			return true
+		}
+	}
+	return false
+}
+
+// lastOf is the end of a range that is printed last.
+func lastOf(s *sentence, q *quantity.Quantity, it quantity.Item) quantity.Item {
+	first := 0.0
+	for _, w := range words(q.Text, 0, len(q.Text)) {
+		if v, err := strconv.ParseFloat(w.fold, 64); err == nil {
+			first = v
+			break
+		}
+	}
+	end := it.Low // printed downwards
+	if low := *q.Items[0].Low; first == low {
+		end = it.High
+	}
+	it.Low, it.High = end, end
+	return it
+}
+
 // change splits a range that tells a change, "lifted the hatch from 14 to
 // 69 %", into the value before and the value after.
 func (r *reading) change(s *sentence, q *quantity.Quantity, items []quantity.Item, from int) []quantity.Item {
 	const near = 10
+	if len(items) == 1 && q.Kind != quantity.Fraction && items[0].Low != nil && items[0].High != nil && *items[0].Low < *items[0].High && r.movedTo(s, from) {
+		return []quantity.Item{lastOf(s, q, items[0])}
+	}
 	if q.Kind != quantity.Fraction || len(items) != 1 || items[0].Low == nil || items[0].High == nil || *items[0].Low == *items[0].High {
 		return items
 	}

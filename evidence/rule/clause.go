@@ -154,7 +154,7 @@ func (r *reading) starts(s *sentence) (contrast, coord, heads []bool) {
 		if r.set.roles.coord.has(g.class) {
 			coord[g.from] = true
 		}
-		if r.set.roles.act.has(g.class) || g.class == share && s.has.meets(r.set.roles.event) {
+		if r.set.roles.act.has(g.class) || g.class == share && (s.has.meets(r.set.roles.event) || s.has.meets(r.set.roles.null)) {
 			heads[g.from] = true
 		}
 	}

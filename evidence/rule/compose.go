@@ -9,8 +9,14 @@ func (r *reading) compose(s *sentence) {
 		return
 	}
 	ro := r.set.roles
-	if !s.has.meets(ro.comes) && !s.has.meets(ro.opens) || !r.topicNear(s) {
+	r.itBegan(s, hatch)
+	if !s.has.meets(ro.comes) && !s.has.meets(ro.opens) && !s.has.meets(ro.first) || !r.topicNear(s) {
 		return
+	}
+	for _, y := range s.tags[:len(s.tags):len(s.tags)] { // "the first nauplii", whatever they do
+		if ro.larva.has(y.class) && r.stepBack(s, y.from, ro.first) != y.from && !s.overlapsTag(y, ro.hatch) {
+			s.tag(hatch, r.stepBack(s, y.from, ro.first), y.to)
+		}
 	}
 	for _, c := range s.tags[:len(s.tags):len(s.tags)] {
 		switch {
@@ -20,6 +26,25 @@ func (r *reading) compose(s *sentence) {
 			}
 		case ro.opens.has(c.class) && r.eggsSpokenOf(s) && !s.overlapsTag(c, ro.hatch):
 			s.tag(hatch, c.from, c.to)
+		}
+	}
+}
+
+// itBegan marks "it began", where hatching is what was spoken of last: in the
+// sentence, or in the one before.
+func (r *reading) itBegan(s *sentence, hatch int) {
+	ro := r.set.roles
+	if !s.has.meets(ro.begins) || !s.has.meets(ro.itword) {
+		return
+	}
+	for _, b := range s.tags[:len(s.tags):len(s.tags)] {
+		it := r.stepBack(s, b.from, ro.itword)
+		if !ro.begins.has(b.class) || it == b.from {
+			continue
+		}
+		last := len(r.sentences) - 1
+		if r.between(s, 0, it, ro.hatch) || it <= 2 && last >= 0 && r.sentences[last].region == s.region && r.sentences[last].has.meets(ro.hatch) {
+			s.tag(hatch, it, b.to)
 		}
 	}
 }
@@ -42,7 +67,7 @@ func (r *reading) topicNear(s *sentence) bool {
 // youngBeside finds the word for young that the verb c belongs to: a few words
 // off, with no comma and no other kind of life in between.
 func (r *reading) youngBeside(s *sentence, c tag) (tag, bool) {
-	const apart = 5
+	const apart = 9
 	for _, y := range s.tags {
 		if !r.set.roles.larva.has(y.class) {
 			continue
@@ -51,7 +76,7 @@ func (r *reading) youngBeside(s *sentence, c tag) (tag, bool) {
 		if c.to <= y.from {
 			lo, hi = c.to, y.from
 		}
-		if hi-lo < 0 || hi-lo > apart || s.broken(lo, hi) || r.between(s, lo, hi, r.set.roles.grown) || s.overlapsTag(y, r.set.roles.posthatch) {
+		if hi-lo < 0 || hi-lo > apart || s.broken(lo, hi) || r.between(s, lo, hi, r.set.roles.grown) || r.between(s, lo, hi, r.set.roles.contrast) || s.overlapsTag(y, r.set.roles.posthatch) {
 			continue
 		}
 		return y, true

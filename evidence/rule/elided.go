@@ -16,12 +16,23 @@ func (r *reading) elided(s *sentence) {
 			covered[i] = true
 		}
 	}
+	twins := map[int]bool{}
 	for i, w := range s.words {
-		if covered[i] || w.fold[0] < '0' || w.fold[0] > '9' || r.stepBack(s, i, r.set.roles.prep) == i {
+		if covered[i] || w.fold[0] < '0' || w.fold[0] > '9' {
+			continue
+		}
+		and := r.stepBack(s, i, r.set.roles.coord)
+		joined := i - 1
+		if and < i {
+			joined = and - 1
+		}
+		listed := (and < i || w.before&afterComma != 0) && joined >= 0 && twins[joined]
+		if r.stepBack(s, i, r.set.roles.prep) == i && !listed {
 			continue
 		}
 		if level := r.levelPrinted(s, i, s.page.Text[w.start:w.end]); level != nil {
 			r.addTwin(s, level, i)
+			twins[i] = true
 		}
 	}
 }

@@ -19,6 +19,22 @@ var folds = map[rune]string{
 	'ﬁ': "fi", 'ﬂ': "fl", 'ﬀ': "ff", 'ﬃ': "ffi", 'ﬄ': "ffl",
 }
 
+// marked returns s in lower case where it has letters with marks, else "". Marks
+// printed as characters of their own tell nothing.
+func marked(s string) string {
+	has := false
+	for _, r := range s {
+		if unicode.Is(unicode.Mn, r) {
+			return ""
+		}
+		has = has || r >= utf8.RuneSelf
+	}
+	if !has {
+		return ""
+	}
+	return strings.ToLower(s)
+}
+
 // fold returns s in lower case without marks on its letters. A word of one
 // letter keeps its mark: Italian and Portuguese "is" and "and" differ in it
 // alone.

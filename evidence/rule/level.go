@@ -12,7 +12,7 @@ import (
 func (r *reading) ordinalLevels(found []*finding) {
 	ro := r.set.roles
 	any := ro.lowest
-	for _, b := range []bits{ro.firstone, ro.secondone, ro.thirdone, ro.highest, ro.middlemost, ro.others, ro.firsttwo, ro.firstthree, ro.firstfour} {
+	for _, b := range []bits{ro.lasttwo, ro.lastthree, ro.firstone, ro.secondone, ro.thirdone, ro.highest, ro.middlemost, ro.others, ro.firsttwo, ro.firstthree, ro.firstfour} {
 		any.join(b)
 	}
 	for _, s := range r.sentences {
@@ -24,8 +24,10 @@ func (r *reading) ordinalLevels(found []*finding) {
 				continue
 			}
 			if c := s.clauses[s.clauseAt(g.from)]; c.bears != unsaid && !r.valueIn(s, c) {
-				for _, f := range r.picked(levelsBefore(found, s), g) {
-					f.bearing = c.bears
+				for _, list := range listsBefore(found, s, ro.others.has(g.class)) {
+					for _, f := range r.picked(list, g) {
+						f.bearing = c.bears
+					}
 				}
 			}
 		}
@@ -75,6 +77,11 @@ func (r *reading) picked(levels []*finding, g tag) (out []*finding) {
 				chosen = listed[:k]
 			}
 		}
+		for k, b := range []bits{2: ro.lasttwo, 3: ro.lastthree} {
+			if b.has(g.class) && k < n {
+				chosen = values[n-k:]
+			}
+		}
 	}
 	for _, f := range levels {
 		if f.bearing == evidence.Reported && slices.Contains(chosen, *f.low) {
@@ -104,6 +111,27 @@ func levelsBefore(found []*finding, s *sentence) (out []*finding) {
 		}
 	}
 	slices.Reverse(out)
+	return out
+}
+
+// listsBefore returns the list that [levelsBefore] finds, and with all set
+// every other list of the same sentence.
+func listsBefore(found []*finding, s *sentence, all bool) [][]*finding {
+	last := levelsBefore(found, s)
+	if !all || len(last) == 0 {
+		return [][]*finding{last}
+	}
+	var out [][]*finding
+	for _, f := range found {
+		if f.s != last[0].s || f.low == nil || f.t.siblings < 2 && f.factor != last[0].factor {
+			continue
+		}
+		if n := len(out); n > 0 && out[n-1][0].factor == f.factor {
+			out[n-1] = append(out[n-1], f)
+		} else {
+			out = append(out, []*finding{f})
+		}
+	}
 	return out
 }
 

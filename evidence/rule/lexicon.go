@@ -3,6 +3,7 @@ package rule
 import (
 	"fmt"
 	"io/fs"
+	"slices"
 	"sort"
 	"strings"
 	"unicode"
@@ -14,9 +15,10 @@ type lexicon struct {
 	common        map[string]bool
 	abbreviations map[string]bool
 	phrases       []phrase
-	exact         map[string][]int // by first word
-	stems         map[string][]int // by the first three bytes of the first word
-	loose         []int            // first word begins with * or is <n>
+	exact         map[string][]int               // by first word
+	stems         map[string][]int               // by the first three bytes of the first word
+	loose         []int                          // first word begins with * or is <n>
+	spellings     map[string]map[string][]string // of single words without marks: their spellings, and what each means
 }
 
 type phrase struct {
@@ -28,7 +30,8 @@ type phrase struct {
 // pattern matches one word; gap matches up to maxGap words.
 type pattern struct {
 	text         string
-	prefix, tail bool // text is the beginning, the end of the word; both: inside it
+	spelled      string // as the file spells it, where the marks count; else ""
+	prefix, tail bool   // text is the beginning, the end of the word; both: inside it
 	gap, number  bool
 }
 
@@ -54,7 +57,7 @@ func (e *SyntaxError) Error() string {
 // parseCues reads one cue file.
 func parseCues(name, text string) (*lexicon, error) {
 	lex := &lexicon{common: map[string]bool{}, abbreviations: map[string]bool{},
-		exact: map[string][]int{}, stems: map[string][]int{}}
+		exact: map[string][]int{}, stems: map[string][]int{}, spellings: map[string]map[string][]string{}}
 	entry := ""
 	for n, line := range strings.Split(text, "\n") {
 		line = strings.TrimRight(line, " \t\r")
@@ -90,7 +93,47 @@ func parseCues(name, text string) (*lexicon, error) {
 	if lex.lang == "" {
 		return nil, &SyntaxError{name, 1, 1, "", "no language entry"}
 	}
+	lex.heedMarks()
 	return lex, nil
+}
+
+// spell notes a spelling of a word and the class that it stands in.
+func (l *lexicon) spell(folded, spelling, class string) {
+	if l.spellings[folded] == nil {
+		l.spellings[folded] = map[string][]string{}
+	}
+	if as := l.spellings[folded]; !slices.Contains(as[spelling], class) {
+		as[spelling] = append(as[spelling], class)
+	}
+}
+
+// heedMarks makes marks count for the words that differ in them alone and mean
+// different things: German "wurde" and "würde", Spanish "esta" and "está".
+// Everywhere else marks are lost on both sides, as scans lose them.
+func (l *lexicon) heedMarks() {
+	for i := range l.phrases {
+		for k := range l.phrases[i].words {
+			if w := &l.phrases[i].words[k]; w.prefix || w.tail || w.gap || w.number || !l.twofold(w.text) {
+				w.spelled = ""
+			}
+		}
+	}
+	l.spellings = nil
+}
+
+// twofold reports whether a folded word has spellings that mean different
+// things.
+func (l *lexicon) twofold(folded string) bool {
+	var first []string
+	for _, classes := range l.spellings[folded] {
+		slices.Sort(classes)
+		if first == nil {
+			first = classes
+		} else if !slices.Equal(first, classes) {
+			return true
+		}
+	}
+	return false
 }
 
 // add puts one item under an entry; it returns what is wrong, or "".
@@ -104,6 +147,7 @@ func (l *lexicon) add(entry, item string) string {
 		return ""
 	case "common":
 		l.common[fold(item)] = true
+		l.spell(fold(item), strings.ToLower(item), entry)
 		return ""
 	case "abbreviation":
 		l.abbreviations[fold(item)] = true
@@ -112,6 +156,7 @@ func (l *lexicon) add(entry, item string) string {
 	p := phrase{class: entry}
 	for _, f := range strings.FieldsFunc(item, func(r rune) bool { return unicode.IsSpace(r) || r == '-' || r == '\'' || r == '’' }) {
 		pat, msg := parsePattern(fold(f))
+		pat.spelled = strings.ToLower(f)
 		if msg != "" {
 			return msg
 		}
@@ -120,6 +165,9 @@ func (l *lexicon) add(entry, item string) string {
 	}
 	if len(p.words) == 0 || p.words[0].gap || p.words[len(p.words)-1].gap {
 		return "a phrase begins and ends with a word"
+	}
+	if w := p.words[0]; len(p.words) == 1 && !w.prefix && !w.tail && !w.number {
+		l.spell(w.text, w.spelled, entry)
 	}
 	id := len(l.phrases)
 	l.phrases = append(l.phrases, p)
@@ -150,7 +198,8 @@ func parsePattern(s string) (pattern, string) {
 	return p, ""
 }
 
-func (p pattern) matches(w string) bool {
+func (p pattern) matches(printed word) bool {
+	w := printed.fold
 	switch {
 	case p.number:
 		return w[0] >= '0' && w[0] <= '9'
@@ -161,7 +210,7 @@ func (p pattern) matches(w string) bool {
 	case p.tail:
 		return strings.HasSuffix(w, p.text)
 	}
-	return w == p.text
+	return w == p.text && (p.spelled == "" || p.spelled == printed.spelling())
 }
 
 // cue is a phrase found in a sentence: words [from, to).
@@ -208,7 +257,7 @@ func matchAt(ps []pattern, ws []word, i int) int {
 			}
 			return 0
 		}
-		if i >= len(ws) || k > 0 && ws[i].before&(afterStrong|afterOpen) != 0 || !ps[k].matches(ws[i].fold) {
+		if i >= len(ws) || k > 0 && ws[i].before&(afterStrong|afterOpen) != 0 || !ps[k].matches(ws[i]) {
 			return 0
 		}
 		i++

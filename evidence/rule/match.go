@@ -175,7 +175,8 @@ func (r *reading) follows(s *sentence, t *target, factor evidence.Factor) bool {
 			return f.rule.Silent && s.clauses[f.t.clause].has.meets(r.set.roles.life) && !c.has.meets(r.set.roles.hatch) &&
 				(f.t.clause == t.clause || !c.has.meets(r.set.roles.topic))
 		}
-		return f.factor == factor && (t.from-f.t.to <= 1 || f.t.clause < t.clause && !s.clauses[t.clause].has.meets(r.set.roles.treat))
+		return f.factor == factor && (t.from-f.t.to <= 1 || f.t.clause < t.clause && !s.clauses[t.clause].has.meets(r.set.roles.treat) ||
+			f.t.clause == t.clause && (t.kind == "temperature" && r.stepBack(s, t.from, r.set.roles.prep) != t.from || s.words[t.from].before&afterComma != 0))
 	}
 	return false
 }
@@ -313,6 +314,22 @@ func compare(t *target, cmp string, v float64) bool {
 	return true
 }
 
+// triggerOf is the category of trigger that a class of cues names.
+var triggerOf = map[string]string{
+	"lowoxygen": "low-oxygen", "nitrogen": "low-oxygen", "carbondioxide": "carbon-dioxide", "temprise": "temperature-rise", "tempdrop": "temperature-drop",
+	"salinitydrop": "salinity-drop", "osmotic": "osmotic", "chemical": "chemical", "mechanical": "mechanical",
+	"rainfall": "flooding", "flood": "flooding", "wet": "flooding", "light": "light",
+}
+
+// ownCategory is the category that the target itself names: a photoperiod's
+// ratio, or what a cue for a trigger stands for.
+func (r *reading) ownCategory(t *target) string {
+	if t.q != nil {
+		return ratio(t)
+	}
+	return triggerOf[r.set.className(t.class)]
+}
+
 // conclude turns a rule that fits into a finding; nil where the rule claims
 // nothing after all.
 func (r *reading) conclude(index int, s *sentence, t *target, c *compiled) *finding {
@@ -348,7 +365,7 @@ func (r *reading) conclude(index int, s *sentence, t *target, c *compiled) *find
 		f.low, f.high = nil, nil
 	}
 	if f.category == "own" {
-		f.category = ratio(t)
+		f.category = r.ownCategory(t)
 	}
 	if f.factor == evidence.HatchingFraction {
 		f.context, f.bearing = false, evidence.Favours

@@ -52,6 +52,10 @@ func (r *reading) inherit(c *clause, before clause) {
 	if before.bears == unsaid {
 		return
 	}
+	if c.has.meets(r.set.roles.proverb) && !c.has.meets(r.set.roles.neg) && before.bears != evidence.Favours {
+		c.bears = evidence.Favours // "neither light nor oxygen made them hatch; a fall to 8 °C did"
+		return
+	}
 	if c.has.meets(r.set.roles.neg) {
 		c.bears = evidence.Prevents
 		if before.bears == evidence.Prevents && !before.has.meets(r.set.roles.adverse) {
@@ -70,13 +74,19 @@ func (r *reading) elliptic(s *sentence, c *clause) bool {
 func (r *reading) own(s *sentence, c *clause) (bearing, int) {
 	ro := r.set.roles
 	share := hasShare(s, c)
-	if (c.has.meets(ro.aim) || s.caption) && !share && !c.has.meets(ro.unaffected) {
+	if c.has.meets(ro.youngcount) && !c.has.meets(ro.neg) {
+		return evidence.Favours, -1
+	}
+	if (c.has.meets(ro.aim) || s.caption) && !share && !c.has.meets(ro.unaffected) && !(c.has.meets(ro.null) && c.has.meets(ro.hatch)) {
 		return unsaid, -1
 	}
-	if zeroShare(s, c) && c.has.meets(ro.event) {
+	if zeroShare(s, c) && (c.has.meets(ro.event) || !c.has.meets(ro.life) && r.speaksOfHatching(s)) {
 		return evidence.Prevents, -1
 	}
-	best, basis := unsaid, -1
+	if r.nilHatch(s, c) {
+		return evidence.Prevents, -1
+	}
+	best, basis, spared := unsaid, -1, false
 	for i, g := range s.tags {
 		if g.from < c.from || g.from >= c.to {
 			continue
@@ -93,6 +103,9 @@ func (r *reading) own(s *sentence, c *clause) (bearing, int) {
 				best = evidence.Favours
 			} else if r.negated(s, c, g) {
 				best = evidence.Indifferent
+				if !ro.reduce.has(g.class) && r.between(s, g.to, g.to+3, ro.hatch) {
+					best, spared = evidence.Favours, true // "did not prevent hatching"
+				}
 			}
 		case ro.helpful.has(g.class):
 			if (best == unsaid || best == evidence.Favours) && (share || r.aboutEggs(s)) {
@@ -102,10 +115,13 @@ func (r *reading) own(s *sentence, c *clause) (bearing, int) {
 				}
 			}
 		case ro.event.has(g.class):
+			if best == evidence.Indifferent && basis >= 0 && ro.helpful.has(s.tags[basis].class) && r.negated(s, c, g) {
+				return evidence.Prevents, i // "at the two best none was seen"
+			}
 			if best != unsaid && best != evidence.Favours {
 				continue
 			}
-			if r.negated(s, c, g) && !c.has.meets(ro.lift) {
+			if r.negated(s, c, g) && !c.has.meets(ro.lift) && !spared {
 				return evidence.Prevents, i
 			}
 			if best == unsaid {
@@ -113,14 +129,34 @@ func (r *reading) own(s *sentence, c *clause) (bearing, int) {
 			}
 		}
 	}
+	if best == unsaid && c.has.meets(ro.emergence) && r.speaksOfHatching(s) {
+		return unsaid, -1 // out of the shell is not yet hatched, where the text tells the two apart
+	}
 	switch {
 	case best == unsaid && c.has.meets(ro.null) && !c.has.meets(ro.life) && r.speaksOfHatching(s):
 		best = evidence.Prevents
-	case best == unsaid && share && (s.has.meets(ro.event) || !c.has.meets(ro.life) && r.speaksOfHatching(s)),
+	case best == unsaid && share && (s.has.meets(ro.event) || !c.has.meets(ro.life) && (r.speaksOfHatching(s) || r.title.meets(ro.hatch))),
 		best == unsaid && c.has.meets(ro.need) && !c.has.meets(ro.neg) && r.aboutEggs(s): // what eggs need, they hatch after
 		best = evidence.Favours
 	}
 	return best, basis
+}
+
+// nilHatch reports whether the clause says that hatching was nil: the word
+// right behind it.
+func (r *reading) nilHatch(s *sentence, c *clause) bool {
+	const behind = 2
+	for _, h := range s.tags {
+		if h.from < c.from || h.from >= c.to || !r.set.roles.hatch.has(h.class) {
+			continue
+		}
+		for _, n := range s.tags {
+			if r.set.roles.null.has(n.class) && n.from >= h.to && n.from-h.to < behind && n.from < c.to && s.words[n.from].before == 0 {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // speaksOfHatching reports whether hatching is what s or the sentences right
@@ -177,18 +213,43 @@ func (r *reading) negated(s *sentence, c *clause, e tag) bool {
 		if ro.without.has(n.class) && n.to <= e.from && e.from-n.to <= 1 {
 			return true
 		}
-		if !ro.neg.has(n.class) || r.local(s, n) {
+		if !ro.neg.has(n.class) || s.insideQuantity(n) || r.barelySo(s, n) || r.local(s, n) {
 			continue
 		}
 		switch {
 		case n.from <= e.from && e.from-n.to <= 10:
-			if !r.between(s, n.to, e.from, ro.event) {
+			if !r.between(s, n.to, e.from, ro.event) && !(r.stepBack(s, n.to, ro.never) == n.from && r.between(s, n.to, n.to+4, ro.treat)) {
 				return true
 			}
 		case n.from >= e.to && n.from-e.to <= 5:
 			if !r.between(s, e.to, n.from, ro.event) && s.words[n.from].before&afterComma == 0 && !r.governs(s, n) {
 				return true
 			}
+		}
+	}
+	return false
+}
+
+// barelySo reports whether a negating word only lessens the time or level
+// right behind it: "they take barely two days".
+func (r *reading) barelySo(s *sentence, n tag) bool {
+	if r.stepBack(s, n.to, r.set.roles.barely) != n.from {
+		return false
+	}
+	for _, t := range s.targets {
+		if t.q != nil && t.from == n.to && t.kind != "fraction" {
+			return true
+		}
+	}
+	return false
+}
+
+// insideQuantity reports whether a tag stands within a list of values, as "nor"
+// does in "at 6 nor at 32 °C": it joins and denies nothing.
+func (s *sentence) insideQuantity(g tag) bool {
+	for _, t := range s.targets {
+		if t.q != nil && t.from < g.from && g.to < t.to {
+			return true
 		}
 	}
 	return false
@@ -233,8 +294,11 @@ func (r *reading) flipNeeds(s *sentence) {
 func (r *reading) denied(s *sentence, c *clause, g tag) bool {
 	const reach = 4
 	for _, n := range s.tags {
-		if r.set.roles.neg.has(n.class) && n.from >= c.from && n.to <= g.from && g.from-n.to < reach && !r.between(s, n.to, g.from, r.set.roles.event) {
-			return true
+		if !r.set.roles.neg.has(n.class) || n.from < c.from || n.to > c.to {
+			continue
+		}
+		if n.to <= g.from && g.from-n.to < reach && !r.between(s, n.to, g.from, r.set.roles.event) || n.from >= g.to && n.to == c.to && !c.has.meets(r.set.roles.aim) {
+			return true // "notwendig ist das Gefrieren nicht"
 		}
 	}
 	return false
@@ -314,26 +378,40 @@ func (r *reading) outcome(s *sentence, t *target) (b bearing, borrowed bool) {
 		return evidence.Prevents, false
 	}
 	if c.bears != unsaid {
-		return c.bears, false
+		return r.saidOf(s, t.clause, t), false
 	}
 	if c.has.meets(r.set.roles.aim) {
 		return unsaid, false
 	}
-	if k := t.clause + 1; k < len(s.clauses) && (!s.clauses[k].strong || s.clauses[k].colon && r.label(c) || c.has.meets(r.set.roles.emergence)) && s.lends(k, t) {
-		return s.clauses[k].bears, true
+	if k := t.clause + 1; k < len(s.clauses) && (!s.clauses[k].strong || s.clauses[k].colon && r.label(c) || c.has.meets(r.set.roles.emergence)) && s.lends(k, t, r.set.roles.absence) {
+		return r.saidOf(s, k, t), true
 	}
-	if k := t.clause - 1; k >= 0 && (!c.strong || c.colon) && s.lends(k, t) {
-		return s.clauses[k].bears, true
+	if k := t.clause - 1; k >= 0 && (!c.strong || c.colon) && s.lends(k, t, r.set.roles.absence) {
+		return r.saidOf(s, k, t), true
 	}
 	return unsaid, false
 }
 
+// saidOf is what clause k says happened under the target. Where it says that
+// lots treated in two ways hatched alike ("undried eggs hatched as well as
+// dried ones at 12 °C"), a value is a condition under which both did.
+func (r *reading) saidOf(s *sentence, k int, t *target) bearing {
+	c := &s.clauses[k]
+	if c.bears == evidence.Indifferent && t.q != nil && c.basis >= 0 && c.has.meets(r.set.roles.hatch) && s.overlapsTag(s.tags[c.basis], r.set.roles.alike) {
+		return evidence.Favours
+	}
+	return c.bears
+}
+
 // lends reports whether what clause k says happened may hold for the target
 // of another clause: not where it came of a condition of its own.
-func (s *sentence) lends(k int, t *target) bool {
+func (s *sentence) lends(k int, t *target, absence bits) bool {
 	b := s.clauses[k].bears
 	if b != evidence.Prevents {
 		return b != unsaid
+	}
+	if s.clauses[k].has.meets(absence) {
+		return false // "keep the lamp on, for without light none hatch"
 	}
 	for _, o := range s.targets {
 		if o.q != nil && o.clause == k && o.kind != "fraction" && o.kind != "duration" && o.class != t.class {

@@ -11,7 +11,7 @@ import (
 
 var (
 	scopes   = []string{"clause", "sentence", "previous", "next", "around", "about", "block", "title"}
-	kinds    = []string{"temperature", "duration", "fraction", "conductivity", "salinity", "ph", "oxygen", "photoperiod", "coldness", "frost", "weeks", "span"}
+	kinds    = []string{"temperature", "duration", "fraction", "conductivity", "salinity", "ph", "oxygen", "photoperiod", "coldness", "coolness", "frost", "weeks", "span", "moment", "youngcount"}
 	bearings = []string{"favours", "prevents", "indifferent", "reported"}
 )
 

@@ -155,3 +155,21 @@ func FuzzParseCues(f *testing.F) {
 		}
 	})
 }
+
+// Marks count where two words differ in them alone and mean different things;
+// elsewhere a scan that lost them is read all the same.
+func TestMarksOnLetters(t *testing.T) {
+	lex, err := parseCues("de.cue", "language: de\npast: wurde\nhypo: würde\nchill: Kälte, kalte Zeit")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for text, want := range map[string]string{"es wurde": "past", "es würde": "hypo", "die Kälte": "chill", "die Kalte": "chill", "WÜRDE": "hypo"} {
+		got := ""
+		for _, c := range lex.find(words(text, 0, len(text)), nil) {
+			got += c.class
+		}
+		if got != want {
+			t.Errorf("%s: %q, want %q", text, got, want)
+		}
+	}
+}

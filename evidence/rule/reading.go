@@ -22,6 +22,7 @@ type reading struct {
 	recent    []*finding        // so far, in order
 	scope     *name.Scope
 	tables    []tablePlace
+	species   map[string][]string // species that the text names, by genus
 }
 
 // tag is a class or kind at some words of a sentence: [from, to).
@@ -105,7 +106,23 @@ func (s *Set) read(doc *ingest.Document) *reading {
 		}
 	}
 	r.lead = r.firstNamed()
+	r.species = r.speciesNamed()
 	return r
+}
+
+// speciesNamed lists the species of each genus that the sentences name.
+func (r *reading) speciesNamed() map[string][]string {
+	out := map[string][]string{}
+	for _, s := range r.sentences {
+		for _, g := range s.names {
+			for _, n := range g.names {
+				if full := n.Full(); n.Rank == name.Species && !slices.Contains(out[n.Genus], full) {
+					out[n.Genus] = append(out[n.Genus], full)
+				}
+			}
+		}
+	}
+	return out
 }
 
 // skipped reports whether a block tells nothing about eggs by its place.
@@ -243,6 +260,7 @@ func (r *reading) mark(s *sentence, qs []quantity.Quantity, names []name.Name) {
 		r.addQuantity(s, &qs[i])
 	}
 	r.elided(s)
+	r.tabulated(s)
 	s.names = groupNames(s.page.Text, s.words, names, s.isAside(r.set.roles.beside))
 	s.grouped = slices.ContainsFunc(names, func(n name.Name) bool { return n.Rank == name.Group })
 	s.cites = citations(s.page.Text, s.span)
@@ -280,12 +298,21 @@ func (r *reading) addQuantity(s *sentence, q *quantity.Quantity) {
 		r.addPhotoperiod(s, q)
 		return
 	}
+	if q.Kind == quantity.Count {
+		r.countYoung(s, q)
+		return
+	}
 	class, ok := r.set.classes[string(q.Kind)]
 	if !ok {
 		return
 	}
 	items, unit, err := q.Canonical()
 	start, end := q.Start+s.block.Start, q.End+s.block.Start
+	if q.Of != nil && !strings.ContainsAny(q.Text, "%‰") && !strings.Contains(q.Text, "percent") {
+		counted := *q // "23 of 40 eggs": the text does not print the share
+		counted.Implied = true
+		q = &counted
+	}
 	if err != nil || q.Difference || uncertain(s.page.Text, start, q) || s.converts(start, q, items) {
 		return
 	}
@@ -313,10 +340,20 @@ func (r *reading) addQuantity(s *sentence, q *quantity.Quantity) {
 	}
 }
 
+// countYoung marks a number of young that were seen: eggs have hatched.
+func (r *reading) countYoung(s *sentence, q *quantity.Quantity) {
+	if q.Unit != quantity.Larvae || len(q.Items) == 0 || q.Items[0].Low == nil || *q.Items[0].Low <= 0 || s.has.meets(r.set.roles.life) {
+		return
+	}
+	from := s.wordAt(q.Start + s.block.Start)
+	s.tag(r.set.classes["youngcount"], from, max(from+1, s.wordAt(q.End+s.block.Start)))
+}
+
 // tagSize marks temperatures and durations by their size: those at which, and
 // for which, eggs are held rather than incubated.
 func (r *reading) tagSize(s *sentence, q *quantity.Quantity, items []quantity.Item, from, to int) {
 	const (
+		cool = 10 // °C, at which eggs may be held moist, our own judgement
 		cold = 7  // °C, common practice: refrigerators and cold rooms
 		long = 14 // d, common practice: few eggs take longer from wetting
 	)
@@ -333,8 +370,14 @@ func (r *reading) tagSize(s *sentence, q *quantity.Quantity, items []quantity.It
 		} else if all(func(it quantity.Item) bool { return it.High != nil && *it.High <= cold }) {
 			s.tag(r.set.classes["coldness"], from, to)
 		}
+		if all(func(it quantity.Item) bool { return it.High != nil && *it.High > 0 && *it.High <= cool }) {
+			s.tag(r.set.classes["coolness"], from, to)
+		}
 	case quantity.Duration:
-		if slices.ContainsFunc(items, func(it quantity.Item) bool {
+		if q.Ordinal {
+			s.tag(r.set.classes["moment"], from, to)
+		}
+		if r.stepBack(s, from, r.set.roles.insideof) == from && slices.ContainsFunc(items, func(it quantity.Item) bool {
 			return it.Low != nil && *it.Low >= long || it.High != nil && *it.High >= long
 		}) {
 			s.tag(r.set.classes["weeks"], from, to)
@@ -343,12 +386,9 @@ func (r *reading) tagSize(s *sentence, q *quantity.Quantity, items []quantity.It
 }
 
 // uncertain reports whether a number should not be read as the quantity that
-// it was guessed to be: a test statistic behind a sign, a number word without
-// a unit, or a share that the text does not print.
+// it was guessed to be: a test statistic behind a sign, or a number word
+// without a unit.
 func uncertain(text string, start int, q *quantity.Quantity) bool {
-	if q.Of != nil && !strings.ContainsAny(q.Text, "%‰") && !strings.Contains(q.Text, "percent") {
-		return true
-	}
 	before := strings.TrimRight(text[max(0, start-4):start], " ")
 	if n := len(before); n > 1 && before[n-1] == ':' && before[n-2] >= '0' && before[n-2] <= '9' {
 		return true // the second half of a ratio

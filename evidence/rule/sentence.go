@@ -123,7 +123,7 @@ func stopAt(text string, from, i, to int, stop rune, lex *lexicon) (end int, ok 
 		return end, true
 	}
 	next, _ := utf8.DecodeRuneInString(text[k:to])
-	if !canBegin(next) {
+	if !canBegin(next) && !strings.HasPrefix(text[k:to], "pH ") {
 		return 0, false
 	}
 	if stop != '.' || end > i {

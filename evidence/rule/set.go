@@ -218,7 +218,7 @@ type roles struct {
 	act, event, adverse, helpful, unaffected, topic, life, treat                                                                                                                              bits
 	neg, lift, contrast, coord, prep, aim, hearsay                                                                                                                                            bits
 	respectively, beside, former, latter, both, emergence, hatch, egg, anaphor, resume, reduce, effect, instruct, without, need, noneed, present, past, firsttwo, firstthree, firstfour, null bits
-	lastone, betweens, firstone, secondone, thirdone, lowest, highest, middlemost, others, earliest, latest, below, above, change, likewise, subitaneous,
+	counted, moved, barely, proverb, heir, never, absence, share, first, youngcount, begins, itword, alike, insideof, reached, lasttwo, lastthree, lastone, betweens, firstone, secondone, thirdone, lowest, highest, middlemost, others, earliest, latest, below, above, change, likewise, subitaneous,
 	comes, opens, larva, grown, posthatch, defines, opened, freed bits
 }
 
@@ -237,7 +237,7 @@ func (s *Set) findRoles() roles {
 		resume: get("resume"), reduce: get("reduce"), effect: get("effect"), instruct: get("instruct"),
 		without: get("without"), need: get("need"), noneed: get("noneed"), present: get("present"), past: get("past"),
 		firsttwo: get("firsttwo"), firstthree: get("firstthree"), firstfour: get("firstfour"), null: get("nil"),
-		lowest: get("lowest"), highest: get("highest"), middlemost: get("middlemost"), others: get("others"),
+		insideof: get("insideof"), reached: get("reached"), begins: get("begins"), itword: get("itword"), moved: get("moved"), barely: get("barely"), proverb: get("proverb"), heir: get("heir"), never: get("never"), absence: get("absence"), share: get("fraction"), first: get("first"), youngcount: get("youngcount"), counted: get("counted"), alike: get("alike"), lasttwo: get("lasttwo"), lastthree: get("lastthree"), lowest: get("lowest"), highest: get("highest"), middlemost: get("middlemost"), others: get("others"),
 		lastone: get("lastone"), betweens: get("betweens"), firstone: get("firstone"), secondone: get("secondone"), thirdone: get("thirdone"),
 		earliest: get("earliest"), latest: get("latest"), below: get("below"), above: get("above"),
 		change: get("change"), likewise: get("likewise"), subitaneous: get("subitaneous"),

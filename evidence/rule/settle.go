@@ -22,6 +22,8 @@ func (r *reading) settle(found []*finding) []*finding {
 		}
 	}
 	r.survivals(found)
+	r.lightless(found)
+	r.coldHolds(found)
 	r.joinTimes(found)
 	r.ordinalLevels(found)
 	r.shareOut(found)
@@ -88,6 +90,46 @@ func (r *reading) survivals(found []*finding) {
 	}
 }
 
+// coldHolds turns the temperature of a cold period into one under which eggs
+// got ready to hatch, where only the shorter of its lengths had no effect.
+func (r *reading) coldHolds(found []*finding) {
+	for i, f := range found {
+		if f.factor != evidence.ColdTemperature || f.bearing != evidence.Prevents {
+			continue
+		}
+		for _, g := range around(found, i) {
+			if g.factor == evidence.ColdLength && g.bearing == evidence.Favours && g.index >= f.index && near(f, g) && shareName(f, g) {
+				f.bearing = evidence.Favours
+			}
+		}
+	}
+}
+
+// lightless turns light under which eggs hatched into light that made no
+// difference, where the text says so of light right before or behind.
+func (r *reading) lightless(found []*finding) {
+	for i, f := range found {
+		if f.factor == evidence.Light && f.bearing == evidence.Prevents && strings.Contains(f.category, ":") {
+			f.dropped = slices.ContainsFunc(around(found, i), func(g *finding) bool {
+				return g.factor == f.factor && g.category == f.category && g.bearing == evidence.Favours && shareName(f, g) // of the series, not of this failure
+			})
+		}
+		if f.factor == evidence.Light && f.bearing == evidence.Prevents && f.category == "dark" {
+			f.dropped = slices.ContainsFunc(around(found, i), func(g *finding) bool {
+				return g.factor == f.factor && g.category == "light-required" && near(f, g) // said once, as a need
+			})
+		}
+		if f.factor != evidence.Light || f.bearing != evidence.Favours || f.category == "light-required" {
+			continue
+		}
+		for _, g := range around(found, i) {
+			if g.factor == f.factor && g.bearing == evidence.Indifferent && g.category == "no-effect" && near(f, g) {
+				f.bearing = evidence.Indifferent
+			}
+		}
+	}
+}
+
 func (r *reading) namesOf(s *sentence, sub subject) []string {
 	var out []string
 	for _, n := range sub.names {
@@ -114,15 +156,16 @@ func (r *reading) fromContext(f *finding, found []*finding) bearing {
 	if r.prescribed(f) {
 		return evidence.Favours
 	}
+	hold := f.factor == evidence.Drying // a dry hold told as method waits for an outcome tied to it
 	for d := -2; d <= reach; d++ {
 		o := r.at(f.index+d, f.s.region)
-		if o == nil || d <= 0 && asked {
+		if o == nil || d <= 0 && asked && (d == 0 || !hasShares(o)) || hold && d != 0 && c.has.meets(r.set.roles.past) {
 			continue
 		}
 		if b := r.comment(o); d == 1 && b != unsaid {
 			return b
 		}
-		if r.hatched(o) && !f.s.caption {
+		if r.hatched(o, d <= 0) && (!f.s.caption || o.caption && hasShares(o)) {
 			return evidence.Favours
 		}
 	}
@@ -159,11 +202,11 @@ func (r *reading) comment(s *sentence) bearing {
 func (r *reading) prescribed(f *finding) bool {
 	c := f.s.clauses[f.t.clause]
 	for _, g := range f.s.tags {
-		if r.set.roles.instruct.has(g.class) && g.from >= c.from && g.from <= c.from+2 && !r.between(f.s, c.from, g.from, r.set.roles.topic) {
+		if r.set.roles.instruct.has(g.class) && !c.has.meets(r.set.roles.past) && g.from >= c.from && g.from <= c.from+2 && !r.between(f.s, c.from, g.from, r.set.roles.topic) {
 			return true
 		}
 	}
-	if r.afterColon(f.s, f.t.clause) && !c.has.meets(r.set.roles.aim) && !c.has.meets(r.set.roles.event) {
+	if r.afterColon(f.s, f.t.clause) && !c.has.meets(r.set.roles.aim) && !c.has.meets(r.set.roles.event) && !f.s.has.meets(r.set.roles.past) {
 		return true
 	}
 	for d := 1; d <= reach; d++ {
@@ -193,11 +236,20 @@ func near(f, g *finding) bool {
 	return f.s.region == g.s.region && d <= 1 && d >= -1
 }
 
+func hasShares(s *sentence) bool {
+	return slices.ContainsFunc(s.targets, func(t *target) bool { return t.kind == "fraction" })
+}
+
 // hatched reports whether some clause of s tells of hatching: as an outcome,
-// or as the number that something made no difference to.
-func (r *reading) hatched(s *sentence) bool {
+// or as the number that something made no difference to. Where strict, a word
+// of praise alone ("thirty days are enough") does not tell of it.
+func (r *reading) hatched(s *sentence, strict bool) bool {
+	if s.has.meets(r.set.roles.counted) && !hasShares(s) && !s.has.meets(r.set.roles.youngcount) {
+		return false // says what is counted as hatched
+	}
 	return slices.ContainsFunc(s.clauses, func(c clause) bool {
-		return c.bears == evidence.Favours || c.bears == evidence.Indifferent && c.has.meets(r.set.roles.hatch)
+		told := c.has.meets(r.set.roles.event) || c.has.meets(r.set.roles.youngcount) || c.has.meets(r.set.roles.share)
+		return c.bears == evidence.Favours && (told || !strict) || c.bears == evidence.Indifferent && c.has.meets(r.set.roles.hatch)
 	})
 }
 

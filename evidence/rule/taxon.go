@@ -20,7 +20,7 @@ func groupNames(text string, ws []word, names []name.Name, aside func(word int) 
 		return len(ws)
 	}
 	for _, n := range names {
-		if n.Rank == name.Group {
+		if n.Rank == name.Group || everyday(n) {
 			continue
 		}
 		from, to := at(n.Start), at(n.AuthorEnd)
@@ -42,6 +42,17 @@ func groupNames(text string, ws []word, names []name.Name, aside func(word int) 
 		out = append(out, g)
 	}
 	return out
+}
+
+// everyday reports whether a name is an everyday word inflected from a genus
+// ("artemias", "Daphnien") rather than the genus itself or its customary
+// shortening ("nothos"): such a word names no taxon that a claim could be about.
+func everyday(n name.Name) bool {
+	if !n.Common || n.Rank != name.Genus {
+		return false
+	}
+	printed, genus := fold(n.Printed), fold(n.Genus)
+	return printed != genus && strings.HasPrefix(printed, genus[:len(genus)-1])
 }
 
 // listed reports whether what stands between two names only joins them; names
@@ -130,6 +141,9 @@ func (r *reading) subjects(s *sentence, t *target, f *focus) subject {
 	if g := lastGroup(s, t.at, 0); g != nil {
 		return subject{s.parallel(g), 0.98}
 	}
+	if g := r.resumed(s, f); g != nil {
+		return subject{g.names, 0.93}
+	}
 	if g := r.fallback(f); g != nil {
 		if later := firstGroup(s, t.at); later != nil && narrows(later, g) {
 			return subject{later.names, 0.93}
@@ -140,7 +154,7 @@ func (r *reading) subjects(s *sentence, t *target, f *focus) subject {
 		return subject{nil, 0.95}
 	}
 	if g := firstGroup(s, t.at); g != nil {
-		return subject{g.names, 0.92}
+		return subject{s.parallel(g), 0.92}
 	}
 	if g := r.only(s); g != nil {
 		return subject{g.names, 0.9}
@@ -369,6 +383,22 @@ func (r *reading) firstNamed() lead {
 	return lead{}
 }
 
+// resumed is the focus where s goes on from a sentence shortly before that named
+// it, with a pronoun among its first words: "The clay-pan shrimp, Q. pallidipes,
+// is another story. Its mud must be dry."
+func (r *reading) resumed(s *sentence, f *focus) *nameList {
+	const opening, back = 4, 2
+	if f.group == nil || !slices.ContainsFunc(s.tags, func(g tag) bool { return g.from < opening && r.set.roles.heir.has(g.class) }) {
+		return nil
+	}
+	for d := 1; d <= back; d++ {
+		if o := r.at(s.index-d, s.region); o != nil && slices.Contains(o.names, f.group) {
+			return f.group
+		}
+	}
+	return nil
+}
+
 // fallback is the focus, narrowed by the title where both name names.
 func (r *reading) fallback(f *focus) *nameList {
 	switch {
@@ -466,19 +496,42 @@ func (r *reading) written(s *sentence, n name.Name) string {
 			groups = append(groups[:len(groups):len(groups)], o.names...)
 		}
 	}
+	if found := soleSpecies(groups, n.Genus); found != nil {
+		return found[0]
+	}
+	if sole := r.species[n.Genus]; len(sole) == 1 && len(r.titled) > 0 && isTitled(r.titled, n) {
+		return sole[0]
+	}
+	return full
+}
+
+func isTitled(groups []*nameList, n name.Name) bool {
+	for _, g := range groups {
+		for _, m := range g.names {
+			if m.Rank == name.Genus && m.Genus == n.Genus {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// soleSpecies returns the one species of the genus among the groups, written
+// out; the genus itself where they name two, nil where they name none.
+func soleSpecies(groups []*nameList, genus string) []string {
 	found := ""
 	for _, g := range groups {
 		for _, m := range g.names {
-			if m.Rank == name.Species && m.Genus == n.Genus {
+			if m.Rank == name.Species && m.Genus == genus {
 				if found != "" && found != m.Full() {
-					return full
+					return []string{genus}
 				}
 				found = m.Full()
 			}
 		}
 	}
-	if found != "" {
-		return found
+	if found == "" {
+		return nil
 	}
-	return full
+	return []string{found}
 }

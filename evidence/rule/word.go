@@ -22,6 +22,15 @@ type word struct {
 	start, end int // bytes in the page
 	fold       string
 	before     breaker
+	marked     string // in lower case with its marks; "" without marks or where they cannot be told
+}
+
+// spelling is the word in lower case as printed.
+func (w word) spelling() string {
+	if w.marked != "" {
+		return w.marked
+	}
+	return w.fold
 }
 
 // words returns the words of text[start:end].
@@ -45,7 +54,7 @@ func words(text string, start, end int) []word {
 			digits = digits && !unicode.IsLetter(r)
 			j += n
 		}
-		out = append(out, word{i, j, fold(text[i:j]), sep})
+		out = append(out, word{i, j, fold(text[i:j]), sep, marked(text[i:j])})
 		sep, i = 0, j
 	}
 	return out

@@ -80,7 +80,7 @@ func (s *Scope) epithetOf(g, e string, c *catalogue) bool {
 	case telling:
 		return true
 	case plausible:
-		return vouched || !l.everyday(e) && (!l.isRomance() || endsIn(e, personal, 4) || p != nil && (p.times > 1 || p.titled || p.boxed || p.beside >= 2))
+		return vouched || !l.everyday(e) && (!l.isRomance() || endsIn(e, personal, 4) || p != nil && (p.times > 1 || p.titled || p.boxed || p.held || p.beside >= 2))
 	}
 	return false
 }

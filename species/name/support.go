@@ -18,6 +18,7 @@ type support struct {
 	author bool
 	openly bool // "Genus sp."
 	boxed  bool // alone in brackets
+	held   bool // between a preposition and a comma or stop, where no verb or adjective stands
 }
 
 // ledger gathers support over all texts of a paper.
@@ -91,6 +92,7 @@ func (l *ledger) count(r reader, s shape, title bool) {
 	p := entry(l.pairs, s.Genus+" "+s.Epithet)
 	note(p, s, beside, title)
 	p.author = p.author || s.Author != ""
+	p.held = p.held || beside > 0 && (r.is(s.next, ",") || r.is(s.next, ".") || r.is(s.next, ";"))
 	p.boxed = p.boxed || r.at(s.first-1).text == "(" && (r.is(s.next, ")") || r.is(s.next, ","))
 	if !s.shouted && !s.titled {
 		l.named[s.Epithet]++

@@ -18,9 +18,11 @@
 // full stop ends no sentence. All other names are classes of cues; a word may
 // occur in as many classes as make sense.
 //
-// A phrase is a sequence of words. Case and marks on letters do not count,
-// hyphens and apostrophes part words. A word may begin or end with * and then
-// matches any word that ends or begins so. ~ stands for up to three further
+// A phrase is a sequence of words. Case and marks on letters do not count
+// (marks do for words of a file that differ in them alone and stand in
+// different classes, as German "wurde" and "würde"), hyphens and apostrophes
+// part words. A word may begin or end with * and then matches any word that
+// ends or begins so. ~ stands for up to three further
 // words, none of them behind a semicolon, a colon or a bracket; <n> for a
 // number in figures.
 //
@@ -55,9 +57,10 @@
 //
 // "on" names what the rule looks at: kinds of quantity (temperature duration
 // fraction conductivity salinity ph oxygen photoperiod) or classes of cues.
-// In conditions three more kinds may be named: coldness, a temperature above
-// 0 and at most 7 °C; frost, one of at most 0 °C; weeks, a duration of at
-// least 14 days; span, a value from one end to another.
+// In conditions some more kinds may be named: coldness, a temperature above 0
+// and at most 7 °C; coolness, one of at most 10 °C; frost, one of at most 0 °C;
+// weeks, a duration of at least 14 days; moment, a duration that is a point in
+// time ("day 9"); span, a value from one end to another.
 // A cue is looked at once per clause and family.
 //
 // Every "when" must hold and no "unless" may. The conditions are
@@ -88,7 +91,7 @@
 // outcome (what the clause says; without such a word the bearing behind else)
 // or context (favours where hatching under that one condition is told in the
 // neighbourhood, else reported); none after else gives no claim. The category
-// "own" takes a photoperiod's own ratio. floor keeps the low end of the number
+// "own" takes a photoperiod's own ratio, or the trigger that a cue names. floor keeps the low end of the number
 // only, ceiling the high end. "bare" drops the number.
 //
 // "weight" is the rule's part of the score, 0 to 1.
