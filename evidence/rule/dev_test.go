@@ -262,7 +262,7 @@ func interval(low, high *float64) string {
 func TestDev(t *testing.T) {
 	ps := passages(t, shared(t, "passages-dev.jsonl"))
 	got := marks(t, ps, testing.Verbose())
-	for level, least := range map[string]float64{"value": 0.92, "bearing": 0.88, "full": 0.86} {
+	for level, least := range map[string]float64{"value": 0.96, "bearing": 0.96, "full": 0.95} {
 		if got[level].f1() < least {
 			t.Errorf("%s F1 %.3f is under %.2f", level, got[level].f1(), least)
 		}
@@ -272,7 +272,7 @@ func TestDev(t *testing.T) {
 // TestFree scores the set on the same facts in freer words.
 func TestFree(t *testing.T) {
 	got := marks(t, passages(t, shared(t, "passages-free.jsonl")), os.Getenv("HATCHLORE_SHOW_FREE") != "")
-	if got["value"].f1() < 0.80 {
-		t.Errorf("value F1 %.3f is under .80", got["value"].f1())
+	if got["value"].f1() < 0.88 {
+		t.Errorf("value F1 %.3f is under .88", got["value"].f1())
 	}
 }

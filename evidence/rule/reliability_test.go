@@ -61,8 +61,8 @@ func TestReliability(t *testing.T) {
 	t.Logf("value %s", value)
 	t.Logf("full  %s", full)
 	logReliability(t, bins)
-	if value.f1() < 0.80 || full.f1() < 0.73 {
-		t.Errorf("value F1 %.3f and full F1 %.3f are under .80 and .73", value.f1(), full.f1())
+	if value.f1() < 0.90 || full.f1() < 0.88 {
+		t.Errorf("value F1 %.3f and full F1 %.3f are under .90 and .88", value.f1(), full.f1())
 	}
 	if a := bins[9]; a == nil || float64(a.right) < 0.9*float64(a.claimed) {
 		t.Errorf("claims scored .9 and more: %+v", a)
