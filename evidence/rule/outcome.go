@@ -17,7 +17,7 @@ func (r *reading) judge(s *sentence) {
 	r.likewise(s)
 	for i := 1; i < len(s.clauses); i++ {
 		c := &s.clauses[i]
-		if c.resumes && r.elliptic(s, c) {
+		if c.resumes && r.elliptic(s, c) && c.bears == unsaid {
 			c.has.join(s.clauses[i-1].has)
 			c.bears = s.clauses[i-1].bears
 		} else if c.bears == unsaid && r.elliptic(s, c) {
