@@ -142,7 +142,7 @@ func (s *Set) addFiles(fsys fs.FS, names []string) error {
 // bits is a set of classes.
 type bits [maxClasses / 64]uint64
 
-const maxClasses = 192
+const maxClasses = 256
 
 func (b *bits) set(i int) { b[i/64] |= 1 << (i % 64) }
 
