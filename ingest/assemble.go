@@ -38,15 +38,18 @@ func newPaper(f *pdf.File) *paper {
 		})
 	}
 	markFurniture(p.sheets)
+	p.unshift()
 	codes := p.judgeCodes()
 	for _, sh := range p.sheets {
-		sh.codes = codes
+		if sh.codes = codes; sh.unshifted {
+			sh.codes = codesRead
+		}
 		sh.findGutter()
 		sh.splitColumns()
 		sh.order()
 		sh.measure()
 		for i, s := range sh.strips {
-			s.repair(codes)
+			s.repair(sh.codes)
 			unglue(s)
 			p.sizes[int(s.size*4+.5)] += len(s.glyphs)
 			after := i > 0 && strings.HasSuffix(sh.strips[i-1].text, "-")
@@ -56,7 +59,7 @@ func newPaper(f *pdf.File) *paper {
 	for _, sh := range p.sheets {
 		for _, s := range sh.strips {
 			if s.mendWords(p.vocab) {
-				s.repair(codes)
+				s.repair(sh.codes)
 				unglue(s)
 			}
 		}

@@ -19,6 +19,7 @@ type sheet struct {
 	unpictured    string // why OCR was of no help
 	codes         codeKind
 	number        int
+	unshifted     bool // its codes were glyph numbers and are characters now
 	references    bool // the list of references has begun
 }
 

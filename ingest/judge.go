@@ -43,7 +43,7 @@ func judge(d *Document, p *paper) {
 			page.How, page.Why = Unread, WhyPicture
 		case inked == 0:
 			page.Why = WhyBlank
-		case float64(coded) > codedShare*float64(inked) && stopShare(page.Text, d.Lang) < minStopShare:
+		case float64(coded) > codedShare*float64(inked) && !sh.unshifted && stopShare(page.Text, d.Lang) < minStopShare:
 			page.How, page.Why = Unread, WhyCoded
 		case float64(lostOnes) > lostShare*float64(inked) && inked > 200:
 			page.Why = "many of its characters do not map to text"

@@ -144,6 +144,10 @@ func placed(c *pdf.Char) bool {
 	return true
 }
 
+// inkedCode is added to the code of a character that is none of the spaces
+// whose code it has.
+const inkedCode = '\uE000'
+
 func newGlyph(c *pdf.Char) glyph {
 	g := glyph{
 		r: c.Rune, x0: float64(c.Left), x1: float64(c.Right), top: float64(c.Top), bottom: float64(c.Bottom),
@@ -152,7 +156,7 @@ func newGlyph(c *pdf.Char) glyph {
 		sideways: c.Flags&pdf.Sideways != 0, hid: c.Flags&pdf.Hidden != 0, unsure: c.Flags&pdf.Unsure != 0,
 	}
 	if g.r == ' ' || g.r == '\t' {
-		g.r = 0 // an unmapped glyph with ink under a space's code
+		g.r += inkedCode // an unmapped glyph with ink under a space's code
 	}
 	if g.size < 0.1 {
 		g.size = max(g.bottom-g.top, 1)
