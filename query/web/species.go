@@ -1,12 +1,14 @@
 package web
 
 import (
+	"cmp"
 	"context"
 	"net/http"
 	"net/url"
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"hatchlore/evidence"
 	"hatchlore/query"
@@ -38,6 +40,17 @@ func (s *Server) disputes(ctx context.Context, taxon string) (query.Disputes, er
 	return asked(ctx, s, "disputes "+taxon, func(ctx context.Context) (query.Disputes, error) {
 		return s.answers().Conflicts(ctx, taxon)
 	})
+}
+
+// told finds the evidence and the disputes on a taxon side by side: of a large
+// genus each takes a while.
+func (s *Server) told(ctx context.Context, taxon string) (ev query.Evidence, d query.Disputes, err error) {
+	var group sync.WaitGroup
+	var failed error
+	group.Go(func() { ev, failed = s.evidence(ctx, taxon) })
+	d, err = s.disputes(ctx, taxon)
+	group.Wait()
+	return ev, d, cmp.Or(failed, err)
 }
 
 // genus is the species of one genus, as the list shows them.
@@ -114,11 +127,7 @@ type sideTag struct {
 
 func (s *Server) oneSpecies(r *http.Request) (view, error) {
 	taxon, scale := r.PathValue("taxon"), degreesOf(r)
-	ev, err := s.evidence(r.Context(), taxon)
-	if err != nil {
-		return view{}, err
-	}
-	d, err := s.disputes(r.Context(), taxon)
+	ev, d, err := s.told(r.Context(), taxon)
 	if err != nil {
 		return view{}, err
 	}
