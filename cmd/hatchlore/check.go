@@ -15,6 +15,8 @@ func (a *app) checkCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "check",
 		Short: "whether the library is whole, and what would make it better",
+		Example: `  hatchlore check
+  hatchlore check --backup library-copy.db`,
 		Long: `Looks whether every paper is in the search index, which pages nobody could read, which papers
 have moved or changed, and which helping programs are missing. What is out of step is mended.`,
 		Args: none,

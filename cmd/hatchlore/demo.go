@@ -22,6 +22,8 @@ func (a *app) demoCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "demo",
 		Short: "the whole way on invented papers: ingest, search, evidence, conflicts, a trial plan",
+		Example: `  hatchlore demo
+  hatchlore serve --library ~/.local/share/hatchlore/demo/library`,
 		Long: `Writes the sample papers into a folder of its own, ingests them and shows what each command
 makes of them. Everything in the sample is invented: animals, people, places and figures. The
 folder is that of --library, else 'demo' in the user's data folder; your own library is not touched.`,

@@ -165,6 +165,8 @@ func (a *app) lotListCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "list [NAME]",
 		Short: "the lots and the eggs left in them; of one lot, what went in and out",
+		Example: `  hatchlore lot list
+  hatchlore lot list "moor 3"`,
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) > 1 {
 				return usagef("name one lot; quote what has blanks")

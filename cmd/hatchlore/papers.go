@@ -16,7 +16,9 @@ func (a *app) papersCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "papers",
 		Short: "the papers in the library and how each page was read",
-		Args:  none,
+		Example: `  hatchlore papers
+  hatchlore papers --format csv > papers.csv`,
+		Args: none,
 	}
 	cmd.AddCommand(a.papersEditCommand(), a.papersSameCommand())
 	format := formatFlag(cmd, formatTable, formatJSONL, formatCSV)

@@ -16,6 +16,8 @@ func (a *app) speciesCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "species",
 		Short: "the species and genera that the library has claims on; other names for them; a sheet to hand on",
+		Example: `  hatchlore species
+  hatchlore species --format jsonl`,
 		Long: `Lists the names on which the library has claims, as papers print them, with what each is read as.
 Names that may be two spellings of one are proposed below and never merged by themselves.`,
 		Args: none,

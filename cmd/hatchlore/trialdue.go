@@ -31,6 +31,8 @@ func (a *app) trialDueCommand() *cobra.Command {
 		Short: "what is to be done today, and which looks are still to be recorded",
 		Long: `Lists what is to be done on a day: the handling planned for it, and every look planned for it or
 before that no count was recorded of. Without ID it goes through all trials that are not told yet.`,
+		Example: `  hatchlore trial due
+  hatchlore trial due dry --on 2026-03-01`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) > 1 {
 				return usagef("name one trial; quote what has blanks")

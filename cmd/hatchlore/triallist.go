@@ -16,7 +16,9 @@ func (a *app) trialListCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "list",
 		Short: "the trials kept in the library and how far their counts have come",
-		Args:  none,
+		Example: `  hatchlore trial list
+  hatchlore trial list --format csv`,
+		Args: none,
 	}
 	format := formatFlag(cmd, formatTable, formatJSONL, formatCSV)
 	cmd.RunE = func(cmd *cobra.Command, _ []string) error {
@@ -50,9 +52,10 @@ func printTrials(w io.Writer, lines []query.TrialLine) error {
 
 func (a *app) trialDropCommand() *cobra.Command {
 	cmd := &cobra.Command{
-		Use:   "drop ID",
-		Short: "remove a plan in which nothing was counted yet",
-		Args:  one("the trial's id in 'hatchlore trial list'"),
+		Use:     "drop ID",
+		Short:   "remove a plan in which nothing was counted yet",
+		Example: `  hatchlore trial drop lirrobranchus-tessulatus-2026-01-10-1`,
+		Args:    one("the trial's id in 'hatchlore trial list'"),
 	}
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		return a.withLibrary(func(lib *library.Library) error {
