@@ -37,14 +37,21 @@ func gold(src, build, out string) error {
 		if err != nil {
 			return fmt.Errorf("%s: %w", p.Name, err)
 		}
-		n := 0
+		n, title := 0, titled(p)
 		for _, blk := range p.Blocks {
+			if blk.Kind == Heading || blk.Kind == Subheading {
+				title = headed(p, blk.Text)
+			}
 			if blk.Kind == Heading || blk.Kind == Subheading || blk.Kind == Reference {
 				continue
 			}
 			n++
+			about := title
+			if blk.Kind == Table || blk.Kind == Figure {
+				about = titled(p) // set where the page had room
+			}
 			line := passage{
-				ID: fmt.Sprintf("%s-%02d", p.Field("id"), n), Title: titled(p), Source: p.Name + ".pdf",
+				ID: fmt.Sprintf("%s-%02d", p.Field("id"), n), Title: about, Source: p.Name + ".pdf",
 				Lang: p.Field("lang"), Text: blk.Plain(), Claims: []Claim{},
 			}
 			if line.Page = pages.of(line.Text); line.Page == 0 {
@@ -72,6 +79,28 @@ func titled(p *Paper) string {
 		title += " (" + about + ")"
 	}
 	return title
+}
+
+// headed is the title of the passages below a heading: where the paper's own
+// title names several animals and the heading one of them, the heading, with
+// the name written out, since nothing else tells of which one they speak.
+func headed(p *Paper, heading string) string {
+	var inTitle []string
+	for _, taxon := range p.Taxa {
+		if strings.Contains(p.Field("title"), "*"+taxon+"*") {
+			inTitle = append(inTitle, taxon)
+		}
+	}
+	if len(inTitle) < 2 {
+		return titled(p)
+	}
+	for _, taxon := range inTitle {
+		genus, species, _ := strings.Cut(taxon, " ")
+		if short := "*" + genus[:1] + ". " + species + "*"; strings.Contains(heading, short) {
+			return plain(strings.ReplaceAll(heading, short, taxon))
+		}
+	}
+	return titled(p)
 }
 
 // pageTexts holds each page's letters and digits, nothing else.

@@ -40,22 +40,23 @@ const (
 // heads is the caption. A block without one comes back as it is.
 func splitPlain(page *ingest.Page, b ingest.Block, small map[string]bool) []ingest.Block {
 	lines := linesIn(page, b)
-	from, to, n := plainRun(page.Text, lines)
+	shape := valuesLast
+	from, to := plainRun(page.Text, lines, shape)
+	if to == 0 {
+		shape = wordLast
+		from, to = plainRun(page.Text, lines, shape)
+	}
 	if to == 0 {
 		return []ingest.Block{b}
 	}
 	table := ingest.Block{Kind: ingest.Table, Section: b.Section, Start: lines[from-1].start, End: lines[to-1].end}
 	label := isCaption(b, words(page.Text, b.Start, min(b.End, b.Start+80)))
-	if to-from < plainUnlabeled && !label {
+	if to-from < plainUnlabeled && (!label || shape == wordLast) || shape == wordLast && !label {
 		return []ingest.Block{b}
 	}
-	labelled := false
+	columns := 0
 	for _, l := range lines[from:to] {
-		labelled = labelled || len(cellsOf(page.Text, l, n)) > n
-	}
-	columns := n
-	if labelled {
-		columns++
+		columns = max(columns, len(cellsOf(page.Text, l, shape)))
 	}
 	heads := splitHeads(page.Text, lines[from-1], columns, small)
 	if heads == nil {
@@ -63,8 +64,8 @@ func splitPlain(page *ingest.Page, b ingest.Block, small map[string]bool) []inge
 	}
 	table.Rows = append(table.Rows, rowOf(heads, true))
 	for _, l := range lines[from:to] {
-		cells := cellsOf(page.Text, l, n)
-		if len(cells) < columns {
+		cells := cellsOf(page.Text, l, shape)
+		for len(cells) < columns {
 			cells = append([]span{{l.start, l.start}}, cells...)
 		}
 		table.Rows = append(table.Rows, rowOf(cells, false))
@@ -113,48 +114,83 @@ func linesIn(page *ingest.Page, b ingest.Block) (out []span) {
 	return out
 }
 
-// plainRun finds the longest run of lines that end with the same number n, at
-// least two, of values; the line before them holds the heads.
-func plainRun(text string, lines []span) (from, to, n int) {
+// rowShape is how the rows of a plain table end.
+type rowShape int
+
+const (
+	valuesLast rowShape = iota // "10 0 0", at least two values
+	wordLast                   // "30 hatching", values and one word
+)
+
+// least is how few values a row may have.
+func (s rowShape) least() int {
+	if s == wordLast {
+		return 1
+	}
+	return 2
+}
+
+// plainRun finds the longest run of lines of the shape with the same number n
+// of values; the line before them holds the heads.
+func plainRun(text string, lines []span, shape rowShape) (from, to int) {
 	for i := 1; i < len(lines); i++ {
-		k := len(valuesAt(text, lines[i]))
-		if k < 2 || len(valuesAt(text, lines[i-1])) >= k && i == 1 {
+		k := len(valuesAt(text, lines[i], shape))
+		if k < shape.least() || len(valuesAt(text, lines[i-1], shape)) >= k && i == 1 {
 			continue
 		}
 		j := i
-		for j < len(lines) && len(valuesAt(text, lines[j])) == k && len(text[lines[j].start:lines[j].end]) < 120 {
+		for j < len(lines) && len(valuesAt(text, lines[j], shape)) == k && len(text[lines[j].start:lines[j].end]) < 120 {
 			j++
 		}
 		if j-i >= plainRows && j-i > to-from {
-			from, to, n = i, j, k
+			from, to = i, j
 		}
 		i = max(i, j-1)
 	}
-	return from, to, n
+	return from, to
 }
 
 // cellValueForm is a token that can be the whole of a cell.
 var cellValueForm = regexp.MustCompile(`^(?:[<>≤≥~]?[−–-]?\d+(?:[.,·]\d+)*(?:[–-]\d+(?:[.,·]\d+)*)?[%*]?|[–—-])$`)
 
-// valuesAt returns the values at the end of a line.
-func valuesAt(text string, l span) (out []span) {
+// cellWordForm is a word that can be the whole of a cell.
+var cellWordForm = regexp.MustCompile(`^\p{L}+$`)
+
+// valuesAt returns the values at the end of a line, or before its last word.
+func valuesAt(text string, l span, shape rowShape) (out []span) {
 	fields := fieldsOf(text, l)
+	if shape == wordLast {
+		last := len(fields) - 1
+		if last < 0 || !cellWordForm.MatchString(text[fields[last].start:fields[last].end]) {
+			return nil
+		}
+		fields = fields[:last]
+	}
 	for i := len(fields) - 1; i >= 0 && cellValueForm.MatchString(text[fields[i].start:fields[i].end]); i-- {
 		out = append([]span{fields[i]}, out...)
 	}
 	return out
 }
 
-// cellsOf returns the cells of a line with n values: the words before them,
-// where there are any, are one cell.
-func cellsOf(text string, l span, n int) []span {
-	values := valuesAt(text, l)
-	values = values[len(values)-n:]
-	label := trim(text, l.start, values[0].start)
-	if label.start >= label.end {
-		return values
+// sourceForm is a label that begins with a source, as in tables of what others found.
+var sourceForm = regexp.MustCompile(`^\p{Lu}.{0,60}? (?:1[6-9]|20)\d\d `)
+
+// cellsOf returns the cells of a line: the words before its values, where there
+// are any, are one cell, or two where they begin with a source.
+func cellsOf(text string, l span, shape rowShape) (out []span) {
+	cells := valuesAt(text, l, shape)
+	label := trim(text, l.start, cells[0].start)
+	if end := cells[len(cells)-1].end; shape == wordLast {
+		cells = append(cells, trim(text, end, l.end))
+		if source := sourceForm.FindString(text[label.start:label.end]); source != "" {
+			out = append(out, trim(text, label.start, label.start+len(source)))
+			label.start += len(source)
+		}
 	}
-	return append([]span{label}, values...)
+	if label.start < label.end {
+		out = append(out, label)
+	}
+	return append(out, cells...)
 }
 
 // fieldsOf returns what blanks part in a line.

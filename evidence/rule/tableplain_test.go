@@ -39,6 +39,9 @@ func TestPlainTables(t *testing.T) {
 			"stratification-length prevents 0, stratification-length favours 30, hatching-fraction favours 24"},
 		{"Portuguese", "pt", "Tabela 1. Eclosão dos ovos após o frio.\nDias de frio Eclosão (%)\n0 0\n30 24",
 			"stratification-length prevents 0, stratification-length favours 30, hatching-fraction favours 24"},
+		{"rows that end with a word", "en", "Table 1. Cold periods of eggs, and the event counted.\nSource Eggs of Days Event\nAlder 1962 Fictobranchus albus, Low Fen 30 hatching\nBirch 1974 Fictobranchus albus, Top Moor 90–120 hatching\nHazel 1996 Fictobranchus albus, Top Moor 95 emergence",
+			"stratification-length favours 30, stratification-length favours 90..120, stratification-length favours 95"},
+		{"lines of text that end with a number and a word", "en", "Shrimps of the moor lived for 30 days\nand those of the fen for 20 days\nand of the pans for 10 days", ""},
 		{"lines that end with years are no rows", "en", "Eggs were sent by the keepers in May 1962\nand by their friends in the year 1971\nand once more in the summer of 1975", ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
