@@ -82,8 +82,9 @@ func titled(p *Paper) string {
 }
 
 // headed is the title of the passages below a heading: where the paper's own
-// title names several animals and the heading one of them, the heading, with
-// the name written out, since nothing else tells of which one they speak.
+// title names several animals and the heading one of them, the running title
+// and the heading, with the name written out, since nothing else tells of which
+// one they speak.
 func headed(p *Paper, heading string) string {
 	var inTitle []string
 	for _, taxon := range p.Taxa {
@@ -97,7 +98,7 @@ func headed(p *Paper, heading string) string {
 	for _, taxon := range inTitle {
 		genus, species, _ := strings.Cut(taxon, " ")
 		if short := "*" + genus[:1] + ". " + species + "*"; strings.Contains(heading, short) {
-			return plain(strings.ReplaceAll(heading, short, taxon))
+			return plain(p.Field("short") + ". " + strings.ReplaceAll(heading, short, taxon))
 		}
 	}
 	return titled(p)

@@ -310,13 +310,7 @@ func (r *reading) series(s *sentence, t *target) (index, count int) {
 // before the target, to names of this sentence or of the focus.
 func (r *reading) referred(s *sentence, t *target, f *focus) []name.Name {
 	ro := r.set.roles
-	var word *tag
-	for i := range s.tags {
-		g := &s.tags[i]
-		if (ro.former.has(g.class) || ro.latter.has(g.class) || ro.both.has(g.class)) && (g.from < t.at || s.clauseAt(g.from) == t.clause) {
-			word = g
-		}
-	}
+	word := s.referring(t, ro.former, ro.latter, ro.both)
 	if word == nil || lastGroup(s, t.at, word.to) != nil {
 		return nil
 	}
@@ -341,6 +335,20 @@ func (r *reading) referred(s *sentence, t *target, f *focus) []name.Name {
 		return list[:1]
 	}
 	return list
+}
+
+// referring returns the cue of the classes read last before the target, or, where
+// none is, the last in its clause.
+func (s *sentence) referring(t *target, classes ...bits) (word *tag) {
+	for i := range s.tags {
+		g := &s.tags[i]
+		switch {
+		case !slices.ContainsFunc(classes, func(b bits) bool { return b.has(g.class) }):
+		case g.from < t.at, s.clauseAt(g.from) == t.clause && (word == nil || word.from >= t.at):
+			word = g
+		}
+	}
+	return word
 }
 
 // lastGroup returns the names that stand last at words [from, at), bystanders
