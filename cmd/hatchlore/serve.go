@@ -22,7 +22,7 @@ func (a *app) serveCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "serve",
 		Short: "the library as a page in your browser, on this machine only",
-		Long: `Shows the library in a browser: species, disputes, every claim beside the picture of its page,
+		Long: `Shows the library in a browser: species, disagreements, every claim beside the picture of its page,
 search, trials. It answers to this machine only. To reach it from a telephone at the bench, name an
 address of this machine with --listen and a file with a password; the password and all that is shown
 then cross your network unencrypted. Ctrl-C ends it. Other commands work beside it.`,

@@ -132,8 +132,8 @@ func bigViews(b *testing.B, shelf *testShelf) map[string]func(n int) string {
 	taxon := func(n int) string {
 		return url.PathEscape(fmt.Sprintf("Ficta%c species%c%c", 'a'+n%benchGenera, 'a'+n*7%5, 'a'+n*5%6))
 	}
-	var disputes []string
-	for n := 0; len(disputes) < 20; n++ {
+	var disagreements []string
+	for n := 0; len(disagreements) < 20; n++ {
 		name, err := url.PathUnescape(taxon(n))
 		if err != nil {
 			b.Fatal(err)
@@ -143,17 +143,17 @@ func bigViews(b *testing.B, shelf *testShelf) map[string]func(n int) string {
 			b.Fatal(err)
 		}
 		if len(d.Conflicts) > 0 {
-			disputes = append(disputes, disputeAddress(name, d.Conflicts[0].ID))
+			disagreements = append(disagreements, disagreementAddress(name, d.Conflicts[0].ID))
 		}
 	}
 	return map[string]func(int) string{
-		"list":    func(int) string { return "/" },
-		"species": func(n int) string { return "/species/" + taxon(n) },
-		"genus":   func(n int) string { return fmt.Sprintf("/species/Ficta%c", 'a'+n%benchGenera) },
-		"dispute": func(n int) string { return disputes[n%len(disputes)] },
-		"claim":   func(n int) string { return claimAddress(claims[n*37%len(claims)].ID) },
-		"papers":  func(int) string { return "/papers" },
-		"paper":   func(n int) string { return paperAddress(claims[n*37%len(claims)].Paper) },
+		"list":         func(int) string { return "/" },
+		"species":      func(n int) string { return "/species/" + taxon(n) },
+		"genus":        func(n int) string { return fmt.Sprintf("/species/Ficta%c", 'a'+n%benchGenera) },
+		"disagreement": func(n int) string { return disagreements[n%len(disagreements)] },
+		"claim":        func(n int) string { return claimAddress(claims[n*37%len(claims)].ID) },
+		"papers":       func(int) string { return "/papers" },
+		"paper":        func(n int) string { return paperAddress(claims[n*37%len(claims)].Paper) },
 		"page": func(n int) string {
 			return pageAddress(claims[n*37%len(claims)].Paper, 1+n%pagesAPaper) + "?words=shrimp"
 		},

@@ -31,7 +31,7 @@ type claimView struct {
 	Marks          []string
 	ByHand         bool
 	History        []decided
-	Last, Next     string // addresses of the claims before and after it in the paper
+	Previous, Next string // addresses of the claims before and after it in the paper
 	Place, Of      int    // which claim of the paper it is, and of how many
 	Sheet          *sheetView
 	Factors        []evidence.Measure
@@ -92,7 +92,7 @@ func (s *Server) neighbours(ctx context.Context, v *claimView) error {
 	}
 	v.Place, v.Of = i+1, len(all)
 	if i > 0 {
-		v.Last = claimAddress(all[i-1].ID)
+		v.Previous = claimAddress(all[i-1].ID)
 	}
 	if i+1 < len(all) {
 		v.Next = claimAddress(all[i+1].ID)

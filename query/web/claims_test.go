@@ -95,16 +95,16 @@ func TestClaimBesideItsPage(t *testing.T) {
 	}
 }
 
-func TestDispute(t *testing.T) {
+func TestDisagreement(t *testing.T) {
 	s, _ := testServer(t)
-	page := get(s, "/species/Ficta%20umbrosa/disputes/ficta-umbrosa:drying:need").Body.String()
-	for _, want := range []string{"The eggs must dry", "No drying was needed", "Alder 1960", "Birch 1961", "What could explain it", "/trials/plan?dispute=ficta-umbrosa%3Adrying%3Aneed"} {
+	page := get(s, "/species/Ficta%20umbrosa/disagreements/ficta-umbrosa:drying:need").Body.String()
+	for _, want := range []string{"The eggs must dry", "No drying was needed", "Alder 1960", "Birch 1961", "What could explain it", "/trials/plan?disagreement=ficta-umbrosa%3Adrying%3Aneed"} {
 		if !strings.Contains(page, want) {
-			t.Errorf("the dispute lacks %q", want)
+			t.Errorf("the disagreement lacks %q", want)
 		}
 	}
-	if w := get(s, "/species/Ficta%20umbrosa/disputes/none"); w.Code != http.StatusNotFound {
-		t.Errorf("no such dispute: status %d", w.Code)
+	if w := get(s, "/species/Ficta%20umbrosa/disagreements/none"); w.Code != http.StatusNotFound {
+		t.Errorf("no such disagreement: status %d", w.Code)
 	}
 }
 

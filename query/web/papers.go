@@ -70,7 +70,7 @@ func (s *Server) paperList(r *http.Request) (view, error) {
 	to := min(from+papersAPage-1, len(all))
 	data := map[string]any{"Papers": all[min(from-1, len(all)):to], "All": len(all), "Unread": unread, "Partly": partly, "From": from, "To": to}
 	if from > 1 {
-		data["Last"] = max(1, from-papersAPage)
+		data["Previous"] = max(1, from-papersAPage)
 	}
 	if to < len(all) {
 		data["Next"] = to + 1
@@ -163,7 +163,7 @@ func (s *Server) onePage(r *http.Request) (view, error) {
 	return view{name: "page", title: fmt.Sprintf("%s, page %d", head.Title, n), here: "papers", script: "sheet", wide: true,
 		invented: s.shelf.Invented(head.Hash), data: map[string]any{
 			"Paper": head, "Page": page, "Claims": claimsOn(claims, n), "Sheet": s.sheetOf(r, head, page, marks),
-			"Before": n > 1, "After": n < head.Pages, "Words": r.URL.Query().Get("words"), "Number": n, "Next": n + 1, "Last": n - 1,
+			"Before": n > 1, "After": n < head.Pages, "Words": r.URL.Query().Get("words"), "Number": n, "Next": n + 1, "Previous": n - 1,
 		}}, nil
 }
 

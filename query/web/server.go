@@ -124,7 +124,7 @@ func (s *Server) Close() {
 func (s *Server) routes() {
 	s.staticFiles()
 	s.speciesViews()
-	s.disputeViews()
+	s.disagreementViews()
 	s.claimViews()
 	s.paperViews()
 	s.searchViews()

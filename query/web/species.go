@@ -36,19 +36,19 @@ func (s *Server) evidence(ctx context.Context, taxon string) (query.Evidence, er
 	})
 }
 
-func (s *Server) disputes(ctx context.Context, taxon string) (query.Disputes, error) {
-	return asked(ctx, s, "disputes "+taxon, func(ctx context.Context) (query.Disputes, error) {
+func (s *Server) disagreements(ctx context.Context, taxon string) (query.Disputes, error) {
+	return asked(ctx, s, "disagreements "+taxon, func(ctx context.Context) (query.Disputes, error) {
 		return s.answers().Conflicts(ctx, taxon)
 	})
 }
 
-// told finds the evidence and the disputes on a taxon side by side: of a large
+// told finds the evidence and the disagreements on a taxon side by side: of a large
 // genus each takes a while.
 func (s *Server) told(ctx context.Context, taxon string) (ev query.Evidence, d query.Disputes, err error) {
 	var group sync.WaitGroup
 	var failed error
 	group.Go(func() { ev, failed = s.evidence(ctx, taxon) })
-	d, err = s.disputes(ctx, taxon)
+	d, err = s.disagreements(ctx, taxon)
 	group.Wait()
 	return ev, d, cmp.Or(failed, err)
 }
@@ -118,11 +118,11 @@ type evidenceLine struct {
 	Sides []sideTag
 }
 
-// sideTag says on which side of which dispute a claim stands.
+// sideTag says on which side of which disagreement a claim stands.
 type sideTag struct {
-	Dispute string // address
-	Side    string // A, B, …
-	About   string
+	Disagreement string // address
+	Side         string // A, B, …
+	About        string
 }
 
 func (s *Server) oneSpecies(r *http.Request) (view, error) {
@@ -142,7 +142,7 @@ func (s *Server) oneSpecies(r *http.Request) (view, error) {
 	tables := factorTables(ev, d, scale, only)
 	shows := slices.ContainsFunc(ev.Rows, func(r species.Row) bool { return invented[r.Paper] })
 	return view{name: "species", title: ev.Taxon, here: "species", cautions: true, invented: shows, data: map[string]any{
-		"Evidence": ev, "Disputes": d, "Tables": tables, "Note": query.FiguresNote, "Only": label(only),
+		"Evidence": ev, "Disagreements": d, "Tables": tables, "Note": query.FiguresNote, "Only": label(only),
 	}}, nil
 }
 
@@ -230,18 +230,18 @@ func sideTags(d query.Disputes) map[string][]sideTag {
 	for _, c := range d.Conflicts {
 		for i, side := range c.Sides {
 			for _, id := range side.Claims {
-				out[id] = append(out[id], sideTag{disputeAddress(d.Taxon, c.ID), sideLetter(i), c.Question})
+				out[id] = append(out[id], sideTag{disagreementAddress(d.Taxon, c.ID), sideLetter(i), c.Question})
 			}
 		}
 	}
 	return out
 }
 
-// sideLetter names the sides of a dispute in their order.
+// sideLetter names the sides of a disagreement in their order.
 func sideLetter(i int) string { return string(rune('A' + i%26)) }
 
-func disputeAddress(taxon, id string) string {
-	return speciesAddress(taxon) + "/disputes/" + url.PathEscape(id)
+func disagreementAddress(taxon, id string) string {
+	return speciesAddress(taxon) + "/disagreements/" + url.PathEscape(id)
 }
 
 // inventedPapers returns the keys of the demonstration papers in the library.

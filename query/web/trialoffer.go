@@ -91,7 +91,7 @@ func (p *planner) alone(ctx context.Context, work func() error) error {
 // cannot mend.
 func (s *Server) requestOf(ctx context.Context, f *planform.Form) (req design.Request, assumed []string, why string, err error) {
 	req = f.Request()
-	settle := f.All(planform.Dispute)
+	settle := f.All(planform.Disagreement)
 	switch {
 	case f.Wrong():
 		return req, nil, "something in the form cannot be read; it is marked there", nil
@@ -150,7 +150,7 @@ func (s *Server) chances(ctx context.Context, p *trial.Plan) ([]chanceRow, error
 	asked, err := s.questions(ctx, p)
 	var out []chanceRow
 	for _, st := range p.Settles {
-		out = append(out, chanceRow{asked[st.Conflict], disputeAddress(p.Taxon, st.Conflict), st.Chance})
+		out = append(out, chanceRow{asked[st.Conflict], disagreementAddress(p.Taxon, st.Conflict), st.Chance})
 	}
 	return out, err
 }
@@ -161,7 +161,7 @@ func (s *Server) questions(ctx context.Context, p *trial.Plan) (map[string]strin
 	for _, q := range p.Questions {
 		out[q.ID] = query.QuestionWords(p, q.ID)
 	}
-	d, err := s.disputes(ctx, p.Taxon)
+	d, err := s.disagreements(ctx, p.Taxon)
 	if statusOf(err) == http.StatusNotFound {
 		return out, nil
 	}

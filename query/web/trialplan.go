@@ -25,16 +25,16 @@ func (s *Server) planViews() {
 
 // planPage is the form with all that can be chosen on it.
 type planPage struct {
-	Form     *planform.Form
-	Taxa     []string
-	Near     []string // names that may have been meant, where the library knows none
-	Disputes []disputeChoice
-	Lots     []lotChoice
-	Weekdays []string
-	Offer    offer
+	Form          *planform.Form
+	Taxa          []string
+	Near          []string // names that may have been meant, where the library knows none
+	Disagreements []disagreementChoice
+	Lots          []lotChoice
+	Weekdays      []string
+	Offer         offer
 }
 
-type disputeChoice struct {
+type disagreementChoice struct {
 	ID, Question string
 	Kind         species.Kind
 	Settable     bool // a keeper can set the condition
@@ -76,7 +76,7 @@ func (s *Server) planChoices(ctx context.Context, f *planform.Form) (*planPage, 
 	if taxon == "" {
 		return page, nil
 	}
-	d, err := s.disputes(ctx, taxon)
+	d, err := s.disagreements(ctx, taxon)
 	var unknown *species.UnknownTaxon
 	switch {
 	case errors.As(err, &unknown): // eggs of what no paper speaks of: conditions by hand
@@ -84,13 +84,13 @@ func (s *Server) planChoices(ctx context.Context, f *planform.Form) (*planPage, 
 	case err != nil:
 		return nil, err
 	}
-	all := f.Fresh() && len(f.All(planform.Dispute)) == 0
+	all := f.Fresh() && len(f.All(planform.Disagreement)) == 0
 	for _, c := range d.Conflicts {
-		choice := disputeChoice{ID: c.ID, Question: capitalised(c.Question), Kind: c.Kind, Settable: len(query.Questions([]species.Conflict{c})) > 0}
+		choice := disagreementChoice{ID: c.ID, Question: capitalised(c.Question), Kind: c.Kind, Settable: len(query.Questions([]species.Conflict{c})) > 0}
 		if all && choice.Settable {
-			f.Choose(planform.Dispute, c.ID)
+			f.Choose(planform.Disagreement, c.ID)
 		}
-		page.Disputes = append(page.Disputes, choice)
+		page.Disagreements = append(page.Disagreements, choice)
 	}
 	return page, s.lotChoices(ctx, f, page, d.Taxon)
 }

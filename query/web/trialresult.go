@@ -97,7 +97,7 @@ func (s *Server) resultData(r *http.Request, t store.Trial) (any, error) {
 	}
 	for _, v := range res.Verdicts {
 		if n := len(out.Verdicts); n == 0 || out.Verdicts[n-1].Sides[0].Conflict != v.Conflict {
-			out.Verdicts = append(out.Verdicts, verdictGroup{Question: asked[v.Conflict], Address: disputeAddress(p.Taxon, v.Conflict)})
+			out.Verdicts = append(out.Verdicts, verdictGroup{Question: asked[v.Conflict], Address: disagreementAddress(p.Taxon, v.Conflict)})
 		}
 		g := &out.Verdicts[len(out.Verdicts)-1]
 		g.Sides = append(g.Sides, v)

@@ -15,10 +15,10 @@ import (
 	"hatchlore/evidence/trial/counts"
 )
 
-// keptTrial keeps a trial of the drying dispute through the page's own form.
+// keptTrial keeps a trial of the drying disagreement through the page's own form.
 func keptTrial(t *testing.T, s *Server, shelf *testShelf, more url.Values) *trial.Plan {
 	t.Helper()
-	fields := url.Values{"sent": {"1"}, "taxon": {"Ficta umbrosa"}, "dispute": {"ficta-umbrosa:drying:need"}, "eggs": {"120"}, "dishes": {"8"},
+	fields := url.Values{"sent": {"1"}, "taxon": {"Ficta umbrosa"}, "disagreement": {"ficta-umbrosa:drying:need"}, "eggs": {"120"}, "dishes": {"8"},
 		"when": {"trigger"}, "day": {"2026-05-01"}, "chambers": {"12"}, "seed": {"3"}, "name": {"spring"}, "look": {"2"}}
 	for k, v := range more {
 		fields[k] = v
@@ -36,13 +36,13 @@ func keptTrial(t *testing.T, s *Server, shelf *testShelf, more url.Values) *tria
 
 func TestPlanForm(t *testing.T) {
 	s, shelf := testServer(t)
-	fresh := html.UnescapeString(get(s, "/trials/plan?taxon=Ficta+umbrosa&dispute=ficta-umbrosa:drying:need").Body.String())
+	fresh := html.UnescapeString(get(s, "/trials/plan?taxon=Ficta+umbrosa&disagreement=ficta-umbrosa:drying:need").Body.String())
 	for _, want := range []string{`value="ficta-umbrosa:drying:need" checked`, "how many eggs are on hand", "Before you act"} {
 		if !strings.Contains(fresh, want) {
 			t.Errorf("the fresh form lacks %q", want)
 		}
 	}
-	at := "/trials/plan?sent=1&taxon=Ficta+umbrosa&dispute=ficta-umbrosa:drying:need&eggs=120&day=2026-04-01&chambers=12"
+	at := "/trials/plan?sent=1&taxon=Ficta+umbrosa&disagreement=ficta-umbrosa:drying:need&eggs=120&day=2026-04-01&chambers=12"
 	offer := html.UnescapeString(get(s, at).Body.String())
 	for _, want := range []string{"eggs used", "Chance that the counts settle it", "What other numbers of eggs would buy", "Keep this plan", "this plan"} {
 		if !strings.Contains(offer, want) {
@@ -50,14 +50,14 @@ func TestPlanForm(t *testing.T) {
 		}
 	}
 	for query, says := range map[string]string{
-		"eggs=few&day=2026-04-01":                  `"few" is no whole number`,
-		"eggs=12&day=2026-04-01":                   "eggs",
-		"eggs=120&day=1.4.2026":                    "is not a date",
-		"eggs=120&day=2026-04-01&dispute=nothing":  "is none of the disagreements",
-		"eggs=120&day=2026-04-01&lot=unheard":      "no such lot",
-		"eggs=120&day=2026-04-01&factor=moon%3D12": "is no factor",
+		"eggs=few&day=2026-04-01":                      `"few" is no whole number`,
+		"eggs=12&day=2026-04-01":                       "eggs",
+		"eggs=120&day=1.4.2026":                        "is not a date",
+		"eggs=120&day=2026-04-01&disagreement=nothing": "is none of the disagreements",
+		"eggs=120&day=2026-04-01&lot=unheard":          "no such lot",
+		"eggs=120&day=2026-04-01&factor=moon%3D12":     "is no factor",
 	} {
-		w := get(s, "/trials/plan?sent=1&taxon=Ficta+umbrosa&dispute=ficta-umbrosa:drying:need&"+query)
+		w := get(s, "/trials/plan?sent=1&taxon=Ficta+umbrosa&disagreement=ficta-umbrosa:drying:need&"+query)
 		if body := html.UnescapeString(w.Body.String()); w.Code != http.StatusOK || !strings.Contains(body, says) || !strings.Contains(body, "No plan yet") {
 			t.Errorf("%s: status %d, lacks %q", query, w.Code, says)
 		}
@@ -66,7 +66,7 @@ func TestPlanForm(t *testing.T) {
 		t.Error("a misspelt name: the near one is not offered")
 	}
 	// A plan that cannot be made leads back to the form with what was typed.
-	back := post(s, "/trials", url.Values{"sent": {"1"}, "taxon": {"Ficta umbrosa"}, "dispute": {"ficta-umbrosa:drying:need"}, "eggs": {"few"}})
+	back := post(s, "/trials", url.Values{"sent": {"1"}, "taxon": {"Ficta umbrosa"}, "disagreement": {"ficta-umbrosa:drying:need"}, "eggs": {"few"}})
 	if to := back.Header().Get("Location"); back.Code != http.StatusSeeOther || !strings.Contains(to, "eggs=few") || strings.Contains(to, s.token) {
 		t.Errorf("an impossible plan leads to %q, status %d", to, back.Code)
 	}
@@ -168,9 +168,9 @@ func TestCounting(t *testing.T) {
 	if svg := get(s, "/trials/spring/plot.svg"); !strings.Contains(svg.Body.String(), "<svg") {
 		t.Errorf("the plot: %d", svg.Code)
 	}
-	dispute := html.UnescapeString(get(s, "/species/Ficta%20umbrosa/disputes/ficta-umbrosa:drying:need").Body.String())
-	if !strings.Contains(dispute, "Own trials") || !strings.Contains(dispute, "is supported") {
-		t.Error("the dispute's page does not tell the verdict")
+	disagreement := html.UnescapeString(get(s, "/species/Ficta%20umbrosa/disagreements/ficta-umbrosa:drying:need").Body.String())
+	if !strings.Contains(disagreement, "Own trials") || !strings.Contains(disagreement, "is supported") {
+		t.Error("the disagreement's page does not tell the verdict")
 	}
 	if lot := get(s, "/lots/moor%203").Body.String(); !strings.Contains(lot, "set in trial spring") {
 		t.Error("the lot does not tell where its eggs went")

@@ -50,7 +50,7 @@ func serve(t *testing.T) string {
 	return at
 }
 
-// The keeper's whole way: papers, a dispute, a claim, a trial, its counts, the
+// The keeper's whole way: papers, a disagreement, a claim, a trial, its counts, the
 // verdict. Everything is invented.
 func TestWalk(t *testing.T) {
 	b := newBrowser(t, serve(t))
@@ -101,11 +101,11 @@ func (b *browser) readClaim() {
 	b.open("/")
 	b.fine("the species")
 	b.followWords("Quennocaris pallidipes")
-	b.says("invented", "what papers dispute", "before you act")
+	b.says("invented", "where papers disagree", "before you act")
 	b.fine("a species")
 	b.followWords("Must the eggs dry")
 	b.says("what could explain it", "own findings")
-	b.fine("a dispute")
+	b.fine("a disagreement")
 	b.follow(".side-of blockquote a")
 	b.says("is it read rightly")
 	b.fine("a claim")
@@ -115,8 +115,8 @@ func (b *browser) readClaim() {
 	b.fine("a claim decided")
 }
 
-// disputeAt is where the dispute about drying is shown.
-const disputeAt = "/species/Quennocaris%20pallidipes/disputes/quennocaris-pallidipes:drying:need"
+// disagreementAt is where the disagreement about drying is shown.
+const disagreementAt = "/species/Quennocaris%20pallidipes/disagreements/quennocaris-pallidipes:drying:need"
 
 func (b *browser) plan() {
 	b.t.Helper()
@@ -125,10 +125,10 @@ func (b *browser) plan() {
 	b.follow(`form[action="/lots"] button.main`)
 	b.says("300 eggs left")
 
-	b.open(disputeAt)
+	b.open(disagreementAt)
 	b.followWords("Plan a trial")
-	if !evaluate[bool](b, `document.querySelector("input[name=dispute]:checked").value.endsWith(":drying:need") && document.querySelectorAll("input[name=dispute]:checked").length === 1`) {
-		b.t.Error("the form has not chosen the dispute that it was opened from, and no other")
+	if !evaluate[bool](b, `document.querySelector("input[name=disagreement]:checked").value.endsWith(":drying:need") && document.querySelectorAll("input[name=disagreement]:checked").length === 1`) {
+		b.t.Error("the form has not chosen the disagreement that it was opened from, and no other")
 	}
 	b.says("eggs used", "chance that the counts settle it")
 	before := evaluate[string](b, `document.querySelector("#offer .cost").textContent`)
@@ -209,9 +209,9 @@ func (b *browser) verdict() {
 	trial := strings.TrimSuffix(b.path(), "/result")
 	b.open(trial + "/looks")
 	b.fine("looks that were corrected")
-	b.open(disputeAt)
+	b.open(disagreementAt)
 	b.says("own trials", "is supported")
-	b.fine("a dispute after its trial")
+	b.fine("a disagreement after its trial")
 	b.open("/lots/terrace%202")
 	b.says("set in trial")
 	b.fine("a lot")

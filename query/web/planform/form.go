@@ -20,30 +20,30 @@ import (
 
 // Fields of the form.
 const (
-	Taxon       = "taxon"
-	Dispute     = "dispute"  // id, once for each disagreement to settle
-	Factor      = "factor"   // conditions by hand, one a line
-	Eggs        = "eggs"     // on hand, where no lots are chosen
-	Lot         = "lot"      // name, once for each lot to draw on
-	EggsOf      = "eggs-of:" // with the name of a lot behind it
-	KeepBack    = "keep-back"
-	Dishes      = "dishes"
-	EggsPerDish = "eggs-per-dish"
-	Chambers    = "chambers"
-	Runs        = "runs"
-	When        = "when" // what Day is: start or trigger
-	Day         = "day"
-	Forward     = "forward"
-	Look        = "look"
-	Incubate    = "incubate"
-	BarredDay   = "barred-day" // a weekday, once for each
-	BarredDates = "barred-dates"
-	Base        = "base"       // per cent
-	Likeness    = "likeness"   // correlation within dishes
-	Difference  = "difference" // per cent points
-	Seed        = "seed"
-	Name        = "name"
-	Sent        = "sent" // set once the form was sent: nothing chosen then means nothing
+	Taxon        = "taxon"
+	Disagreement = "disagreement" // id, once for each disagreement to settle
+	Factor       = "factor"       // conditions by hand, one a line
+	Eggs         = "eggs"         // on hand, where no lots are chosen
+	Lot          = "lot"          // name, once for each lot to draw on
+	EggsOf       = "eggs-of:"     // with the name of a lot behind it
+	KeepBack     = "keep-back"
+	Dishes       = "dishes"
+	EggsPerDish  = "eggs-per-dish"
+	Chambers     = "chambers"
+	Runs         = "runs"
+	When         = "when" // what Day is: start or trigger
+	Day          = "day"
+	Forward      = "forward"
+	Look         = "look"
+	Incubate     = "incubate"
+	BarredDay    = "barred-day" // a weekday, once for each
+	BarredDates  = "barred-dates"
+	Base         = "base"       // per cent
+	Likeness     = "likeness"   // correlation within dishes
+	Difference   = "difference" // per cent points
+	Seed         = "seed"
+	Name         = "name"
+	Sent         = "sent" // set once the form was sent: nothing chosen then means nothing
 )
 
 // Start and OnTrigger are the values of When.

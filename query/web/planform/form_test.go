@@ -87,8 +87,8 @@ func TestProblems(t *testing.T) {
 
 // What is sent on unseen reads as what was typed.
 func TestFields(t *testing.T) {
-	f := Read(url.Values{Taxon: {"Nova alba"}, Dispute: {"a", "b"}, Eggs: {"100"}}, today)
-	f.Choose(Dispute, "b")
+	f := Read(url.Values{Taxon: {"Nova alba"}, Disagreement: {"a", "b"}, Eggs: {"100"}}, today)
+	f.Choose(Disagreement, "b")
 	f.Choose(Lot, "moor")
 	again := url.Values{}
 	for _, field := range f.Fields() {
@@ -96,7 +96,7 @@ func TestFields(t *testing.T) {
 	}
 	again.Set(Sent, "1")
 	g := Read(again, trial.Day{Year: 2027, Month: 1, Date: 1})
-	if !slices.Equal(g.All(Dispute), []string{"a", "b"}) || !g.Has(Lot, "moor") || g.Get(Day) != today.String() {
+	if !slices.Equal(g.All(Disagreement), []string{"a", "b"}) || !g.Has(Lot, "moor") || g.Get(Day) != today.String() {
 		t.Errorf("%+v", g.values)
 	}
 }

@@ -4,7 +4,7 @@
 
 const inField = (element) => element.closest("input, textarea, select, [contenteditable]") !== null;
 
-const follow = { ArrowLeft: "last", ArrowRight: "next", "+": "closer", "=": "closer", "-": "wider" };
+const follow = { ArrowLeft: "previous", ArrowRight: "next", "+": "closer", "=": "closer", "-": "wider" };
 
 document.addEventListener("keydown", (event) => {
   if (event.ctrlKey || event.altKey || event.metaKey || inField(event.target)) return;

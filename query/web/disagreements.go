@@ -1,0 +1,98 @@
+package web
+
+import (
+	"net/http"
+	"net/url"
+	"slices"
+
+	"hatchlore/query"
+	"hatchlore/species"
+)
+
+// disagreementViews enters a disagreement with its sides beside each other.
+func (s *Server) disagreementViews() {
+	s.page("GET /species/{taxon}/disagreements/{id}", s.oneDisagreement)
+}
+
+// disagreementSide is one side with its sources, each with its words.
+type disagreementSide struct {
+	species.Side
+	Letter  string
+	Sources []disagreementSource
+}
+
+// disagreementSource is what one paper says on a side, or cites of another.
+type disagreementSource struct {
+	Citation   string
+	Secondhand bool
+	Cited      string
+	Passages   []species.Passage
+}
+
+func (s *Server) oneDisagreement(r *http.Request) (view, error) {
+	taxon, id := r.PathValue("taxon"), r.PathValue("id")
+	d, err := s.disagreements(r.Context(), taxon)
+	if err != nil {
+		return view{}, err
+	}
+	i := slices.IndexFunc(d.Conflicts, func(c species.Conflict) bool { return c.ID == id })
+	if i < 0 {
+		return view{}, &refusal{http.StatusNotFound, "papers no longer disagree on this; it may have been settled by a decision of yours"}
+	}
+	c := d.Conflicts[i]
+	invented, err := s.inventedPapers(r.Context())
+	if err != nil {
+		return view{}, err
+	}
+	shows := false
+	var sides []disagreementSide
+	for n, side := range c.Sides {
+		sides = append(sides, disagreementSide{side, sideLetter(n), sources(side)})
+		shows = shows || slices.ContainsFunc(side.Papers, func(key string) bool { return invented[key] })
+	}
+	data := map[string]any{"Disagreement": c, "Taxon": d.Taxon, "Sides": sides, "Tried": d.Tried[c.ID], "Levels": levels(c),
+		"Plan": planAddress(c.Taxon, c.ID), "Note": query.FiguresNote, "Place": i + 1, "Of": len(d.Conflicts)}
+	if i > 0 {
+		data["Previous"] = disagreementAddress(d.Taxon, d.Conflicts[i-1].ID)
+	}
+	if i+1 < len(d.Conflicts) {
+		data["Next"] = disagreementAddress(d.Taxon, d.Conflicts[i+1].ID)
+	}
+	return view{name: "disagreement", title: capitalised(c.Question), here: "species", script: "sheet", cautions: true, invented: shows, data: data}, nil
+}
+
+// sources parts what a side says by paper: own findings first, then what papers
+// cite, by whom.
+func sources(side species.Side) []disagreementSource {
+	var out []disagreementSource
+	for _, second := range []bool{false, true} {
+		for _, p := range side.Passages() {
+			if p.Secondhand != second {
+				continue
+			}
+			last := len(out) - 1
+			if last < 0 || out[last].Citation != p.Citation || out[last].Secondhand != second || out[last].Cited != p.Cited {
+				out = append(out, disagreementSource{Citation: p.Citation, Secondhand: second, Cited: p.Cited})
+				last++
+			}
+			out[last].Passages = append(out[last].Passages, p)
+		}
+	}
+	return out
+}
+
+// levels are the settings of a trial, each once.
+func levels(c species.Conflict) []string {
+	var out []string
+	for _, l := range c.Levels {
+		if !slices.Contains(out, l.Label) {
+			out = append(out, l.Label)
+		}
+	}
+	return out
+}
+
+// planAddress is where a trial is planned that could settle a disagreement.
+func planAddress(taxon, disagreement string) string {
+	return "/trials/plan?" + url.Values{"taxon": {taxon}, "disagreement": {disagreement}}.Encode()
+}
