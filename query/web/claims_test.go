@@ -124,3 +124,14 @@ func TestSearch(t *testing.T) {
 		}
 	}
 }
+
+func TestBare(t *testing.T) {
+	for cited, want := range map[string]string{
+		"(Alder 1960)": "Alder 1960", "(Alder 1960; Birch 1961)": "Alder 1960; Birch 1961",
+		"Alder (1960)": "Alder (1960)", "(Alder) (1960)": "(Alder) (1960)", "": "",
+	} {
+		if got := bare(cited); got != want {
+			t.Errorf("%q is shown as %q, want %q", cited, got, want)
+		}
+	}
+}

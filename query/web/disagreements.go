@@ -4,6 +4,7 @@ import (
 	"net/http"
 	"net/url"
 	"slices"
+	"strings"
 
 	"hatchlore/query"
 	"hatchlore/species"
@@ -70,15 +71,25 @@ func sources(side species.Side) []disagreementSource {
 			if p.Secondhand != second {
 				continue
 			}
-			last := len(out) - 1
-			if last < 0 || out[last].Citation != p.Citation || out[last].Secondhand != second || out[last].Cited != p.Cited {
-				out = append(out, disagreementSource{Citation: p.Citation, Secondhand: second, Cited: p.Cited})
+			last, cited := len(out)-1, bare(p.Cited)
+			if last < 0 || out[last].Citation != p.Citation || out[last].Secondhand != second || out[last].Cited != cited {
+				out = append(out, disagreementSource{Citation: p.Citation, Secondhand: second, Cited: cited})
 				last++
 			}
 			out[last].Passages = append(out[last].Passages, p)
 		}
 	}
 	return out
+}
+
+// bare takes the brackets off a citation that stands wholly in them.
+func bare(cited string) string {
+	inner, opens := strings.CutPrefix(cited, "(")
+	inner, closes := strings.CutSuffix(inner, ")")
+	if !opens || !closes || strings.ContainsAny(inner, "()") {
+		return cited
+	}
+	return inner
 }
 
 // levels are the settings of a trial, each once.

@@ -48,7 +48,7 @@ func (s *Server) search(r *http.Request) (view, error) {
 	}
 	if f := evidence.Factor(q.Get("factor")); f != "" {
 		if _, ok := evidence.MeasureOf(f); !ok {
-			return view{}, wrong("there is no such condition to search by; choose one of the list")
+			return view{}, wrong("there is no such factor to search by; choose one of the list")
 		}
 		ask.Factor = string(f)
 	}

@@ -121,6 +121,7 @@ type evidenceLine struct {
 // sideTag says on which side of which disagreement a claim stands.
 type sideTag struct {
 	Disagreement string // address
+	Number       int    // its place in the list of disagreements
 	Side         string // A, B, …
 	About        string
 }
@@ -135,9 +136,9 @@ func (s *Server) oneSpecies(r *http.Request) (view, error) {
 	if err != nil {
 		return view{}, err
 	}
-	only := evidence.Factor(r.URL.Query().Get("condition"))
+	only := evidence.Factor(r.URL.Query().Get("factor"))
 	if _, ok := evidence.MeasureOf(only); !ok && only != "" {
-		return view{}, wrong("there is no such condition; choose one of the list")
+		return view{}, wrong("there is no such factor; choose one of the list")
 	}
 	tables := factorTables(ev, d, scale, only)
 	shows := slices.ContainsFunc(ev.Rows, func(r species.Row) bool { return invented[r.Paper] })
@@ -146,7 +147,7 @@ func (s *Server) oneSpecies(r *http.Request) (view, error) {
 	}}, nil
 }
 
-// label names a condition, "" none.
+// label names a factor, "" none.
 func label(f evidence.Factor) string {
 	if f == "" {
 		return ""
@@ -154,7 +155,7 @@ func label(f evidence.Factor) string {
 	return f.Label()
 }
 
-// A page with more rows than longTable shows the first few of each condition
+// A page with more rows than longTable shows the first few of each factor
 // and leads to the rest: a genus can have thousands.
 const (
 	longTable = 400
@@ -227,10 +228,10 @@ func pages(r species.Row) string {
 // sideTags finds the sides on which claims stand.
 func sideTags(d query.Disputes) map[string][]sideTag {
 	out := map[string][]sideTag{}
-	for _, c := range d.Conflicts {
+	for n, c := range d.Conflicts {
 		for i, side := range c.Sides {
 			for _, id := range side.Claims {
-				out[id] = append(out[id], sideTag{disagreementAddress(d.Taxon, c.ID), sideLetter(i), c.Question})
+				out[id] = append(out[id], sideTag{disagreementAddress(d.Taxon, c.ID), n + 1, sideLetter(i), c.Question})
 			}
 		}
 	}

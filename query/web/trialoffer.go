@@ -98,7 +98,7 @@ func (s *Server) requestOf(ctx context.Context, f *planform.Form) (req design.Re
 	case !f.EggsKnown():
 		return req, nil, "say how many eggs are on hand, and the chances stand here", nil
 	case len(settle) == 0 && len(req.Factors) == 0:
-		return req, nil, "choose at least one disagreement, or name a condition by hand", nil
+		return req, nil, "choose at least one disagreement, or name a factor by hand", nil
 	}
 	for i, l := range req.Lots {
 		if req.Lots[i], err = s.shelf.Answers().FromLot(ctx, l.Name, l.Eggs); err != nil {

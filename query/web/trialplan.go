@@ -37,7 +37,7 @@ type planPage struct {
 type disagreementChoice struct {
 	ID, Question string
 	Kind         species.Kind
-	Settable     bool // a keeper can set the condition
+	Settable     bool // a keeper can set the factor
 }
 
 type lotChoice struct {
@@ -79,7 +79,7 @@ func (s *Server) planChoices(ctx context.Context, f *planform.Form) (*planPage, 
 	d, err := s.disagreements(ctx, taxon)
 	var unknown *species.UnknownTaxon
 	switch {
-	case errors.As(err, &unknown): // eggs of what no paper speaks of: conditions by hand
+	case errors.As(err, &unknown): // eggs of what no paper speaks of: factors by hand
 		d, page.Near = query.Disputes{Taxon: taxon}, unknown.Near
 	case err != nil:
 		return nil, err

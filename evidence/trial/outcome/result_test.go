@@ -381,3 +381,12 @@ func TestHalfFromTheTrigger(t *testing.T) {
 		near(t, "half", row.HalfDays, 0.5, 1e-12) // half way between the trigger and the first look
 	}
 }
+
+func TestNameOf(t *testing.T) {
+	sides := []trial.Side{{Words: "30 d", Bearing: evidence.Favours}, {Words: "30 d", Bearing: evidence.Prevents}, {Words: "90 d", Bearing: evidence.Favours}}
+	for k, want := range []string{"30 d, favours", "30 d, prevents", "90 d"} {
+		if got := nameOf(sides, k); got != want {
+			t.Errorf("side %d is named %q, want %q", k, got, want)
+		}
+	}
+}

@@ -65,9 +65,20 @@ func (j judge) question(q trial.Question, i int) []Verdict {
 	}
 	out := judged(i, sides)
 	for k := range out {
-		out[k].Conflict, out[k].Side, out[k].Number = q.ID, sides[k].Words, sides[k].Number
+		out[k].Conflict, out[k].Side, out[k].Number = q.ID, nameOf(sides, k), sides[k].Number
 	}
 	return out
+}
+
+// nameOf names a side by its levels, and by what they did where another side
+// stands at the same.
+func nameOf(sides []trial.Side, k int) string {
+	for i, other := range sides {
+		if i != k && other.Words == sides[k].Words {
+			return sides[k].Words + ", " + string(sides[k].Bearing)
+		}
+	}
+	return sides[k].Words
 }
 
 // needed judges sides that call a treatment required, helpful, harmful or not

@@ -22,7 +22,7 @@ import (
 const (
 	Taxon        = "taxon"
 	Disagreement = "disagreement" // id, once for each disagreement to settle
-	Factor       = "factor"       // conditions by hand, one a line
+	Factor       = "factor"       // factors by hand, one a line
 	Eggs         = "eggs"         // on hand, where no lots are chosen
 	Lot          = "lot"          // name, once for each lot to draw on
 	EggsOf       = "eggs-of:"     // with the name of a lot behind it
@@ -155,7 +155,7 @@ func (f *Form) Request() design.Request {
 			f.problems[Seed] = fmt.Sprintf("a seed is a whole number, not %q", word)
 		}
 	}
-	f.conditions(&req)
+	f.factors(&req)
 	f.days(&req)
 	return req
 }
@@ -212,7 +212,7 @@ func (f *Form) share(name string, whole float64) float64 {
 	return v / whole
 }
 
-func (f *Form) conditions(req *design.Request) {
+func (f *Form) factors(req *design.Request) {
 	for line := range strings.Lines(f.Get(Factor)) {
 		if line = strings.TrimSpace(line); line == "" {
 			continue
