@@ -5,7 +5,8 @@ import "slices"
 // elided reads the bare number at tokens i to end as a quantity in the unit of
 // one before it in the sentence, where the same word stands before both
 // ("within 3 days, those of the others within 4") or words that bound it
-// ("within 24 hours, often in less than twelve"). It returns nil where the
+// ("within 24 hours, often in less than twelve", "at pH 4.6 (24 %), at 5.4
+// (46 %)"). It returns nil where the
 // number is of something else. firsts are the first tokens of the quantities.
 func (p *page) elided(i, end int, before []Quantity, firsts []int) (*Quantity, int) {
 	v, ok := p.numeralAt(i)
@@ -31,7 +32,8 @@ func (p *page) elided(i, end int, before []Quantity, firsts []int) (*Quantity, i
 	}
 	q := before[from]
 	b, approx := p.boundBefore(i, q.Kind)
-	if b == none && !(same && q.Kind == Duration && p.before(i, roleArticleAfter) > 0) || !p.canLend(q, i, v) {
+	alike := same && (q.Kind == Duration && p.before(i, roleArticleAfter) > 0 || q.Kind == Acidity && v.value <= 14 && p.is(i, figure))
+	if b == none && !alike || !p.canLend(q, i, v) {
 		return nil, end
 	}
 	lo, hi := v.value, v.value

@@ -5,6 +5,7 @@ type clause struct {
 	from, to int
 	strong   bool // parted from the one before by a semicolon, a colon or a contrast
 	colon    bool // parted from it by a colon
+	dash     bool // parted from it by a dash
 	resumes  bool // "those of ...": says of others what the clause before said
 	has      bits
 	bears    bearing
@@ -34,7 +35,7 @@ func (r *reading) cut(s *sentence) []clause {
 			cur.to, cur.headed = ps[i].to, cur.headed || ps[i].headed
 		}
 		c := clause{from: cur.from, to: cur.to, strong: cur.strong, resumes: cur.resumes, basis: -1,
-			colon: s.words[cur.from].before&afterColon != 0}
+			colon: s.words[cur.from].before&afterColon != 0, dash: s.words[cur.from].before&afterDash != 0}
 		for _, g := range s.tags {
 			if g.from >= c.from && g.from < c.to {
 				c.has.set(g.class)
@@ -60,7 +61,23 @@ func (r *reading) opens(s *sentence, cur, next piece, rest []piece) bool {
 	for at < next.to && r.tagged(s, at, r.set.roles.coord) {
 		at++
 	}
-	return at < next.to && r.tagged(s, at, r.set.roles.prep) && r.sharesKind(s, cur, next)
+	whole := r.sharesCondition(s, next, rest[0]) // "at 10 °C in 5 days, at 20 °C none": what follows has its own
+	return at < next.to && r.tagged(s, at, r.set.roles.prep) && r.sharesKind(s, cur, next) && !whole
+}
+
+// sharesCondition reports whether both pieces hold a condition of one kind.
+func (r *reading) sharesCondition(s *sentence, a, b piece) bool {
+	for _, t := range s.targets {
+		if t.q == nil || t.kind == "fraction" || t.kind == "duration" || t.from < a.from || t.from >= a.to {
+			continue
+		}
+		for _, o := range s.targets {
+			if o.q != nil && o.class == t.class && o.from >= b.from && o.from < b.to {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // sharesKind reports whether both pieces hold a quantity of one kind.

@@ -24,7 +24,11 @@ func (r *reading) ordinalLevels(found []*finding) {
 				continue
 			}
 			if c := s.clauses[s.clauseAt(g.from)]; c.bears != unsaid && !r.valueIn(s, c) {
-				for _, list := range listsBefore(found, s, ro.others.has(g.class)) {
+				lists := listsBefore(found, s, ro.others.has(g.class))
+				if own := listWithin(found, s, g); len(own) > 0 {
+					lists = [][]*finding{own}
+				}
+				for _, list := range lists {
 					for _, f := range r.picked(list, g) {
 						f.bearing = c.bears
 					}
@@ -84,7 +88,7 @@ func (r *reading) picked(levels []*finding, g tag) (out []*finding) {
 		}
 	}
 	for _, f := range levels {
-		if f.bearing == evidence.Reported && slices.Contains(chosen, *f.low) {
+		if (f.bearing == evidence.Reported || f.borrowed) && slices.Contains(chosen, *f.low) {
 			out = append(out, f)
 		}
 	}
@@ -107,6 +111,22 @@ func levelsBefore(found []*finding, s *sentence) (out []*finding) {
 			continue
 		}
 		if len(out) == 0 || f.factor == out[0].factor && f.s == out[0].s {
+			out = append(out, f)
+		}
+	}
+	slices.Reverse(out)
+	return out
+}
+
+// listWithin returns the list of levels that s itself gives before g: "salt was
+// added to 1, 2 and 4 g/L; eggs hatched at the two weaker doses".
+func listWithin(found []*finding, s *sentence, g tag) (out []*finding) {
+	for i := len(found) - 1; i >= 0 && found[i].index >= s.index; i-- {
+		f := found[i]
+		if f.s != s || f.t.siblings < 3 || f.t.to > g.from || f.low == nil || f.factor == evidence.HatchingFraction || f.factor == evidence.TimeToHatch {
+			continue
+		}
+		if len(out) == 0 || f.factor == out[0].factor && f.t.q == out[0].t.q {
 			out = append(out, f)
 		}
 	}

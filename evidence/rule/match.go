@@ -89,6 +89,9 @@ func (r *reading) decide(index int, s *sentence, f *focus) (found []*finding, fi
 			}
 			if fd := r.conclude(index, s, t, c); fd != nil {
 				fd.subject = r.subjects(s, t, f)
+				if all := r.everyone(fd, f); all != nil {
+					fd.subject.names = all
+				}
 				found = append(found, fd)
 				r.recent = append(r.recent, fd)
 			}

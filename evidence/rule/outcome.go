@@ -1,6 +1,10 @@
 package rule
 
-import "hatchlore/evidence"
+import (
+	"slices"
+
+	"hatchlore/evidence"
+)
 
 // bearing is what a clause says about hatching; unsaid when it says nothing.
 type bearing = evidence.Bearing
@@ -77,7 +81,7 @@ func (r *reading) own(s *sentence, c *clause) (bearing, int) {
 	if c.has.meets(ro.youngcount) && !c.has.meets(ro.neg) {
 		return evidence.Favours, -1
 	}
-	if (c.has.meets(ro.aim) || s.caption) && !share && !c.has.meets(ro.unaffected) && !(c.has.meets(ro.null) && c.has.meets(ro.hatch)) {
+	if (c.has.meets(ro.aim) || s.caption && !r.deniesHatch(s, c)) && !share && !c.has.meets(ro.unaffected) && !(c.has.meets(ro.null) && c.has.meets(ro.hatch)) {
 		return unsaid, -1
 	}
 	if zeroShare(s, c) && (c.has.meets(ro.event) || !c.has.meets(ro.life) && r.speaksOfHatching(s)) {
@@ -142,6 +146,14 @@ func (r *reading) own(s *sentence, c *clause) (bearing, int) {
 	return best, basis
 }
 
+// deniesHatch reports whether the clause says that eggs did not hatch, as a
+// caption may ("no hatching above 3 mS/cm").
+func (r *reading) deniesHatch(s *sentence, c *clause) bool {
+	return slices.ContainsFunc(s.tags, func(g tag) bool {
+		return r.set.roles.event.has(g.class) && g.from >= c.from && g.from < c.to && r.negated(s, c, g)
+	})
+}
+
 // nilHatch reports whether the clause says that hatching was nil: the word
 // right behind it.
 func (r *reading) nilHatch(s *sentence, c *clause) bool {
@@ -181,15 +193,21 @@ func (r *reading) aboutEggs(s *sentence) bool {
 // ofHatching reports whether a word that lessens something stands near a word
 // for hatching or eggs.
 func (r *reading) ofHatching(s *sentence, c *clause, g tag) bool {
-	const reach, object = 7, 3
+	const reach, object, shared = 7, 3, 5
 	for _, t := range s.targets { // "oxygen decreased from 7.6 to 7.5 mg/L" is about oxygen
 		if t.q != nil && t.kind != "fraction" && t.from >= g.to && t.from-g.to < 5 && !r.between(s, g.to, g.to+object, r.set.roles.topic) {
 			return false
 		}
 	}
 	for _, o := range s.tags {
-		if o.from >= c.from && o.from < c.to && (r.set.roles.event.has(o.class) || r.set.roles.egg.has(o.class)) && o.from-g.to < reach && g.from-o.to < reach {
+		if !r.set.roles.event.has(o.class) && !r.set.roles.egg.has(o.class) {
+			continue
+		}
+		if o.from >= c.from && o.from < c.to && o.from-g.to < reach && g.from-o.to < reach {
 			return true
+		}
+		if o.from >= c.to && o.from-g.to < shared && g.to == c.to && r.tagged(s, c.to, r.set.roles.coord) {
+			return true // "delayed and reduced the hatch"
 		}
 	}
 	return false
@@ -342,6 +360,9 @@ func (r *reading) spurned(s *sentence, t *target) bool {
 		if r.set.roles.neg.has(n.class) && n.to <= t.from && t.from-n.to <= 2 && r.local(s, n) {
 			return true
 		}
+		if (r.set.roles.neg.has(n.class) || r.set.roles.null.has(n.class)) && n.from == t.to && n.to == s.clauses[t.clause].to && t.kind != "fraction" && t.kind != "duration" {
+			return true // "and at 20 °C not at all"
+		}
 	}
 	return false
 }
@@ -377,16 +398,19 @@ func (r *reading) outcome(s *sentence, t *target) (b bearing, borrowed bool) {
 	if r.spurned(s, t) {
 		return evidence.Prevents, false
 	}
+	if k := t.clause + 1; k < len(s.clauses) && s.clauses[k].colon && s.clauses[k].bears == evidence.Prevents && r.elliptic(s, &c) && s.lends(k, t, r.set.roles.absence) {
+		return evidence.Prevents, true // "fill it with water of 15 °C: no egg will hatch"
+	}
 	if c.bears != unsaid {
 		return r.saidOf(s, t.clause, t), false
 	}
 	if c.has.meets(r.set.roles.aim) {
 		return unsaid, false
 	}
-	if k := t.clause + 1; k < len(s.clauses) && (!s.clauses[k].strong || s.clauses[k].colon && r.label(c) || c.has.meets(r.set.roles.emergence)) && s.lends(k, t, r.set.roles.absence) {
+	if k := t.clause + 1; k < len(s.clauses) && (!s.clauses[k].strong || r.tells(s, k, c) || c.has.meets(r.set.roles.emergence)) && s.lends(k, t, r.set.roles.absence) {
 		return r.saidOf(s, k, t), true
 	}
-	if k := t.clause - 1; k >= 0 && (!c.strong || c.colon) && s.lends(k, t, r.set.roles.absence) {
+	if k := t.clause - 1; k >= 0 && (!c.strong || c.colon) && !(s.clauses[k].bears == evidence.Prevents && r.instructs(s, c)) && s.lends(k, t, r.set.roles.absence) {
 		return r.saidOf(s, k, t), true
 	}
 	return unsaid, false
@@ -419,6 +443,13 @@ func (s *sentence) lends(k int, t *target, absence bits) bool {
 		}
 	}
 	return true
+}
+
+// tells reports whether clause k, behind a colon or dash, says what happened
+// under the condition that c is: "16 °C – no hatch".
+func (r *reading) tells(s *sentence, k int, c clause) bool {
+	next := s.clauses[k]
+	return (next.colon || next.dash) && r.label(c)
 }
 
 // label reports whether c is no more than a condition that a colon opens

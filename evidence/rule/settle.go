@@ -21,6 +21,7 @@ func (r *reading) settle(found []*finding) []*finding {
 			f.bearing = r.fromContext(f, around(found, i))
 		}
 	}
+	found = r.carriedOver(found)
 	r.survivals(found)
 	r.lightless(found)
 	r.coldHolds(found)
@@ -202,10 +203,8 @@ func (r *reading) comment(s *sentence) bearing {
 // about eggs, or an item of a list that a recipe's sentence introduces.
 func (r *reading) prescribed(f *finding) bool {
 	c := f.s.clauses[f.t.clause]
-	for _, g := range f.s.tags {
-		if r.set.roles.instruct.has(g.class) && !c.has.meets(r.set.roles.past) && g.from >= c.from && g.from <= c.from+2 && !r.between(f.s, c.from, g.from, r.set.roles.topic) {
-			return true
-		}
+	if r.instructs(f.s, c) {
+		return true
 	}
 	if r.afterColon(f.s, f.t.clause) && !c.has.meets(r.set.roles.aim) && !c.has.meets(r.set.roles.event) && !f.s.has.meets(r.set.roles.past) {
 		return true
@@ -220,6 +219,14 @@ func (r *reading) prescribed(f *finding) bool {
 		}
 	}
 	return false
+}
+
+// instructs reports whether the clause opens with an instruction.
+func (r *reading) instructs(s *sentence, c clause) bool {
+	const opening = 2
+	return !c.has.meets(r.set.roles.past) && slices.ContainsFunc(s.tags, func(g tag) bool {
+		return r.set.roles.instruct.has(g.class) && g.from >= c.from && g.from <= c.from+opening && !r.between(s, c.from, g.from, r.set.roles.topic)
+	})
 }
 
 // afterColon reports whether clause k belongs to a list that a colon opens.

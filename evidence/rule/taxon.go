@@ -162,6 +162,21 @@ func (r *reading) subjects(s *sentence, t *target, f *focus) subject {
 	return subject{nil, 0.93}
 }
 
+// everyone returns the several animals that the sentence before told apart, for
+// a condition told of no one by name right behind it: "... in A. una and in B.
+// altera. The water had 20 °C".
+func (r *reading) everyone(fd *finding, f *focus) []name.Name {
+	before := r.at(fd.index-1, fd.s.region)
+	one := r.set.roles.heir
+	one.join(r.set.roles.former)
+	one.join(r.set.roles.latter)
+	if !fd.context || len(fd.s.names) > 0 || len(r.titled) > 0 || len(f.all) < 2 || before == nil || len(before.names) < 2 || before.grouped ||
+		slices.ContainsFunc(fd.s.tags, func(g tag) bool { return one.has(g.class) && g.from < fd.t.from }) {
+		return nil
+	}
+	return f.all
+}
+
 // narrows reports whether g names species of the one genus that wide names:
 // "Triops" in the title, "the eggs of Triops longicaudatus" behind the target.
 func narrows(g, wide *nameList) bool {

@@ -14,6 +14,7 @@ const (
 	afterOpen                       // an opening bracket
 	afterClose                      // a closing bracket
 	afterColon                      // a colon; afterStrong too
+	afterDash                       // a dash; afterStrong too
 )
 
 // word is one word of a block. Hyphens and apostrophes part words, so that
@@ -87,11 +88,11 @@ func breakOf(text string, i, start, end int, r rune) breaker {
 			return afterStrong | afterColon
 		}
 	case '—':
-		return afterStrong
+		return afterStrong | afterDash
 	case '–':
 		k := i + utf8.RuneLen(r)
 		if spaced && k < end && text[k] == ' ' && !digitAfter(text, k, end) {
-			return afterStrong
+			return afterStrong | afterDash
 		}
 	case '(', '[':
 		return afterOpen

@@ -1,0 +1,78 @@
+package rule
+
+import (
+	"slices"
+
+	"hatchlore/evidence"
+)
+
+// carriedOver adds what a sentence says of a second animal about the condition
+// that it names once: "drying for 15 days favoured hatching in A. una, harmed it
+// in B. altera and had no effect in C. tertia".
+func (r *reading) carriedOver(found []*finding) (out []*finding) {
+	for i, f := range found {
+		out = append(out, f)
+		if i+1 < len(found) && found[i+1].s == f.s || len(f.s.names) < 2 {
+			continue
+		}
+		first := sole(found[:i+1])
+		if first == nil || len(first.names) != 1 || first.context || first.t.clause != f.s.clauseAt(f.s.names[0].from) {
+			continue
+		}
+		for k := first.t.clause + 1; k < len(f.s.clauses); k++ {
+			c := f.s.clauses[k]
+			if told := c.basis >= 0 || c.bears == evidence.Prevents; told && c.bears != unsaid && !r.conditioned(f.s, k) {
+				out = append(out, r.carry(first, k, c.bears)...)
+			}
+		}
+	}
+	return out
+}
+
+// sole returns the one condition that the last sentence of found claims; nil
+// where it claims none or several.
+func sole(found []*finding) (f *finding) {
+	last := found[len(found)-1].s
+	for i := len(found) - 1; i >= 0 && found[i].s == last; i-- {
+		switch g := found[i]; {
+		case g.factor == evidence.HatchingFraction || g.factor == evidence.TimeToHatch:
+		case f != nil || g.t.siblings > 1:
+			return nil
+		default:
+			f = g
+		}
+	}
+	return f
+}
+
+// conditioned reports whether clause k names a condition of its own.
+func (r *reading) conditioned(s *sentence, k int) bool {
+	c := s.clauses[k]
+	return c.has.meets(r.set.roles.treat) || c.has.meets(r.set.roles.absence) || slices.ContainsFunc(s.targets, func(t *target) bool {
+		return t.clause == k && t.kind != "fraction" && t.kind != "duration"
+	})
+}
+
+// carry makes a finding like f of the animal that clause k names, if any.
+func (r *reading) carry(f *finding, k int, b bearing) []*finding {
+	c := f.s.clauses[k]
+	g := firstGroup(f.s, c.from)
+	if g == nil || g.from >= c.to {
+		return nil
+	}
+	again := *f
+	again.bearing, again.borrowed, again.subject = b, true, subject{g.names, 0.93}
+	again.names = r.namesOf(f.s, again.subject)
+	if slices.Equal(again.names, f.names) {
+		return nil
+	}
+	if again.category = ""; b == f.bearing {
+		again.category = f.category
+	} else if b == evidence.Prevents && (f.factor == evidence.Drying || f.factor == evidence.Freezing) {
+		again.category = "harmful"
+	}
+	if again.low == nil && again.high == nil && again.category == "" {
+		return nil
+	}
+	return []*finding{&again}
+}
