@@ -115,5 +115,5 @@ func (e *Engine) same(ctx context.Context) (func(name string) []string, error) {
 	if err != nil {
 		return nil, err
 	}
-	return synonymy{names, aliases}.of, nil
+	return newSynonymy(names, aliases).of, nil
 }

@@ -16,7 +16,7 @@ func TestSynonymy(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := synonymy{names, aliases}
+	s := newSynonymy(names, aliases)
 	for name, want := range map[string]string{
 		"ficta umbrosa":   "ficta umbrosula, prisca umbrosa",
 		"ficta umbrosula": "ficta umbrosa, prisca umbrosula",

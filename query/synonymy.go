@@ -10,8 +10,24 @@ import (
 
 // synonymy is the keeper's aliases, read both ways.
 type synonymy struct {
-	names   *species.Names
-	aliases []store.Alias
+	names *species.Names
+	read  []reading // of both names of each alias
+}
+
+// reading is a name in aliases and what it is read as.
+type reading struct {
+	name    string
+	current string // in lower case
+}
+
+func newSynonymy(names *species.Names, aliases []store.Alias) synonymy {
+	s := synonymy{names: names}
+	for _, a := range aliases {
+		for _, n := range []string{a.Old, a.New} {
+			s.read = append(s.read, reading{n, strings.ToLower(names.Current(n))})
+		}
+	}
+	return s
 }
 
 // of returns the other names of the animal, or of the animals of the genus, in
@@ -35,15 +51,13 @@ func (s synonymy) of(name string) []string {
 // names in aliases.
 func (s synonymy) ofShort(letter, rest string) []string {
 	var out []string
-	for _, a := range s.aliases {
-		for _, n := range []string{a.Old, a.New} {
-			n = strings.ToLower(n)
-			if !strings.Contains(n, " ") {
-				n += " " + rest
-			}
-			if strings.HasPrefix(n, letter) && strings.HasSuffix(n, " "+rest) {
-				out = append(out, s.of(n)...)
-			}
+	for _, r := range s.read {
+		n := strings.ToLower(r.name)
+		if !strings.Contains(n, " ") {
+			n += " " + rest
+		}
+		if strings.HasPrefix(n, letter) && strings.HasSuffix(n, " "+rest) {
+			out = append(out, s.of(n)...)
 		}
 	}
 	slices.Sort(out)
@@ -55,15 +69,12 @@ func (s synonymy) ofShort(letter, rest string) []string {
 func (s synonymy) listed(name string) []string {
 	current := strings.ToLower(s.names.Current(name))
 	var out []string
-	for _, a := range s.aliases {
-		for _, n := range []string{a.Old, a.New} {
-			read := strings.ToLower(s.names.Current(n))
-			if read == current || within(name, read) {
-				out = append(out, n)
-			}
-			if within(name, strings.ToLower(n)) {
-				out = append(out, read) // it left the genus
-			}
+	for _, r := range s.read {
+		if r.current == current || within(name, r.current) {
+			out = append(out, r.name)
+		}
+		if within(name, strings.ToLower(r.name)) {
+			out = append(out, r.current) // it left the genus
 		}
 	}
 	return out
@@ -74,11 +85,9 @@ func (s synonymy) moved(name string) []string {
 	genus, rest, _ := strings.Cut(name, " ")
 	current := s.names.Current(genus)
 	var out []string
-	for _, a := range s.aliases {
-		for _, g := range []string{a.Old, a.New} {
-			if !strings.Contains(g, " ") && strings.EqualFold(s.names.Current(g), current) {
-				out = append(out, strings.TrimSpace(g+" "+rest))
-			}
+	for _, r := range s.read {
+		if !strings.Contains(r.name, " ") && strings.EqualFold(r.current, current) {
+			out = append(out, strings.TrimSpace(r.name+" "+rest))
 		}
 	}
 	return out

@@ -77,6 +77,9 @@ func (n *Names) Synonyms(taxon string, taxa []string) []string {
 // spelled tidies blanks and capitals: "triops  Longicaudatus" is "Triops
 // longicaudatus".
 func spelled(taxon string) string {
+	if isTidy(taxon) {
+		return taxon
+	}
 	words := strings.Fields(strings.ToLower(taxon))
 	if len(words) == 0 {
 		return ""
@@ -84,6 +87,22 @@ func spelled(taxon string) string {
 	first := []rune(words[0])
 	words[0] = strings.ToUpper(string(first[:1])) + string(first[1:])
 	return strings.Join(words, " ")
+}
+
+// isTidy reports whether a name is a word with a capital and words without,
+// one blank between them, no accents: as most names are.
+func isTidy(taxon string) bool {
+	for i := range len(taxon) {
+		c := taxon[i]
+		switch {
+		case i == 0 && 'A' <= c && c <= 'Z':
+		case i > 0 && 'a' <= c && c <= 'z':
+		case i > 0 && c == ' ' && taxon[i-1] != ' ' && i < len(taxon)-1:
+		default:
+			return false
+		}
+	}
+	return taxon != ""
 }
 
 func fold(taxon string) string { return strings.ToLower(spelled(taxon)) }

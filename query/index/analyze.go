@@ -89,15 +89,16 @@ func words(text string, f func(word)) {
 		}
 		position++
 		w := word{start: start, end: end, position: position, text: lower(text[start:end])}
-		if r, n := utf8.DecodeRuneInString(text[start:]); start+n == end && unicode.IsUpper(r) && strings.HasPrefix(text[end:], ".") {
-			w.initial = true
+		if end-start <= utf8.UTFMax && strings.HasPrefix(text[end:], ".") {
+			r, n := utf8.DecodeRuneInString(text[start:])
+			w.initial = start+n == end && unicode.IsUpper(r)
 		}
 		f(w)
 		start = -1
 	}
 	for i, r := range text {
 		switch {
-		case isWordRune(r) || start >= 0 && unicode.Is(unicode.Mn, r):
+		case isWordRune(r) || start >= 0 && r >= utf8.RuneSelf && unicode.Is(unicode.Mn, r):
 			if start < 0 {
 				start = i
 			}
@@ -124,11 +125,25 @@ func isDigitAt(s string, i int) bool { return i >= 0 && i < len(s) && '0' <= s[i
 // lower returns s in lower case with a decimal point for a decimal comma and
 // one letter for the two signs of micro.
 func lower(s string) string {
+	if isPlain(s) {
+		return s
+	}
 	s = strings.ToLower(s)
 	if s[0] >= '0' && s[0] <= '9' {
 		s = strings.ReplaceAll(s, ",", ".")
 	}
 	return strings.ReplaceAll(s, "µ", "μ")
+}
+
+// isPlain reports whether s is small letters without accents, as most words
+// are.
+func isPlain(s string) bool {
+	for i := range len(s) {
+		if s[i] < 'a' || s[i] > 'z' {
+			return false
+		}
+	}
+	return true
 }
 
 // terms returns what the word is looked up by: its stem with accents folded

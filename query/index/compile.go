@@ -69,7 +69,7 @@ func (ix *Index) compile(needles []needle, langs []string, q Query) (query.Query
 	if len(must) == 0 {
 		must, should = []query.Query{union(should)}, nil
 	}
-	out.AddMust(must...)
+	out.AddMust(all(must))
 	if len(should) > 0 {
 		out.AddShould(should...)
 	}

@@ -81,9 +81,10 @@ func (ix *Index) search(ctx context.Context, q Query) ([]Hit, error) {
 		limit = defaultLimit
 	}
 	var hits []Hit
+	find := newFinder(needles)
 	// The engine searches anew for each stretch, so that the later are longer.
 	for from, size := 0, limit; len(hits) < limit && from < maxCandidates; from, size = from+size, 4*size {
-		page, more, err := ix.fetch(ctx, asked, from, size, needles, q.Section)
+		page, more, err := ix.fetch(ctx, asked, from, size, find, q.Section)
 		if err != nil {
 			return nil, err
 		}
@@ -100,7 +101,7 @@ func (ix *Index) search(ctx context.Context, q Query) ([]Hit, error) {
 }
 
 // fetch returns the hits of one stretch of the answer; more is false at its end.
-func (ix *Index) fetch(ctx context.Context, asked query.Query, from, size int, needles []needle, only ingest.Section) (hits []Hit, more bool, err error) {
+func (ix *Index) fetch(ctx context.Context, asked query.Query, from, size int, find *finder, only ingest.Section) (hits []Hit, more bool, err error) {
 	req := bleve.NewSearchRequestOptions(asked, size, from, false)
 	req.Fields = []string{fieldText, fieldLayout, fieldLang}
 	res, err := ix.bleve.SearchInContext(ctx, req)
@@ -108,7 +109,7 @@ func (ix *Index) fetch(ctx context.Context, asked query.Query, from, size int, n
 		return nil, false, err
 	}
 	for _, m := range res.Hits {
-		h, ok, err := ix.hit(m, needles, only)
+		h, ok, err := ix.hit(m, find, only)
 		if err != nil {
 			return nil, false, err
 		}
@@ -120,7 +121,7 @@ func (ix *Index) fetch(ctx context.Context, asked query.Query, from, size int, n
 }
 
 // hit is false when the page's words are not in the only section asked for.
-func (ix *Index) hit(m *search.DocumentMatch, needles []needle, only ingest.Section) (Hit, bool, error) {
+func (ix *Index) hit(m *search.DocumentMatch, find *finder, only ingest.Section) (Hit, bool, error) {
 	cut := strings.LastIndexByte(m.ID, '#')
 	number, err := strconv.Atoi(m.ID[cut+1:])
 	if err != nil {
@@ -136,10 +137,10 @@ func (ix *Index) hit(m *search.DocumentMatch, needles []needle, only ingest.Sect
 		}
 	}
 	_, a := ix.langs.of(lang)
-	found := occurrences(text, a, needles)
+	found := find.occurrences(text, a)
 	if only != "" {
 		found = slices.DeleteFunc(found, func(o occurrence) bool { return sectionAt(spans, o.start) != only })
-		if !coversAll(found, needles) {
+		if !coversAll(found, find.needles) {
 			return Hit{}, false, nil
 		}
 	}

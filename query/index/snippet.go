@@ -28,45 +28,69 @@ type occurrence struct {
 	needle     int
 }
 
-// occurrences finds the needles in text, in order.
-func occurrences(text string, a *analyzer, needles []needle) []occurrence {
-	type start struct {
-		needle int
-		seq    sequence
+// finder finds needles in the texts of pages, one after the other.
+type finder struct {
+	needles []needle
+	by      map[*analyzer]*starts
+	all     []word // of the page in hand
+}
+
+func newFinder(needles []needle) *finder {
+	return &finder{needles: needles, by: map[*analyzer]*starts{}}
+}
+
+// starts is what may start a needle on a page in one language.
+type starts struct {
+	terms   map[string][]candidate
+	letters [utf8.RuneSelf]bool // that a term starts with
+}
+
+type candidate struct {
+	needle int
+	seq    sequence
+}
+
+func (f *finder) startsIn(a *analyzer) *starts {
+	if s, ok := f.by[a]; ok {
+		return s
 	}
-	starts := map[string][]start{} // by the first term of a sequence
-	for i, n := range needles {
+	out := &starts{terms: map[string][]candidate{}}
+	for i, n := range f.needles {
 		if n.without {
 			continue
 		}
 		for _, s := range n.marked(a) {
 			for _, term := range s[0] {
-				starts[term] = append(starts[term], start{i, s})
+				out.terms[term] = append(out.terms[term], candidate{i, s})
+				if term[0] < utf8.RuneSelf {
+					out.letters[term[0]] = true
+				}
 			}
 		}
 	}
-	if len(starts) == 0 {
+	f.by[a] = out
+	return out
+}
+
+// occurrences finds the needles in text, in order.
+func (f *finder) occurrences(text string, a *analyzer) []occurrence {
+	starts := f.startsIn(a)
+	if len(starts.terms) == 0 {
 		return nil
 	}
-	var first [utf8.RuneSelf]bool // letters that a sequence starts with
-	for term := range starts {
-		if term[0] < utf8.RuneSelf {
-			first[term[0]] = true
-		}
-	}
-	all := make([]word, 0, len(text)/5)
-	words(text, func(w word) { all = append(all, w) })
+	f.all = f.all[:0]
+	words(text, func(w word) { f.all = append(f.all, w) })
 	var out []occurrence
-	for i, w := range all {
+	for i, w := range f.all {
 		// Stems differ from their words at the end. Most words are done with
 		// here.
-		if c := w.text[0]; c < utf8.RuneSelf && !first[c] {
+		if c := w.text[0]; c < utf8.RuneSelf && !starts.letters[c] {
 			continue
 		}
 		for _, term := range a.terms(w) {
-			for _, s := range starts[term] {
-				if matches(all[i:], a, s.seq) {
-					out = append(out, occurrence{w.start, all[i+len(s.seq)-1].end, s.needle})
+			for _, s := range starts.terms[term] {
+				if matches(f.all[i:], a, s.seq) {
+					out = append(out, occurrence{w.start, f.all[i+len(s.seq)-1].end, s.needle})
 				}
 			}
 		}

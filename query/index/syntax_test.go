@@ -122,7 +122,7 @@ func FuzzSnippet(f *testing.F) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		s := snippetOf(text, nil, occurrences(text, langs["en"], needles))
+		s := snippetOf(text, nil, newFinder(needles).occurrences(text, langs["en"]))
 		if s.Start < 0 || s.Start+len(s.Text) > len(text) || spaced(text[s.Start:s.Start+len(s.Text)]) != s.Text {
 			t.Fatalf("%q: snippet %+v", text, s)
 		}

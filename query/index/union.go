@@ -2,7 +2,7 @@ package index
 
 import (
 	"context"
-	"math"
+	"slices"
 
 	"github.com/blevesearch/bleve/v2/mapping"
 	"github.com/blevesearch/bleve/v2/search"
@@ -30,31 +30,40 @@ func (u union) Searcher(ctx context.Context, r bleveindex.IndexReader, m mapping
 			part.Close()
 			continue
 		}
-		s.parts = append(s.parts, part)
+		s.searchers = append(s.searchers, part)
 	}
-	if len(s.parts) == 0 {
+	if len(s.searchers) == 0 {
 		return searcher.NewMatchNoneSearcher(r)
 	}
-	if len(s.parts) == 1 {
-		return s.parts[0], nil
+	if len(s.searchers) == 1 {
+		return s.searchers[0], nil
 	}
-	s.at = make([]*search.DocumentMatch, len(s.parts))
-	s.SetQueryNorm(1 / math.Sqrt(s.Weight()))
+	s.at = make([]*search.DocumentMatch, len(s.searchers))
+	s.spent = slices.Repeat([]bool{true}, len(s.searchers))
+	s.SetQueryNorm(s.norm())
 	return s, nil
 }
 
 type unionSearcher struct {
-	parts   []search.Searcher
-	at      []*search.DocumentMatch // where each part stands, nil at its end
-	started bool
+	searchers
+	at    []*search.DocumentMatch // where each stands, nil at its end
+	spent []bool                  // which stand on the page returned last, or have not started
 }
 
-func (s *unionSearcher) start(ctx *search.SearchContext) error {
-	if s.started {
-		return nil
-	}
-	s.started = true
-	for i := range s.parts {
+func (s *unionSearcher) step(ctx *search.SearchContext, i int) (err error) {
+	s.at[i], err = s.searchers[i].Next(ctx)
+	s.spent[i] = false
+	return err
+}
+
+// leave moves the parts off the page returned last, or to their first. It
+// waits until the next page is wanted: who asks by Advance then spares the parts
+// a step each.
+func (s *unionSearcher) leave(ctx *search.SearchContext) error {
+	for i, spent := range s.spent {
+		if !spent {
+			continue
+		}
 		if err := s.step(ctx, i); err != nil {
 			return err
 		}
@@ -62,16 +71,17 @@ func (s *unionSearcher) start(ctx *search.SearchContext) error {
 	return nil
 }
 
-func (s *unionSearcher) step(ctx *search.SearchContext, i int) (err error) {
-	s.at[i], err = s.parts[i].Next(ctx)
-	return err
-}
-
 // Next returns the next page that any part has.
 func (s *unionSearcher) Next(ctx *search.SearchContext) (*search.DocumentMatch, error) {
-	if err := s.start(ctx); err != nil {
+	if err := s.leave(ctx); err != nil {
 		return nil, err
 	}
+	return s.best(ctx), nil
+}
+
+// best returns the first page that a part stands on, with its score, and nil
+// when all are at their ends.
+func (s *unionSearcher) best(ctx *search.SearchContext) *search.DocumentMatch {
 	var out *search.DocumentMatch
 	for _, m := range s.at {
 		if m != nil && (out == nil || m.IndexInternalID.Compare(out.IndexInternalID) < 0) {
@@ -79,7 +89,7 @@ func (s *unionSearcher) Next(ctx *search.SearchContext) (*search.DocumentMatch, 
 		}
 	}
 	if out == nil {
-		return nil, nil
+		return nil
 	}
 	score := 0.0
 	for i, m := range s.at {
@@ -90,78 +100,36 @@ func (s *unionSearcher) Next(ctx *search.SearchContext) (*search.DocumentMatch, 
 		if m != out {
 			ctx.DocumentMatchPool.Put(m)
 		}
-		if err := s.step(ctx, i); err != nil {
-			return nil, err
-		}
+		s.at[i], s.spent[i] = nil, true
 	}
 	out.Score = score
-	return out, nil
+	return out
 }
 
 // Advance returns the first page at or after id that any part has.
 func (s *unionSearcher) Advance(ctx *search.SearchContext, id bleveindex.IndexInternalID) (*search.DocumentMatch, error) {
-	if err := s.start(ctx); err != nil {
-		return nil, err
-	}
 	for i, m := range s.at {
-		if m == nil || m.IndexInternalID.Compare(id) >= 0 {
+		switch {
+		case s.spent[i]:
+			s.spent[i] = false
+		case m == nil || m.IndexInternalID.Compare(id) >= 0:
 			continue
+		default:
+			ctx.DocumentMatchPool.Put(m)
 		}
-		ctx.DocumentMatchPool.Put(m)
 		var err error
-		if s.at[i], err = s.parts[i].Advance(ctx, id); err != nil {
+		if s.at[i], err = s.searchers[i].Advance(ctx, id); err != nil {
 			return nil, err
 		}
 	}
-	return s.Next(ctx)
+	return s.best(ctx), nil
 }
 
-func (s *unionSearcher) Close() error {
-	var first error
-	for _, p := range s.parts {
-		if err := p.Close(); err != nil && first == nil {
-			first = err
-		}
-	}
-	return first
-}
-
-func (s *unionSearcher) Weight() float64 {
-	sum := 0.0
-	for _, p := range s.parts {
-		sum += p.Weight()
-	}
-	return sum
-}
-
-func (s *unionSearcher) SetQueryNorm(norm float64) {
-	for _, p := range s.parts {
-		p.SetQueryNorm(norm)
-	}
-}
-
+// Count returns how many pages there are at most.
 func (s *unionSearcher) Count() uint64 {
 	var sum uint64
-	for _, p := range s.parts {
+	for _, p := range s.searchers {
 		sum += p.Count()
-	}
-	return sum
-}
-
-func (s *unionSearcher) Min() int { return 0 }
-
-func (s *unionSearcher) Size() int {
-	sum := 0
-	for _, p := range s.parts {
-		sum += p.Size()
-	}
-	return sum
-}
-
-func (s *unionSearcher) DocumentMatchPoolSize() int {
-	sum := len(s.parts)
-	for _, p := range s.parts {
-		sum += p.DocumentMatchPoolSize()
 	}
 	return sum
 }
