@@ -3,6 +3,9 @@ package query
 import (
 	"context"
 	"errors"
+	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"hatchlore/evidence"
 	"hatchlore/evidence/store"
@@ -69,6 +72,20 @@ func (e *Engine) place(ctx context.Context, c *Claimed) error {
 		return err
 	}
 	c.Name = names.Current(c.Claim.Taxon)
-	c.Before, c.After, err = e.store.Context(ctx, *c.Claim, around)
+	before, after, err := e.store.Context(ctx, *c.Claim, around)
+	c.Before, c.After = wholeWords(before, after)
 	return err
+}
+
+// wholeWords drops the parts of words at which the text around a quote was cut.
+// Text that is shorter than around ends with its page.
+func wholeWords(before, after string) (string, string) {
+	cut := func(s string) bool { return utf8.RuneCountInString(s) >= around }
+	if i := strings.IndexFunc(before, unicode.IsSpace); i >= 0 && cut(before) {
+		before = strings.TrimLeftFunc(before[i:], unicode.IsSpace)
+	}
+	if i := strings.LastIndexFunc(after, unicode.IsSpace); i >= 0 && cut(after) {
+		after = strings.TrimRightFunc(after[:i], unicode.IsSpace)
+	}
+	return before, after
 }

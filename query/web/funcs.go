@@ -21,6 +21,7 @@ var funcs = template.FuncMap{
 	"species":      speciesAddress,
 	"disagreement": disagreementAddress,
 	"letter":       sideLetter,
+	"bare":         bare,
 	"claim":        claimAddress,
 	"paper":        paperAddress,
 	"page":         pageAddress,
