@@ -5,6 +5,9 @@ package quantity
 func (p *page) unitless(links []link) (*Quantity, int) {
 	first, end := links[0].first, links[0].end
 	head, kind := p.measured(first)
+	if head < 0 && len(links) > 1 {
+		head, kind = p.acidityAhead(first)
+	}
 	if head < 0 {
 		head, kind = p.shareNamed(first)
 	}
@@ -95,6 +98,20 @@ func (p *page) measured(i int) (int, Kind) {
 			}
 		}
 		i -= n
+	}
+	return -1, ""
+}
+
+// acidityAhead finds pH some way before the range that begins at token i, with
+// no figure between: "pH had no effect between 5.5 and 8".
+func (p *page) acidityAhead(i int) (int, Kind) {
+	if p.before(i, roleBetween) == 0 {
+		return -1, ""
+	}
+	for k := i; k > i-12 && k > 0 && !p.is(k-1, figure) && !p.ends(k-1); k-- {
+		if n := p.before(k, roleMeasurePH); n > 0 {
+			return k - n, Acidity
+		}
 	}
 	return -1, ""
 }

@@ -302,6 +302,11 @@ func (r *reading) addQuantity(s *sentence, q *quantity.Quantity) {
 		r.countYoung(s, q)
 		return
 	}
+	if r.dissolved(s, q) {
+		oxygen := *q
+		oxygen.Kind = quantity.Oxygen
+		q = &oxygen
+	}
 	class, ok := r.set.classes[string(q.Kind)]
 	if !ok {
 		return
