@@ -29,7 +29,7 @@ func (r *reading) ordinalLevels(found []*finding) {
 					lists = [][]*finding{own}
 				}
 				for _, list := range lists {
-					for _, f := range r.picked(list, g) {
+					for _, f := range r.picked(s, list, g) {
 						f.bearing = c.bears
 					}
 				}
@@ -45,8 +45,8 @@ func (r *reading) valueIn(s *sentence, c clause) bool {
 	})
 }
 
-// picked returns those of the levels that the ordinal g means.
-func (r *reading) picked(levels []*finding, g tag) (out []*finding) {
+// picked returns those of the levels that the ordinal g of s means.
+func (r *reading) picked(s *sentence, levels []*finding, g tag) (out []*finding) {
 	var values []float64
 	for _, f := range levels {
 		if !slices.Contains(values, *f.low) {
@@ -87,8 +87,12 @@ func (r *reading) picked(levels []*finding, g tag) (out []*finding) {
 			}
 		}
 	}
+	several := false // "the two strongest" takes its levels out of what the sentence says of the whole list
+	for _, b := range []bits{ro.firsttwo, ro.firstthree, ro.firstfour, ro.lasttwo, ro.lastthree} {
+		several = several || b.has(g.class)
+	}
 	for _, f := range levels {
-		if (f.bearing == evidence.Reported || f.borrowed) && slices.Contains(chosen, *f.low) {
+		if (f.bearing == evidence.Reported || f.borrowed || several && f.s == s) && slices.Contains(chosen, *f.low) {
 			out = append(out, f)
 		}
 	}

@@ -432,8 +432,26 @@ func (r *reading) addPhotoperiod(s *sentence, q *quantity.Quantity) {
 		to++
 	}
 	s.tag(class, from, to)
-	s.targets = append(s.targets, &target{span: span{start, end}, kind: string(q.Kind), class: class, q: q, siblings: 1,
-		from: from, to: to, at: from, broken: s.page.Marked(ingest.Untrusted, start, end)})
+	days := dayLengths(q)
+	for i, one := range days {
+		s.targets = append(s.targets, &target{span: span{start, end}, kind: string(q.Kind), class: class, q: one, item: i, siblings: len(days),
+			from: from, to: to, at: from, broken: s.page.Marked(ingest.Untrusted, start, end)})
+	}
+}
+
+// dayLengths parts several day lengths ("8, 12 and 16 h of light") from each
+// other; hours of light and of dark are one.
+func dayLengths(q *quantity.Quantity) []*quantity.Quantity {
+	if len(q.Items) < 3 || slices.ContainsFunc(q.Items, func(it quantity.Item) bool { return it.Low == nil || it.High == nil }) {
+		return []*quantity.Quantity{q}
+	}
+	var out []*quantity.Quantity
+	for _, it := range q.Items {
+		one := *q
+		one.Items = []quantity.Item{it}
+		out = append(out, &one)
+	}
+	return out
 }
 
 // addCueTargets makes a target of every cue that some rule looks at.
