@@ -176,11 +176,18 @@ func (n named) weight() int {
 
 // in returns the places one sentence names.
 func (g gazetteer) in(sentence string) []named {
-	words := strings.Fields(elision.ReplaceAllString(sentence, "$1 $2"))
-	taxa := map[string]bool{}
-	for _, n := range g.taxa.Find(sentence) {
-		taxa[n.Genus] = true
+	bare := sentence
+	if strings.ContainsAny(sentence, "’'") {
+		bare = elision.ReplaceAllString(sentence, "$1 $2")
 	}
+	words := strings.Fields(bare)
+	taxa := sync.OnceValue(func() map[string]bool { // most sentences need none
+		out := map[string]bool{}
+		for _, n := range g.taxa.Find(sentence) {
+			out[n.Genus] = true
+		}
+		return out
+	})
 	var out []named
 	for i := 0; i < len(words); {
 		phrase, next, kind := capitals(words, i, taxa)
@@ -196,12 +203,12 @@ func (g gazetteer) in(sentence string) []named {
 // capitals reads up to four capitalised words from i on; kind reports whether
 // they are a kind of place behind its name ("Marrow Fen", but not "Pool Life")
 // or before it ("Lac Blanc"), or a compound of one ("Marschenmoor").
-func capitals(words []string, i int, taxa map[string]bool) (phrase string, next int, kind bool) {
+func capitals(words []string, i int, taxa func() map[string]bool) (phrase string, next int, kind bool) {
 	lists := placeWords()
 	var got []string
 	for next = i; next < len(words) && len(got) < 4; next++ {
 		w := strings.Trim(words[next], "(),;:.“”\"'’[]")
-		if !startsUpper(w) || lists["never"][w] || taxa[w] {
+		if !startsUpper(w) || lists["never"][w] || taxa()[w] {
 			break
 		}
 		got = append(got, w)
@@ -223,13 +230,20 @@ func capitals(words []string, i int, taxa map[string]bool) (phrase string, next 
 // isCompound reports whether a word ends in a kind of place with a name before
 // it.
 func isCompound(w string) bool {
+	return slices.ContainsFunc(compoundEnds(), func(end string) bool { return len(w) > len(end)+3 && strings.HasSuffix(w, end) })
+}
+
+// compoundEnds is the kinds of place that a compound may end in, in lower case;
+// made once and never written after.
+var compoundEnds = sync.OnceValue(func() []string {
+	var out []string
 	for kind := range placeWords()["kind"] {
-		if k := strings.ToLower(kind); len(k) > 3 && len(w) > len(k)+3 && strings.HasSuffix(w, k) {
-			return true
+		if end := strings.ToLower(kind); len(end) > 3 {
+			out = append(out, end)
 		}
 	}
-	return false
-}
+	return out
+})
 
 func startsUpper(w string) bool {
 	r, n := utf8.DecodeRuneInString(w)
