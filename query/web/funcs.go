@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"html/template"
 	"strings"
+	"unicode"
 
 	"hatchlore/evidence"
 	"hatchlore/evidence/quantity"
@@ -32,7 +33,7 @@ var funcs = template.FuncMap{
 	"kind":         func(k species.Kind) string { return query.KindWords[k] },
 	"reason":       func(k species.ReasonKind) string { return query.ReasonWords[k] },
 	"citations":    func(s species.Side) string { return strings.Join(query.Citations(s), ", ") },
-	"capitalised":  capitalised,
+	"capitalised":  func(s string) string { return unitsKept(capitalised(s)) },
 	"sentence":     sentence,
 	"pass":         pass,
 	"trial":        trialAddress,
@@ -59,6 +60,31 @@ func capitalised(s string) string {
 		return s
 	}
 	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+// unitsKept keeps a number and its unit on one line.
+func unitsKept(s string) string {
+	words := strings.Split(s, " ")
+	var b strings.Builder
+	for i, w := range words {
+		switch before := words[max(0, i-1)]; {
+		case i == 0:
+		case before != "" && unicode.IsDigit(rune(before[len(before)-1])) && isUnit(w):
+			b.WriteString("\u00a0")
+		default:
+			b.WriteString(" ")
+		}
+		b.WriteString(w)
+	}
+	return b.String()
+}
+
+func isUnit(word string) bool {
+	switch strings.TrimRight(word, "?.,;:)") {
+	case "%", "°C", "°F", "d", "h", "min", "m", "mg/L", "g/L", "µS/cm", "mS/cm":
+		return true
+	}
+	return false
 }
 
 // authors prints who wrote a paper, the first few of many.

@@ -13,6 +13,8 @@ import (
 	"time"
 
 	"github.com/chromedp/chromedp"
+
+	_ "hatchlore/query/web" // a result kept from before does not stand in for a page that has changed
 )
 
 // serve builds the command and starts its page over a new library. It returns
