@@ -21,7 +21,7 @@ func (r *reading) settle(found []*finding) []*finding {
 			f.bearing = r.fromContext(f, around(found, i))
 		}
 	}
-	found = r.carriedOver(found)
+	found = r.neitherNeeded(r.carriedOver(found))
 	r.survivals(found)
 	r.lightless(found)
 	r.coldHolds(found)
