@@ -72,7 +72,7 @@ func TestPlanForm(t *testing.T) {
 	}
 	keptTrial(t, s, shelf, nil)
 	page := html.UnescapeString(get(s, "/trials/spring").Body.String())
-	for _, want := range []string{"/trials/spring/sheets?paper=letter", "calendar.ics", "Must the eggs dry", "Untreated", "Remove this plan", "permit"} {
+	for _, want := range []string{"/trials/spring/sheets?paper=letter", "calendar.ics", "Must the eggs dry", "On the strength of", "Remove this plan", "permit"} {
 		if !strings.Contains(page, want) {
 			t.Errorf("the plan's page lacks %q", want)
 		}
