@@ -35,7 +35,7 @@ func (a *app) speciesSheetCommand() *cobra.Command {
 		Use:   "sheet TAXON",
 		Short: "a sheet to hand on: conditions with sources, what is disputed and unknown, how sure, cautions",
 		Long: `Writes what the library holds on TAXON as a sheet for the next keeper: on its first pages cautions
-and permits, the conditions in short with their sources, what papers dispute and what could
+and permits, the conditions in short with their sources, where papers disagree and what could
 explain it, your own trials, what nobody tells, and by what rule each is called sure; behind them
 every condition with paper, page and words.`,
 		Example: `  hatchlore species sheet "Lirrobranchus tessulatus" --to sheet.html
