@@ -164,6 +164,9 @@ func (r *reading) fromContext(f *finding, found []*finding) bearing {
 		if o == nil || d <= 0 && asked && (d == 0 || !hasShares(o)) || hold && d != 0 && c.has.meets(r.set.roles.past) {
 			continue
 		}
+		if d != 0 && o.has.meets(r.set.roles.defines) && !hasShares(o) {
+			continue // says what counts as hatched, not that eggs hatched
+		}
 		if b := r.comment(o); d == 1 && b != unsaid {
 			return b
 		}
