@@ -57,12 +57,26 @@ func (r *reading) opens(s *sentence, cur, next piece, rest []piece) bool {
 	if len(rest) == 0 || !rest[0].headed || rest[0].strong {
 		return false
 	}
+	if r.tagged(s, next.from, r.set.roles.coord) && s.words[next.from].before&afterComma != 0 && !r.tagged(s, rest[0].from, r.set.roles.coord) &&
+		r.holdsLevels(s, next) && !r.sharesKind(s, cur, next) {
+		return true // ", and pH, tried at 6 and 8, had no effect"
+	}
 	at := next.from
 	for at < next.to && r.tagged(s, at, r.set.roles.coord) {
 		at++
 	}
 	whole := r.sharesCondition(s, next, rest[0]) // "at 10 °C in 5 days, at 20 °C none": what follows has its own
 	return at < next.to && r.tagged(s, at, r.set.roles.prep) && r.sharesKind(s, cur, next) && !whole
+}
+
+// holdsLevels reports whether the piece lists levels of a condition.
+func (r *reading) holdsLevels(s *sentence, p piece) bool {
+	for _, t := range s.targets {
+		if t.q != nil && t.siblings > 1 && t.kind != "fraction" && t.kind != "duration" && t.at >= p.from && t.at < p.to {
+			return true
+		}
+	}
+	return false
 }
 
 // sharesCondition reports whether both pieces hold a condition of one kind.

@@ -46,6 +46,8 @@ func TestMatch(t *testing.T) {
 			"oxygen prevents 0.9 Triops cancriformis; oxygen favours 5.5 Triops cancriformis"},
 		{"several day lengths", "Eggs", "Photoperiods of 8, 12 and 16 h of light let the eggs of Triops cancriformis hatch.",
 			"light favours 8:16 Triops cancriformis; light favours 12:12 Triops cancriformis; light favours 16:8 Triops cancriformis"},
+		{"levels set between commas", "Triops", "La oscuridad continua disminuyó la eclosión de Triops, y el pH, ensayado a 6 y 8, no influyó.",
+			"light prevents dark Triops; ph indifferent 6 Triops; ph indifferent 8 Triops"},
 		{"behind a dash and a colon", "Triops cancriformis", "Schlupf der Eier: 8 °C – 45 %; 16 °C – kein Schlupf.",
 			"incubation-temperature favours 8 Triops cancriformis; hatching-fraction favours 45 Triops cancriformis; incubation-temperature prevents 16 Triops cancriformis"},
 		{"unless", "Lynceus brachyurus", "The eggs will not hatch unless they are dried.", "drying favours required Lynceus brachyurus"},
