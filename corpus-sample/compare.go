@@ -8,7 +8,7 @@ import (
 	"strings"
 
 	"hatchlore/evidence"
-	"hatchlore/ingest/reference"
+	"hatchlore/ingest/citation"
 	"hatchlore/species"
 )
 
@@ -57,7 +57,7 @@ func (p Passage) evidence(id string, c Claim) evidence.Claim {
 func nearestMention(text string, start, end int) string {
 	from, until := sentenceOf(text, start, end)
 	best, cited := math.MaxInt, ""
-	for _, m := range reference.Mentions(text) {
+	for _, m := range citation.Mentions(text) {
 		far := max(0, start-m.End, m.Start-end)
 		if m.Start >= end {
 			far += until - from // behind: what stands before goes first

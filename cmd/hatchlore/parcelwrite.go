@@ -13,6 +13,7 @@ import (
 
 	"hatchlore/evidence"
 	"hatchlore/evidence/store"
+	"hatchlore/ingest/bibliography"
 	"hatchlore/ingest/reference"
 )
 
@@ -45,8 +46,8 @@ func writeParcel(dir string, p store.Parcel) error {
 			return emitCSV(w, mapped(p.Lots, func(l store.ParcelLot) store.Lot { return l.Lot }))
 		}},
 		{countsSheet, func(w io.Writer) error { return emitCSV(w, countLines(p.Trials)) }},
-		{cslFile, func(w io.Writer) error { return reference.WriteCSL(w, mapped(p.Papers, workOf)) }},
-		{bibFile, func(w io.Writer) error { return reference.WriteBibTeX(w, mapped(p.Papers, workOf)) }},
+		{cslFile, func(w io.Writer) error { return bibliography.WriteCSL(w, mapped(p.Papers, workOf)) }},
+		{bibFile, func(w io.Writer) error { return bibliography.WriteBibTeX(w, mapped(p.Papers, workOf)) }},
 		{manifestFile, func(w io.Writer) error { return emitJSON(w, manifest{parcelForm}) }},
 	}
 	if err := os.Remove(filepath.Join(dir, manifestFile)); err != nil && !errors.Is(err, fs.ErrNotExist) {
@@ -134,10 +135,10 @@ func quotes(claims []store.ParcelClaim) annotationPage {
 }
 
 // workOf is a paper as an entry of a file of references.
-func workOf(p store.ParcelPaper) reference.Work {
-	w := reference.Work{Key: p.Key, Kind: reference.Other}
+func workOf(p store.ParcelPaper) bibliography.Work {
+	w := bibliography.Work{Key: p.Key, Kind: bibliography.Other}
 	if p.Journal != "" {
-		w.Kind = reference.Article
+		w.Kind = bibliography.Article
 	}
 	w.Title, w.Year, w.Journal, w.Volume, w.Pages, w.DOI = p.Title, p.Year, p.Journal, p.Volume, p.Extent, p.DOI
 	for _, a := range p.Authors {

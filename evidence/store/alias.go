@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"strings"
 	"time"
+
+	"hatchlore/evidence/store/disk"
 )
 
 // Alias says that the keeper reads one name as another.
@@ -27,7 +29,7 @@ func (s *Store) SetAlias(ctx context.Context, a Alias) error {
 	if a.At.IsZero() {
 		a.At = time.Now()
 	}
-	return s.change(ctx, "noting a name", func(tx *sql.Tx) error { return putAlias(ctx, tx, a) })
+	return s.file.Change(ctx, "noting a name", func(tx *sql.Tx) error { return putAlias(ctx, tx, a) })
 }
 
 func putAlias(ctx context.Context, tx *sql.Tx, a Alias) error {
@@ -42,7 +44,7 @@ func tidy(name string) string { return strings.Join(strings.Fields(name), " ") }
 // RemoveAlias reads old as itself again; known is false where it was read so
 // already.
 func (s *Store) RemoveAlias(ctx context.Context, old string) (known bool, err error) {
-	err = s.change(ctx, "taking a name back", func(tx *sql.Tx) error {
+	err = s.file.Change(ctx, "taking a name back", func(tx *sql.Tx) error {
 		res, err := tx.ExecContext(ctx, `DELETE FROM aliases WHERE old = ?`, tidy(old))
 		if err != nil {
 			return err
@@ -56,10 +58,10 @@ func (s *Store) RemoveAlias(ctx context.Context, old string) (known bool, err er
 
 // Aliases returns every alias, by its old name.
 func (s *Store) Aliases(ctx context.Context) ([]Alias, error) {
-	return selectAliases(ctx, s.read)
+	return selectAliases(ctx, s.file.Read())
 }
 
-func selectAliases(ctx context.Context, q querier) ([]Alias, error) {
+func selectAliases(ctx context.Context, q disk.Querier) ([]Alias, error) {
 	rows, err := q.QueryContext(ctx, `SELECT old, new, reason, made FROM aliases ORDER BY old`)
 	if err != nil {
 		return nil, explain(err)

@@ -11,7 +11,7 @@ import (
 // authors and its year. It is much quicker than [Store.Papers], which counts.
 func (s *Store) Authorships(ctx context.Context) iter.Seq2[Record, error] {
 	return func(yield func(Record, error) bool) {
-		rows, err := s.read.QueryContext(ctx, `SELECT key, authors, year FROM papers`)
+		rows, err := s.file.Read().QueryContext(ctx, `SELECT key, authors, year FROM papers`)
 		if err != nil {
 			yield(Record{}, explain(err))
 			return

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"database/sql"
 	"fmt"
 	"math/rand/v2"
 	"os"
@@ -90,7 +91,12 @@ func benchLibrary(b *testing.B, pages int) {
 		spent += time.Since(began)
 	}
 	b.ReportMetric(float64(pages)/spent.Seconds(), "pages/s")
-	if _, err := s.write.Exec(`PRAGMA wal_checkpoint(TRUNCATE)`); err != nil {
+	db, err := sql.Open("sqlite", filepath.Join(dir, FileName))
+	if err != nil {
+		b.Fatal(err)
+	}
+	defer db.Close()
+	if _, err := db.Exec(`PRAGMA wal_checkpoint(TRUNCATE)`); err != nil {
 		b.Fatal(err)
 	}
 	st, err := os.Stat(filepath.Join(dir, FileName))

@@ -43,7 +43,7 @@ func (s *Store) AddFromSource(ctx context.Context, source Paper, c evidence.Clai
 		at = time.Now()
 	}
 	source.Ingested = at
-	err := s.change(ctx, "adding a claim", func(tx *sql.Tx) error {
+	err := s.file.Change(ctx, "adding a claim", func(tx *sql.Tx) error {
 		id, key, err := citedSource(ctx, tx, source)
 		if err != nil {
 			return err

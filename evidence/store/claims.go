@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"hatchlore/evidence"
+	"hatchlore/evidence/store/disk"
 )
 
 // Filter says which claims are asked for. Fields that are empty ask for
@@ -73,10 +74,10 @@ func (f Filter) query() (string, []any, error) {
 // Claims returns the claims that f asks for, with the keeper's decisions in
 // force, ordered by paper, page and place on the page.
 func (s *Store) Claims(ctx context.Context, f Filter) ([]evidence.Claim, error) {
-	return selectClaims(ctx, s.read, f)
+	return selectClaims(ctx, s.file.Read(), f)
 }
 
-func selectClaims(ctx context.Context, q querier, f Filter) ([]evidence.Claim, error) {
+func selectClaims(ctx context.Context, q disk.Querier, f Filter) ([]evidence.Claim, error) {
 	text, args, err := f.query()
 	if err != nil {
 		return nil, err
@@ -101,7 +102,7 @@ func selectClaims(ctx context.Context, q querier, f Filter) ([]evidence.Claim, e
 // id from before a re-reading finds the claim that the keeper's decision was
 // carried over to.
 func (s *Store) Claim(ctx context.Context, id string) (evidence.Claim, error) {
-	c, err := findClaim(ctx, s.read, id)
+	c, err := findClaim(ctx, s.file.Read(), id)
 	return c.Claim, err
 }
 
@@ -112,7 +113,7 @@ type placed struct {
 	hash  string
 }
 
-func findClaim(ctx context.Context, q querier, id string) (placed, error) {
+func findClaim(ctx context.Context, q disk.Querier, id string) (placed, error) {
 	const text = `SELECT ` + claimColumns + `, c.paper, p.hash FROM claims c JOIN papers p ON p.id = c.paper WHERE c.id = ? ORDER BY c.paper LIMIT 1`
 	var out placed
 	var err error
@@ -148,7 +149,7 @@ const taxaQuery = `SELECT taxon, count(*), count(*) - sum(secondhand), count(DIS
 // Taxa returns every taxon that claims speak of, with counts, by name;
 // rejected claims do not count.
 func (s *Store) Taxa(ctx context.Context) ([]TaxonCount, error) {
-	rows, err := s.read.QueryContext(ctx, taxaQuery, evidence.Rejected)
+	rows, err := s.file.Read().QueryContext(ctx, taxaQuery, evidence.Rejected)
 	if err != nil {
 		return nil, explain(err)
 	}
@@ -174,7 +175,7 @@ const taxonNamesQuery = `WITH RECURSIVE names(taxon) AS (
 // TaxonNames returns every taxon that claims speak of, by name, rejected claims
 // aside.
 func (s *Store) TaxonNames(ctx context.Context) ([]string, error) {
-	rows, err := s.read.QueryContext(ctx, taxonNamesQuery, evidence.Rejected)
+	rows, err := s.file.Read().QueryContext(ctx, taxonNamesQuery, evidence.Rejected)
 	if err != nil {
 		return nil, explain(err)
 	}

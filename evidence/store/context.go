@@ -6,6 +6,7 @@ import (
 	"errors"
 
 	"hatchlore/evidence"
+	"hatchlore/evidence/store/disk"
 )
 
 // Context returns up to most characters of what stands before and after a
@@ -20,15 +21,15 @@ func (s *Store) Context(ctx context.Context, c evidence.Claim, most int) (before
 	case !errors.Is(err, ErrNoPage):
 		return "", "", err
 	}
-	id, _, err := paperHead(ctx, s.read, c.Paper)
+	id, _, err := paperHead(ctx, s.file.Read(), c.Paper)
 	if err != nil {
 		return "", "", err
 	}
-	return storedContext(ctx, s.read, id, c.ID)
+	return storedContext(ctx, s.file.Read(), id, c.ID)
 }
 
 // storedContext returns what came with a claim from another library.
-func storedContext(ctx context.Context, q querier, paper int64, claim string) (before, after string, err error) {
+func storedContext(ctx context.Context, q disk.Querier, paper int64, claim string) (before, after string, err error) {
 	err = q.QueryRowContext(ctx, `SELECT prefix, suffix FROM contexts WHERE paper = ? AND claim = ?`, paper, claim).Scan(&before, &after)
 	if errors.Is(err, sql.ErrNoRows) {
 		return "", "", nil

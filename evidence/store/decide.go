@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"hatchlore/evidence"
+	"hatchlore/evidence/store/disk"
 	"hatchlore/ingest"
 )
 
@@ -41,7 +42,7 @@ func (s *Store) Decide(ctx context.Context, id string, d Decision) (evidence.Cla
 		return evidence.Claim{}, fmt.Errorf("deciding on claim %s: %w", id, err)
 	}
 	var out evidence.Claim
-	err := s.change(ctx, "decision", func(tx *sql.Tx) error {
+	err := s.file.Change(ctx, "decision", func(tx *sql.Tx) error {
 		c, err := findClaim(ctx, tx, id)
 		if err != nil {
 			return err
@@ -118,7 +119,7 @@ func (d Decision) inForce() evidence.Claim {
 
 // latestOn returns the thread and the last decision on c; thread 0 and the
 // claim itself as the reading where there is none.
-func latestOn(ctx context.Context, q querier, c placed) (thread int64, d Decision, err error) {
+func latestOn(ctx context.Context, q disk.Querier, c placed) (thread int64, d Decision, err error) {
 	rows, err := queryDecisions(ctx, q, `WHERE claim = ? AND hash = ? AND latest = 1`, c.ID, c.hash)
 	if err != nil || len(rows) == 0 {
 		return 0, Decision{Reading: c.Claim}, err
@@ -183,7 +184,7 @@ func (s *Store) AddClaim(ctx context.Context, c evidence.Claim, reason string, a
 	}
 	c.Source, c.Rule, c.Score, c.OCR, c.Decision = head.Source, HandRule, 1, page.How == ingest.ByOCR, evidence.Accepted
 	c.ID = c.MakeID(head.Hash)
-	err = s.change(ctx, "adding a claim", func(tx *sql.Tx) error {
+	err = s.file.Change(ctx, "adding a claim", func(tx *sql.Tx) error {
 		id, now, err := paperHead(ctx, tx, c.Paper)
 		if err != nil {
 			return err
@@ -202,7 +203,7 @@ type threaded struct {
 	madeOn string
 }
 
-func queryDecisions(ctx context.Context, q querier, where string, args ...any) ([]threaded, error) {
+func queryDecisions(ctx context.Context, q disk.Querier, where string, args ...any) ([]threaded, error) {
 	rows, err := q.QueryContext(ctx, `SELECT id, thread, made_on, coalesce(claim, ''), hash, by_hand, reading, amended, verdict, reason, decided, latest
 		FROM decisions `+where+` ORDER BY latest, decided, id`, args...)
 	if err != nil {
@@ -244,16 +245,16 @@ func bare(list []threaded, err error) ([]Decision, error) {
 // History returns every decision on the claim with the given id, the first
 // one first, over all readings of its paper.
 func (s *Store) History(ctx context.Context, id string) ([]Decision, error) {
-	return bare(queryDecisions(ctx, s.read, `WHERE thread IN (SELECT thread FROM decisions WHERE claim = ? UNION SELECT thread FROM decisions WHERE made_on = ?)`, id, id))
+	return bare(queryDecisions(ctx, s.file.Read(), `WHERE thread IN (SELECT thread FROM decisions WHERE claim = ? UNION SELECT thread FROM decisions WHERE made_on = ?)`, id, id))
 }
 
 // Decisions returns every decision ever made, in order.
 func (s *Store) Decisions(ctx context.Context) ([]Decision, error) {
-	return bare(queryDecisions(ctx, s.read, ``))
+	return bare(queryDecisions(ctx, s.file.Read(), ``))
 }
 
 // Lost returns the decisions in force whose words are on no page of the
 // library: the paper was removed, or a new reading has other words there.
 func (s *Store) Lost(ctx context.Context) ([]Decision, error) {
-	return bare(queryDecisions(ctx, s.read, `WHERE latest = 1 AND claim IS NULL AND verdict IN ('accepted', 'amended')`))
+	return bare(queryDecisions(ctx, s.file.Read(), `WHERE latest = 1 AND claim IS NULL AND verdict IN ('accepted', 'amended')`))
 }

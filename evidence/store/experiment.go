@@ -25,7 +25,7 @@ func (s *Store) SetExperiment(ctx context.Context, e Experiment) error {
 	if e.Paper == e.First {
 		return fmt.Errorf("%s cannot publish its own experiment a second time: name two papers", e.Paper)
 	}
-	return s.change(ctx, "noting an experiment", func(tx *sql.Tx) error {
+	return s.file.Change(ctx, "noting an experiment", func(tx *sql.Tx) error {
 		_, paper, err := paperHead(ctx, tx, e.Paper)
 		if err != nil {
 			return err
@@ -57,7 +57,7 @@ func putExperiment(ctx context.Context, tx *sql.Tx, hash, first string, e Experi
 // RemoveExperiment takes back what was said of a paper; known is false where
 // nothing was.
 func (s *Store) RemoveExperiment(ctx context.Context, paper string) (known bool, err error) {
-	err = s.change(ctx, "taking an experiment back", func(tx *sql.Tx) error {
+	err = s.file.Change(ctx, "taking an experiment back", func(tx *sql.Tx) error {
 		_, head, err := paperHead(ctx, tx, paper)
 		if err != nil {
 			return err
@@ -76,7 +76,7 @@ func (s *Store) RemoveExperiment(ctx context.Context, paper string) (known bool,
 // Experiments returns what was said of papers that are here, by key. Where the
 // first publication is not here the paper counts by itself.
 func (s *Store) Experiments(ctx context.Context) ([]Experiment, error) {
-	rows, err := s.read.QueryContext(ctx, `SELECT p.key, coalesce(f.key, ''), e.reason, e.judged FROM experiments e
+	rows, err := s.file.Read().QueryContext(ctx, `SELECT p.key, coalesce(f.key, ''), e.reason, e.judged FROM experiments e
 		CROSS JOIN papers p ON p.hash = e.hash LEFT JOIN papers f ON f.hash = e.first ORDER BY p.key`)
 	if err != nil {
 		return nil, explain(err)

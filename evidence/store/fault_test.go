@@ -2,58 +2,21 @@ package store
 
 import (
 	"bytes"
+	"database/sql"
 	"errors"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
-	"time"
+
+	"hatchlore/evidence/store/disk"
 )
 
-func TestSecondWriterWaitsThenSaysWho(t *testing.T) {
-	dir := t.TempDir()
-	first, second := open(t, dir), open(t, dir)
-	second.lock.patience = 50 * time.Millisecond
-	release, err := first.Hold(ctx, "ingest")
-	if err != nil {
+// change writes past the Store.
+func change(t *testing.T, s *Store, query string) {
+	t.Helper()
+	if err := s.file.Change(ctx, "a test", func(tx *sql.Tx) error { _, err := tx.Exec(query); return err }); err != nil {
 		t.Fatal(err)
-	}
-	p, claims := sample(t, 1)
-	store(t, first, p, claims) // the holder itself is not in its own way
-	q, _ := sample(t, 2)
-	_, err = second.Put(ctx, q, nil)
-	var in *InUse
-	if !errors.As(err, &in) || in.PID != os.Getpid() || in.Doing != "ingest" || time.Since(in.Since) > time.Minute {
-		t.Fatalf("error %v, want who holds the library", err)
-	}
-	if h := second.Holder(); h == nil || h.PID != os.Getpid() || h.Doing != "ingest" {
-		t.Errorf("holder %+v", h)
-	}
-	if h := first.Holder(); h != nil {
-		t.Errorf("the holder sees another: %+v", h)
-	}
-	if _, err := second.Head(ctx, p.Key); err != nil {
-		t.Errorf("reading while another writes: %v", err)
-	}
-	second.lock.patience = time.Minute
-	done := make(chan error)
-	go func() {
-		_, err := second.Put(ctx, q, nil)
-		done <- err
-	}()
-	time.Sleep(30 * time.Millisecond)
-	asked := time.Now()
-	second.Holder() // while its store waits for the lock
-	if d := time.Since(asked); d > 10*time.Second {
-		t.Errorf("asking who holds the library waits %v with its store", d)
-	}
-	release()
-	release() // twice is once
-	if err := <-done; err != nil {
-		t.Errorf("after waiting: %v", err)
-	}
-	if h := first.Holder(); h != nil {
-		t.Errorf("holder after all is done: %+v", h)
 	}
 }
 
@@ -131,9 +94,7 @@ func hexNoise(seed, n int) string {
 
 func TestFullByPageLimit(t *testing.T) {
 	s := open(t, t.TempDir())
-	if _, err := s.write.Exec(`PRAGMA max_page_count = 100`); err != nil {
-		t.Fatal(err)
-	}
+	change(t, s, `PRAGMA max_page_count = 100`)
 	fullDisk(t, s)
 }
 
@@ -150,7 +111,7 @@ func TestReadOnlyByPermission(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer os.Chmod(dir, 0o755)
-	os.Chmod(filepath.Join(dir, LockName), 0o444)
+	os.Chmod(filepath.Join(dir, disk.LockName), 0o444)
 	os.Chmod(filepath.Join(dir, FileName), 0o444)
 	s = open(t, dir)
 	if _, err := s.Paper(ctx, p.Key); err != nil {
@@ -224,9 +185,7 @@ func TestRefusesOtherForms(t *testing.T) {
 	} {
 		dir := t.TempDir()
 		s := open(t, dir)
-		if _, err := s.write.Exec(tt.sql); err != nil {
-			t.Fatal(err)
-		}
+		change(t, s, tt.sql)
 		s.Close()
 		if _, err := Open(dir); !errors.Is(err, tt.want) {
 			t.Errorf("%s: error %v, want %v", tt.name, err, tt.want)

@@ -3,9 +3,6 @@ package store
 import (
 	"context"
 	"errors"
-	"fmt"
-	"os"
-	"path/filepath"
 )
 
 // maxFaults bounds how many faults of a damaged file are listed.
@@ -55,7 +52,7 @@ func (s *Store) unreadable(ctx context.Context, out []string) ([]string, error) 
 }
 
 func (s *Store) lines(ctx context.Context, query string) ([]string, error) {
-	rows, err := s.read.QueryContext(ctx, query)
+	rows, err := s.file.Read().QueryContext(ctx, query)
 	if err != nil {
 		return nil, explain(err)
 	}
@@ -69,22 +66,4 @@ func (s *Store) lines(ctx context.Context, query string) ([]string, error) {
 		out = append(out, line)
 	}
 	return out, explain(rows.Err())
-}
-
-// Backup writes a whole, compact copy of the library to path, which must not
-// exist yet. Others may read and write meanwhile.
-func (s *Store) Backup(ctx context.Context, path string) error {
-	if _, err := os.Lstat(path); err == nil {
-		return fmt.Errorf("%s is there already: choose another name for the copy", path)
-	}
-	db, err := connect(filepath.Join(s.dir, FileName), "ro")
-	if err != nil {
-		return err
-	}
-	defer db.Close()
-	if _, err := db.ExecContext(ctx, `VACUUM INTO ?`, path); err != nil {
-		os.Remove(path) // a part of a copy is no copy
-		return fmt.Errorf("copying the library to %s: %w", path, explain(err))
-	}
-	return nil
 }

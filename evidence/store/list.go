@@ -55,7 +55,7 @@ const (
 // ends at the first error.
 func (s *Store) Papers(ctx context.Context) iter.Seq2[Listing, error] {
 	return func(yield func(Listing, error) bool) {
-		rows, err := s.read.QueryContext(ctx, listQuery)
+		rows, err := s.file.Read().QueryContext(ctx, listQuery)
 		if err != nil {
 			yield(Listing{}, explain(err))
 			return
@@ -75,7 +75,7 @@ func (s *Store) Papers(ctx context.Context) iter.Seq2[Listing, error] {
 
 // Listing returns the line about one paper.
 func (s *Store) Listing(ctx context.Context, key string) (Listing, error) {
-	l, err := scanListing(s.read.QueryRowContext(ctx, oneQuery, key).Scan)
+	l, err := scanListing(s.file.Read().QueryRowContext(ctx, oneQuery, key).Scan)
 	if errors.Is(err, sql.ErrNoRows) {
 		return Listing{}, fmt.Errorf("%s: %w", key, ErrNoPaper)
 	}
@@ -108,7 +108,7 @@ func (s *Store) Citations(ctx context.Context, keys []string) (map[string]Citati
 	if err != nil {
 		return nil, err
 	}
-	rows, err := s.read.QueryContext(ctx, `SELECT key, source, authors, year FROM papers WHERE key IN (SELECT value FROM json_each(?))`, string(b))
+	rows, err := s.file.Read().QueryContext(ctx, `SELECT key, source, authors, year FROM papers WHERE key IN (SELECT value FROM json_each(?))`, string(b))
 	if err != nil {
 		return nil, explain(err)
 	}
@@ -131,7 +131,7 @@ func (s *Store) Citations(ctx context.Context, keys []string) (map[string]Citati
 // Digests returns the digest of every paper by its key: what an index has to
 // hold to be in step, without the counts of a listing.
 func (s *Store) Digests(ctx context.Context) (map[string]string, error) {
-	rows, err := s.read.QueryContext(ctx, `SELECT key, digest || '.' || edited FROM papers`)
+	rows, err := s.file.Read().QueryContext(ctx, `SELECT key, digest || '.' || edited FROM papers`)
 	if err != nil {
 		return nil, explain(err)
 	}
@@ -154,7 +154,7 @@ type Counts struct{ Papers, Pages, Claims, Decisions int }
 // withdrawn do not count.
 func (s *Store) Counts(ctx context.Context) (Counts, error) {
 	var c Counts
-	err := s.read.QueryRowContext(ctx, `SELECT (SELECT count(*) FROM papers), (SELECT count(*) FROM pages), (SELECT count(*) FROM claims),
+	err := s.file.Read().QueryRowContext(ctx, `SELECT (SELECT count(*) FROM papers), (SELECT count(*) FROM pages), (SELECT count(*) FROM claims),
 		(SELECT count(*) FROM decisions WHERE latest = 1 AND verdict <> '')`).Scan(&c.Papers, &c.Pages, &c.Claims, &c.Decisions)
 	return c, explain(err)
 }

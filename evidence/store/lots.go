@@ -7,6 +7,8 @@ import (
 	"fmt"
 	"strings"
 	"time"
+
+	"hatchlore/evidence/store/disk"
 )
 
 // Lot is a batch of eggs of one origin. Region is the place as it may be told
@@ -43,7 +45,7 @@ func (s *Store) AddLot(ctx context.Context, l Lot) error {
 	if strings.TrimSpace(l.Name) == "" || l.Eggs < 0 {
 		return fmt.Errorf("a lot needs a name and a number of eggs, 0 or more")
 	}
-	return s.change(ctx, "adding a lot", func(tx *sql.Tx) error {
+	return s.file.Change(ctx, "adding a lot", func(tx *sql.Tx) error {
 		if _, _, err := lotNamed(ctx, tx, l.Name); !errors.Is(err, ErrNoLot) {
 			if err == nil {
 				err = fmt.Errorf("there is a lot %s already: choose another name, or change it with 'hatchlore lot edit'", l.Name)
@@ -71,7 +73,7 @@ func lotValues(l Lot) []any {
 // EditLot writes anew what is known of a lot. When left is not nil, the eggs
 // left were counted anew; the difference is entered with the reason.
 func (s *Store) EditLot(ctx context.Context, l Lot, left *int, reason string) error {
-	return s.change(ctx, "editing a lot", func(tx *sql.Tx) error {
+	return s.file.Change(ctx, "editing a lot", func(tx *sql.Tx) error {
 		id, old, err := lotNamed(ctx, tx, l.Name)
 		if err != nil {
 			return err
@@ -102,7 +104,7 @@ func scanLot(scan func(...any) error) (id int64, l Lot, err error) {
 	return id, l, err
 }
 
-func lotNamed(ctx context.Context, q querier, name string) (int64, Lot, error) {
+func lotNamed(ctx context.Context, q disk.Querier, name string) (int64, Lot, error) {
 	id, l, err := scanLot(q.QueryRowContext(ctx, lotQuery+` WHERE l.name = ?`, name).Scan)
 	if errors.Is(err, sql.ErrNoRows) {
 		return 0, Lot{}, fmt.Errorf("%s: %w", name, ErrNoLot)
@@ -112,13 +114,13 @@ func lotNamed(ctx context.Context, q querier, name string) (int64, Lot, error) {
 
 // Lot returns the lot with the given name, in capitals or not.
 func (s *Store) Lot(ctx context.Context, name string) (Lot, error) {
-	_, l, err := lotNamed(ctx, s.read, name)
+	_, l, err := lotNamed(ctx, s.file.Read(), name)
 	return l, err
 }
 
 // Lots returns every lot by name.
 func (s *Store) Lots(ctx context.Context) ([]Lot, error) {
-	rows, err := s.read.QueryContext(ctx, lotQuery+` ORDER BY l.name`)
+	rows, err := s.file.Read().QueryContext(ctx, lotQuery+` ORDER BY l.name`)
 	if err != nil {
 		return nil, explain(err)
 	}
@@ -136,11 +138,11 @@ func (s *Store) Lots(ctx context.Context) ([]Lot, error) {
 
 // LotEntries returns what went into and out of a lot, oldest first.
 func (s *Store) LotEntries(ctx context.Context, name string) ([]LotEntry, error) {
-	id, l, err := lotNamed(ctx, s.read, name)
+	id, l, err := lotNamed(ctx, s.file.Read(), name)
 	if err != nil {
 		return nil, err
 	}
-	rows, err := s.read.QueryContext(ctx, `SELECT eggs, coalesce(trial, ''), reason, entered FROM lot_entries WHERE lot = ? ORDER BY id`, id)
+	rows, err := s.file.Read().QueryContext(ctx, `SELECT eggs, coalesce(trial, ''), reason, entered FROM lot_entries WHERE lot = ? ORDER BY id`, id)
 	if err != nil {
 		return nil, explain(err)
 	}

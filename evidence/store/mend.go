@@ -33,7 +33,7 @@ func (s *Store) Mend(ctx context.Context, key string, r Record) error {
 	if err != nil {
 		return err
 	}
-	return s.change(ctx, "mending "+key, func(tx *sql.Tx) error {
+	return s.file.Change(ctx, "mending "+key, func(tx *sql.Tx) error {
 		id, _, err := paperHead(ctx, tx, key)
 		if err != nil {
 			return err

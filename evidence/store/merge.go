@@ -44,7 +44,7 @@ const elsewhere = "known from another library; its file was not ingested here"
 // has both.
 func (s *Store) Merge(ctx context.Context, p Parcel) (Merged, error) {
 	var out Merged
-	err := s.change(ctx, "import", func(tx *sql.Tx) error {
+	err := s.file.Change(ctx, "import", func(tx *sql.Tx) error {
 		m := &merger{ctx: ctx, tx: tx, store: s, papers: map[string]shelved{}, lots: map[string]string{}, lotIDs: map[string]int64{}, trials: map[string]string{}}
 		// Trials go first: one that is closed tells its own result, which is
 		// then known already when it comes among the papers.

@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"hatchlore/evidence"
+	"hatchlore/evidence/store/disk"
 	"hatchlore/ingest"
 )
 
@@ -83,7 +84,7 @@ func digest(p Paper, claims []evidence.Claim) (string, error) {
 // Has reports whether a file with the given content hash is in the library,
 // and the key of its paper.
 func (s *Store) Has(ctx context.Context, hash string) (key string, ok bool, err error) {
-	err = s.read.QueryRowContext(ctx, `SELECT key FROM papers WHERE hash = ?`, hash).Scan(&key)
+	err = s.file.Read().QueryRowContext(ctx, `SELECT key FROM papers WHERE hash = ?`, hash).Scan(&key)
 	if errors.Is(err, sql.ErrNoRows) {
 		return "", false, nil
 	}
@@ -94,7 +95,7 @@ const paperColumns = `id, key, hash, source, size, format, title, authors, year,
 
 // Paper returns the paper with the given key and all its pages.
 func (s *Store) Paper(ctx context.Context, key string) (Paper, error) {
-	tx, err := s.read.BeginTx(ctx, &sql.TxOptions{ReadOnly: true})
+	tx, err := s.file.Read().BeginTx(ctx, &sql.TxOptions{ReadOnly: true})
 	if err != nil {
 		return Paper{}, explain(err)
 	}
@@ -114,11 +115,11 @@ func (s *Store) Paper(ctx context.Context, key string) (Paper, error) {
 
 // Head returns the paper with the given key without its pages.
 func (s *Store) Head(ctx context.Context, key string) (Paper, error) {
-	_, p, err := paperHead(ctx, s.read, key)
+	_, p, err := paperHead(ctx, s.file.Read(), key)
 	return p, err
 }
 
-func paperHead(ctx context.Context, q querier, key string) (id int64, p Paper, err error) {
+func paperHead(ctx context.Context, q disk.Querier, key string) (id int64, p Paper, err error) {
 	var authors string
 	var ingested int64
 	err = q.QueryRowContext(ctx, `SELECT `+paperColumns+` FROM papers WHERE key = ?`, key).Scan(
@@ -141,7 +142,7 @@ func paperHead(ctx context.Context, q querier, key string) (id int64, p Paper, e
 func (s *Store) Page(ctx context.Context, key string, n int) (ingest.Page, error) {
 	p := ingest.Page{Number: n}
 	var text, lay []byte
-	err := s.read.QueryRowContext(ctx, `SELECT how, why, text, layout FROM pages
+	err := s.file.Read().QueryRowContext(ctx, `SELECT how, why, text, layout FROM pages
 		WHERE paper = (SELECT id FROM papers WHERE key = ?) AND number = ?`, key, n).Scan(&p.How, &p.Why, &text, &lay)
 	if errors.Is(err, sql.ErrNoRows) {
 		if _, err := s.Head(ctx, key); err != nil {
@@ -162,12 +163,12 @@ func (s *Store) Page(ctx context.Context, key string, n int) (ingest.Page, error
 // time. It ends at the first error.
 func (s *Store) Pages(ctx context.Context, key string) iter.Seq2[ingest.Page, error] {
 	return func(yield func(ingest.Page, error) bool) {
-		id, _, err := paperHead(ctx, s.read, key)
+		id, _, err := paperHead(ctx, s.file.Read(), key)
 		if err != nil {
 			yield(ingest.Page{}, err)
 			return
 		}
-		for p, err := range pagesOf(ctx, s.read, id) {
+		for p, err := range pagesOf(ctx, s.file.Read(), id) {
 			if err != nil {
 				err = fmt.Errorf("reading %s: %w", key, err)
 			}
@@ -178,7 +179,7 @@ func (s *Store) Pages(ctx context.Context, key string) iter.Seq2[ingest.Page, er
 	}
 }
 
-func pagesOf(ctx context.Context, q querier, paper int64) iter.Seq2[ingest.Page, error] {
+func pagesOf(ctx context.Context, q disk.Querier, paper int64) iter.Seq2[ingest.Page, error] {
 	return func(yield func(ingest.Page, error) bool) {
 		rows, err := q.QueryContext(ctx, `SELECT number, how, why, text, layout FROM pages WHERE paper = ? ORDER BY number`, paper)
 		if err != nil {
@@ -206,7 +207,7 @@ func pagesOf(ctx context.Context, q querier, paper int64) iter.Seq2[ingest.Page,
 // Remove takes a paper, its pages and its claims out of the library. What the
 // keeper decided about them stays and is put back when the file comes again.
 func (s *Store) Remove(ctx context.Context, key string) error {
-	return s.change(ctx, "removing "+key, func(tx *sql.Tx) error {
+	return s.file.Change(ctx, "removing "+key, func(tx *sql.Tx) error {
 		_, p, err := paperHead(ctx, tx, key)
 		if err != nil {
 			return err

@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"hatchlore/evidence"
+	"hatchlore/evidence/store/disk"
 	"hatchlore/ingest"
 )
 
@@ -65,7 +66,7 @@ func (p Paper) typed() bool { return p.Format == FormatCited || p.Format == form
 // Parcel returns the library's contents in a fixed order, whatever the order in
 // which they came in.
 func (s *Store) Parcel(ctx context.Context) (Parcel, error) {
-	tx, err := s.read.BeginTx(ctx, &sql.TxOptions{ReadOnly: true})
+	tx, err := s.file.Read().BeginTx(ctx, &sql.TxOptions{ReadOnly: true})
 	if err != nil {
 		return Parcel{}, explain(err)
 	}
@@ -99,7 +100,7 @@ func (s *Store) Parcel(ctx context.Context) (Parcel, error) {
 	return out, err
 }
 
-func parcelPapers(ctx context.Context, q querier) ([]ParcelPaper, error) {
+func parcelPapers(ctx context.Context, q disk.Querier) ([]ParcelPaper, error) {
 	rows, err := q.QueryContext(ctx, `SELECT key, edited > 0 FROM papers ORDER BY key`)
 	if err != nil {
 		return nil, explain(err)
@@ -135,7 +136,7 @@ func parcelPapers(ctx context.Context, q querier) ([]ParcelPaper, error) {
 	return out, nil
 }
 
-func parcelClaims(ctx context.Context, q querier, p ParcelPaper) ([]ParcelClaim, error) {
+func parcelClaims(ctx context.Context, q disk.Querier, p ParcelPaper) ([]ParcelClaim, error) {
 	claims, err := selectClaims(ctx, q, Filter{Paper: p.Key, Rejected: true})
 	if err != nil || len(claims) == 0 {
 		return nil, err
@@ -176,7 +177,7 @@ func beside(text []rune, c evidence.Claim, most int) (before, behind string) {
 
 // parcelDecisions returns all decisions, thread by thread. What a claim says of
 // its file and key is taken from the paper now.
-func parcelDecisions(ctx context.Context, q querier, keys map[string]string) ([]ParcelDecision, error) {
+func parcelDecisions(ctx context.Context, q disk.Querier, keys map[string]string) ([]ParcelDecision, error) {
 	all, err := queryDecisions(ctx, q, ``)
 	if err != nil {
 		return nil, err

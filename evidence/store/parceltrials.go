@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"time"
 
+	"hatchlore/evidence/store/disk"
 	"hatchlore/evidence/trial"
 )
 
@@ -55,7 +56,7 @@ type ParcelExperiment struct {
 	At     time.Time `json:"at"`
 }
 
-func parcelLots(ctx context.Context, q querier) ([]ParcelLot, error) {
+func parcelLots(ctx context.Context, q disk.Querier) ([]ParcelLot, error) {
 	var out []ParcelLot
 	var ids []int64
 	err := eachRow(ctx, q, lotQuery+` ORDER BY l.name`, nil, func(scan func(...any) error) error {
@@ -79,7 +80,7 @@ func parcelLots(ctx context.Context, q querier) ([]ParcelLot, error) {
 	return out, nil
 }
 
-func entriesOf(ctx context.Context, q querier, lot int64, name string) ([]LotEntry, error) {
+func entriesOf(ctx context.Context, q disk.Querier, lot int64, name string) ([]LotEntry, error) {
 	var out []LotEntry
 	err := eachRow(ctx, q, `SELECT eggs, coalesce(trial, ''), reason, entered FROM lot_entries WHERE lot = ? ORDER BY entered, id`, []any{lot}, func(scan func(...any) error) error {
 		e := LotEntry{Lot: name}
@@ -92,7 +93,7 @@ func entriesOf(ctx context.Context, q querier, lot int64, name string) ([]LotEnt
 	return out, err
 }
 
-func parcelTrials(ctx context.Context, q querier) ([]ParcelTrial, error) {
+func parcelTrials(ctx context.Context, q disk.Querier) ([]ParcelTrial, error) {
 	var out []ParcelTrial
 	err := eachRow(ctx, q, `SELECT plan, made, closed FROM trials ORDER BY id`, nil, func(scan func(...any) error) error {
 		var plan []byte
@@ -119,7 +120,7 @@ func parcelTrials(ctx context.Context, q querier) ([]ParcelTrial, error) {
 	return out, err
 }
 
-func parcelLooks(ctx context.Context, q querier, trial string) ([]ParcelLook, error) {
+func parcelLooks(ctx context.Context, q disk.Querier, trial string) ([]ParcelLook, error) {
 	var out []ParcelLook
 	err := eachRow(ctx, q, `SELECT dish, day, eggs, emerged, hatched, dead, note, sheet, latest, recorded FROM looks WHERE trial = ? ORDER BY recorded, dish, day, id`,
 		[]any{trial}, func(scan func(...any) error) error {
@@ -133,7 +134,7 @@ func parcelLooks(ctx context.Context, q querier, trial string) ([]ParcelLook, er
 	return out, err
 }
 
-func parcelExperiments(ctx context.Context, q querier) ([]ParcelExperiment, error) {
+func parcelExperiments(ctx context.Context, q disk.Querier) ([]ParcelExperiment, error) {
 	var out []ParcelExperiment
 	err := eachRow(ctx, q, `SELECT hash, first, reason, judged FROM experiments ORDER BY hash`, nil, func(scan func(...any) error) error {
 		var e ParcelExperiment
@@ -147,7 +148,7 @@ func parcelExperiments(ctx context.Context, q querier) ([]ParcelExperiment, erro
 }
 
 // eachRow hands every row of an answer to take.
-func eachRow(ctx context.Context, q querier, query string, args []any, take func(scan func(...any) error) error) error {
+func eachRow(ctx context.Context, q disk.Querier, query string, args []any, take func(scan func(...any) error) error) error {
 	rows, err := q.QueryContext(ctx, query, args...)
 	if err != nil {
 		return explain(err)

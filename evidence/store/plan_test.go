@@ -63,7 +63,7 @@ func explainPlan(t *testing.T, s *Store, query string) string {
 	for i := range args {
 		args[i] = "[]"
 	}
-	rows, err := s.write.Query("EXPLAIN QUERY PLAN "+query, args...)
+	rows, err := s.file.Read().Query("EXPLAIN QUERY PLAN "+query, args...)
 	if err != nil {
 		t.Fatalf("%v in %s", err, query)
 	}

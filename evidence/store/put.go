@@ -52,7 +52,7 @@ func (s *Store) Put(ctx context.Context, p Paper, claims []evidence.Claim) (Stor
 		p.Ingested = time.Now()
 	}
 	var out Stored
-	err = s.change(ctx, "ingest", func(tx *sql.Tx) error {
+	err = s.file.Change(ctx, "ingest", func(tx *sql.Tx) error {
 		out, err = put(ctx, tx, s.packer, p, claims, sum)
 		return err
 	})
@@ -64,7 +64,7 @@ func (s *Store) Put(ctx context.Context, p Paper, claims []evidence.Claim) (Stor
 
 func (s *Store) sameReading(ctx context.Context, hash, sum string) (key string, same bool, err error) {
 	var old string
-	err = s.read.QueryRowContext(ctx, `SELECT key, digest FROM papers WHERE hash = ?`, hash).Scan(&key, &old)
+	err = s.file.Read().QueryRowContext(ctx, `SELECT key, digest FROM papers WHERE hash = ?`, hash).Scan(&key, &old)
 	if errors.Is(err, sql.ErrNoRows) {
 		return "", false, nil
 	}

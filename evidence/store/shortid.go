@@ -48,7 +48,7 @@ func (s *Store) ClaimID(ctx context.Context, beginning string) (string, error) {
 // idsFrom returns the first ids with a beginning; "g" sorts behind every
 // hexadecimal digit.
 func (s *Store) idsFrom(ctx context.Context, query, beginning string) ([]string, error) {
-	rows, err := s.read.QueryContext(ctx, query+fmt.Sprintf(" LIMIT %d", mostFits), beginning, beginning+"g")
+	rows, err := s.file.Read().QueryContext(ctx, query+fmt.Sprintf(" LIMIT %d", mostFits), beginning, beginning+"g")
 	if err != nil {
 		return nil, explain(err)
 	}
@@ -70,7 +70,7 @@ const leastID = 5
 
 // IDLength returns how many letters tell all claims of the library apart.
 func (s *Store) IDLength(ctx context.Context) (int, error) {
-	rows, err := s.read.QueryContext(ctx, `SELECT id FROM claims ORDER BY id`)
+	rows, err := s.file.Read().QueryContext(ctx, `SELECT id FROM claims ORDER BY id`)
 	if err != nil {
 		return 0, explain(err)
 	}

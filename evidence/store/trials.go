@@ -13,6 +13,7 @@ import (
 	"strings"
 	"time"
 
+	"hatchlore/evidence/store/disk"
 	"hatchlore/evidence/trial"
 	"hatchlore/evidence/trial/counts"
 	"hatchlore/evidence/trial/outcome"
@@ -34,11 +35,11 @@ var ErrNoTrial = errors.New("no such trial in the library: 'hatchlore trial list
 // or its own with a number behind it where another plan has that. The same
 // plan is kept once.
 func (s *Store) KeepTrial(ctx context.Context, p *trial.Plan) (id string, err error) {
-	id, same, err := placeFor(ctx, s.read, *p)
+	id, same, err := placeFor(ctx, s.file.Read(), *p)
 	if err != nil || same {
 		return id, err
 	}
-	err = s.change(ctx, "keeping a plan", func(tx *sql.Tx) error {
+	err = s.file.Change(ctx, "keeping a plan", func(tx *sql.Tx) error {
 		named := *p
 		if id, same, err = placeFor(ctx, tx, named); err != nil || same {
 			return err
@@ -55,7 +56,7 @@ func (s *Store) KeepTrial(ctx context.Context, p *trial.Plan) (id string, err er
 }
 
 // placeFor returns the id for a plan and whether it is kept there already.
-func placeFor(ctx context.Context, q querier, p trial.Plan) (id string, same bool, err error) {
+func placeFor(ctx context.Context, q disk.Querier, p trial.Plan) (id string, same bool, err error) {
 	base := p.Trial
 	for n := 1; ; n++ {
 		if n > 1 {
@@ -79,10 +80,10 @@ func placeFor(ctx context.Context, q querier, p trial.Plan) (id string, same boo
 // Trial returns the trial with the given id, or the only one whose id begins
 // so.
 func (s *Store) Trial(ctx context.Context, id string) (Trial, error) {
-	return findTrial(ctx, s.read, id)
+	return findTrial(ctx, s.file.Read(), id)
 }
 
-func findTrial(ctx context.Context, q querier, id string) (Trial, error) {
+func findTrial(ctx context.Context, q disk.Querier, id string) (Trial, error) {
 	full, err := trialID(ctx, q, id)
 	if err != nil {
 		return Trial{}, err
@@ -103,7 +104,7 @@ func findTrial(ctx context.Context, q querier, id string) (Trial, error) {
 	return t, err
 }
 
-func trialID(ctx context.Context, q querier, id string) (string, error) {
+func trialID(ctx context.Context, q disk.Querier, id string) (string, error) {
 	rows, err := q.QueryContext(ctx, `SELECT id FROM trials WHERE substr(id, 1, length(?1)) = ?1 ORDER BY id`, id)
 	if err != nil {
 		return "", explain(err)
@@ -133,7 +134,7 @@ func trialID(ctx context.Context, q querier, id string) (string, error) {
 
 // Trials returns every trial, the latest made first.
 func (s *Store) Trials(ctx context.Context) ([]Trial, error) {
-	rows, err := s.read.QueryContext(ctx, `SELECT id FROM trials ORDER BY made DESC, rowid DESC`)
+	rows, err := s.file.Read().QueryContext(ctx, `SELECT id FROM trials ORDER BY made DESC, rowid DESC`)
 	if err != nil {
 		return nil, explain(err)
 	}
@@ -163,7 +164,7 @@ func (s *Store) Trials(ctx context.Context) ([]Trial, error) {
 // DropTrial removes a trial in which nothing was counted yet, and returns its
 // id in full.
 func (s *Store) DropTrial(ctx context.Context, id string) (full string, err error) {
-	err = s.change(ctx, "dropping a trial", func(tx *sql.Tx) error {
+	err = s.file.Change(ctx, "dropping a trial", func(tx *sql.Tx) error {
 		if full, err = trialID(ctx, tx, id); err != nil {
 			return err
 		}
@@ -182,7 +183,7 @@ func (s *Store) DropTrial(ctx context.Context, id string) (full string, err erro
 
 // countsOf returns the looks of a trial, each with what it said before; nil
 // when there are none.
-func countsOf(ctx context.Context, q querier, id string) (*counts.Sheet, error) {
+func countsOf(ctx context.Context, q disk.Querier, id string) (*counts.Sheet, error) {
 	rows, err := q.QueryContext(ctx, `SELECT dish, day, eggs, emerged, hatched, dead, note, latest FROM looks WHERE trial = ? ORDER BY id`, id)
 	if err != nil {
 		return nil, explain(err)
@@ -250,7 +251,7 @@ type Recorded struct {
 // may be nil to close without more counts; from names the file.
 func (s *Store) RecordCounts(ctx context.Context, id string, sheet *counts.Sheet, from string, closing bool) (Recorded, error) {
 	var out Recorded
-	err := s.change(ctx, "recording counts", func(tx *sql.Tx) error {
+	err := s.file.Change(ctx, "recording counts", func(tx *sql.Tx) error {
 		t, err := findTrial(ctx, tx, id)
 		if err != nil {
 			return err

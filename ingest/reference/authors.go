@@ -2,7 +2,6 @@ package reference
 
 import (
 	"regexp"
-	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -77,7 +76,7 @@ func oneAuthor(s string) (Author, bool) {
 		if nameWord(w) && !isInitials(w) {
 			names++
 		}
-		if !nameWord(w) && !isInitials(w) && !slices.Contains(particles, strings.ToLower(w)) {
+		if !nameWord(w) && !isInitials(w) && !Particle(strings.ToLower(w)) {
 			return Author{}, false
 		}
 	}
@@ -92,13 +91,13 @@ func oneAuthor(s string) (Author, bool) {
 	switch {
 	case tail == 0:
 		return Author{}, false
-	case tail < n && (tail == 1 || slices.Contains(particles, strings.ToLower(words[0]))): // Hallow JK
+	case tail < n && (tail == 1 || Particle(strings.ToLower(words[0]))): // Hallow JK
 		return Author{Given: strings.Join(words[tail:], " "), Family: properCase(strings.Join(words[:tail], " "))}, true
 	case tail < n:
 		return Author{}, false
 	}
 	from := n - 1
-	for from > 0 && slices.Contains(particles, strings.ToLower(words[from-1])) {
+	for from > 0 && Particle(strings.ToLower(words[from-1])) {
 		from--
 	}
 	if !nameWord(words[n-1]) {
@@ -130,7 +129,7 @@ func properCase(s string) string {
 	}
 	words := strings.Fields(strings.ToLower(s))
 	for i, w := range words {
-		if i > 0 && slices.Contains(particles, w) || len(words) > 1 && i < len(words)-1 && slices.Contains(particles, w) {
+		if i > 0 && Particle(w) || len(words) > 1 && i < len(words)-1 && Particle(w) {
 			continue
 		}
 		r := []rune(w)
@@ -144,4 +143,23 @@ func properCase(s string) string {
 		words[i] = string(r)
 	}
 	return strings.Join(words, " ")
+}
+
+// ListedAuthor reads one name of a list of names, as files of references have
+// them: "Hallow, Joanna K." or "Joanna K. Hallow". A name that is
+// neither is taken whole, as an institution's.
+func ListedAuthor(s string) (Author, bool) {
+	s = strings.Join(strings.Fields(s), " ")
+	if family, given, ok := strings.Cut(s, ","); ok {
+		given = strings.TrimSpace(given)
+		if suffix, rest, ok := strings.Cut(given, ","); ok && strings.TrimSpace(rest) != "" && degrees.MatchString(suffix) {
+			given = strings.TrimSpace(rest) // Hallow, Jr, Joanna
+		}
+		family = strings.TrimSpace(family)
+		return Author{Given: strings.Trim(given, " ,"), Family: family}, family != ""
+	}
+	if a, ok := oneAuthor(s); ok {
+		return a, true
+	}
+	return Author{Family: s}, s != ""
 }

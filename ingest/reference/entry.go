@@ -13,6 +13,7 @@ import (
 type Entry struct {
 	Record
 	Start, End int
+	Place      int    // in the list, from 1
 	Number     int    // of a numbered list, 0 otherwise
 	Suffix     string // the letter after the year
 	Raw        string
@@ -34,8 +35,8 @@ func Entries(text string) []Entry {
 	var out []Entry
 	for _, span := range split(text) {
 		raw := joinLines(text[span[0]:span[1]])
-		if e, ok := parseEntry(raw); ok {
-			e.Start, e.End = span[0], span[1]
+		if e, ok := ParseEntry(raw); ok {
+			e.Start, e.End, e.Place = span[0], span[1], len(out)+1
 			out = append(out, e)
 		}
 	}
@@ -94,8 +95,8 @@ func joinLines(s string) string {
 	return strings.Join(strings.Fields(out), " ")
 }
 
-// parseEntry reads one entry. It is one when it names authors and a year.
-func parseEntry(raw string) (Entry, bool) {
+// ParseEntry reads one entry. It is one when it names authors and a year.
+func ParseEntry(raw string) (Entry, bool) {
 	e := Entry{Raw: raw}
 	body := raw
 	if m := numbered.FindStringSubmatch(raw); m != nil {
@@ -185,10 +186,12 @@ func (e *Entry) titleAndSource(s string) {
 	}
 	e.Journal = strings.Trim(m[1], " .,;")
 	e.Volume = m[2]
-	e.Pages = pages(m[3])
+	e.Pages = PageRange(m[3])
 }
 
-func pages(s string) string {
+// PageRange writes a range of pages as this package does: "101–117", without
+// blanks.
+func PageRange(s string) string {
 	return strings.NewReplacer(" ", "", "-", "–", "—", "–").Replace(s)
 }
 

@@ -69,7 +69,7 @@ func FirstPage(lines []Line) Record {
 		r.Year = frontYear(lines, first, end)
 	}
 	if m := sourceLine.FindStringSubmatch(text); m != nil && r.Journal == "" && !sameWords(m[1], r.Title) {
-		r.Journal, r.Volume, r.Pages = strings.Trim(m[1], " ,."), m[2], pages(m[3])
+		r.Journal, r.Volume, r.Pages = strings.Trim(m[1], " ,."), m[2], PageRange(m[3])
 	}
 	return r
 }
@@ -346,7 +346,7 @@ func printedCitation(lines []Line) (Entry, bool) {
 			}
 			raw = joinLines(raw + "\n" + lines[j].Text)
 		}
-		if e, ok := parseEntry(raw); ok {
+		if e, ok := ParseEntry(raw); ok {
 			return e, true
 		}
 	}
@@ -395,4 +395,4 @@ func frontYear(lines []Line, first, end int) int {
 	return latest
 }
 
-func sameWords(a, b string) bool { return plainWord(a) == plainWord(b) }
+func sameWords(a, b string) bool { return Fold(a) == Fold(b) }

@@ -45,7 +45,7 @@ func letters(n int) string {
 // ascii spells s in small letters and digits, at most 40 of them.
 func ascii(s string) string {
 	var b strings.Builder
-	for _, r := range plainWord(s) {
+	for _, r := range spell(s) {
 		if r < 128 && b.Len() < 40 {
 			b.WriteRune(r)
 		}

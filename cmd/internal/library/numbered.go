@@ -7,6 +7,7 @@ import (
 
 	"hatchlore/evidence"
 	"hatchlore/ingest"
+	"hatchlore/ingest/citation"
 	"hatchlore/ingest/reference"
 )
 
@@ -23,7 +24,7 @@ func nameNumbers(doc *ingest.Document, claims []evidence.Claim) {
 			entries = numberedEntries(doc)
 		}
 		var names []string
-		for _, m := range reference.Mentions(c.Cited) {
+		for _, m := range citation.Mentions(c.Cited) {
 			for _, n := range m.Numbers {
 				if e, ok := entries[n]; ok && !slices.Contains(names, shortCitation(e)) {
 					names = append(names, shortCitation(e))

@@ -9,6 +9,7 @@ import (
 	"unicode"
 
 	"hatchlore/evidence/store"
+	"hatchlore/ingest/bibliography"
 	"hatchlore/ingest/reference"
 )
 
@@ -17,8 +18,8 @@ import (
 const Matched = "matched"
 
 // references are the files that hold records of papers, with their readers.
-var references = map[string]func(io.Reader) ([]reference.Work, []reference.Problem, error){
-	".bib": reference.ReadBibTeX, ".ris": reference.ReadRIS, ".json": reference.ReadCSL,
+var references = map[string]func(io.Reader) ([]bibliography.Work, []bibliography.Problem, error){
+	".bib": bibliography.ReadBibTeX, ".ris": bibliography.ReadRIS, ".json": bibliography.ReadCSL,
 }
 
 // match gives the records in a file of references to the papers that they are
@@ -57,7 +58,7 @@ func (l *Library) match(ctx context.Context, f Found) (Outcome, error) {
 	return out, nil
 }
 
-func readReferences(f Found) ([]reference.Work, []reference.Problem, error) {
+func readReferences(f Found) ([]bibliography.Work, []bibliography.Problem, error) {
 	file, err := os.Open(f.Path)
 	if err != nil {
 		return nil, nil, fmt.Errorf("%s", reason(err))
@@ -94,7 +95,7 @@ func (l *Library) records(ctx context.Context) (shelf, error) {
 	return s, nil
 }
 
-func (s shelf) of(w reference.Work) (key string, ok bool) {
+func (s shelf) of(w bibliography.Work) (key string, ok bool) {
 	if key, ok = s.byDOI[strings.ToLower(w.DOI)]; ok && w.DOI != "" {
 		return key, true
 	}

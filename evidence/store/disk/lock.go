@@ -1,4 +1,4 @@
-package store
+package disk
 
 import (
 	"context"
@@ -19,7 +19,7 @@ const (
 	pollEvery = 20 * time.Millisecond
 )
 
-// lock is the writers' lock of one Store. Within the Store one goroutine
+// lock is the writers' lock of one File. Within the File one goroutine
 // takes the file lock at a time; holds nest.
 type lock struct {
 	file     *os.File
@@ -47,7 +47,7 @@ func openLock(dir string) (*lock, error) {
 	return l, nil
 }
 
-// hold takes the file lock, or joins a hold of the same Store.
+// hold takes the file lock, or joins a hold of the same File.
 func (l *lock) hold(ctx context.Context, doing string) (release func(), err error) {
 	var n int
 	select {
@@ -82,7 +82,7 @@ func (l *lock) take(ctx context.Context, doing string) error {
 	for {
 		ok, err := tryLockFile(l.file)
 		if err != nil {
-			return explain(err)
+			return Explain(err)
 		}
 		if ok {
 			l.sign(doing)
@@ -113,28 +113,28 @@ func (l *lock) sign(doing string) {
 
 // Holder says which other process is writing to the library now, nil when none
 // is: the answer to why a search index is locked, say. It does not wait.
-func (s *Store) Holder() *InUse {
-	if s.lock == nil {
+func (f *File) Holder() *InUse {
+	if f.lock == nil {
 		return nil
 	}
 	var n int
 	select {
-	case n = <-s.lock.deep:
+	case n = <-f.lock.deep:
 	default:
-		// This Store is waiting for the lock just now: whoever has it signed it.
-		if h := s.lock.inUse(); h.PID != 0 && h.PID != os.Getpid() {
+		// This File is waiting for the lock just now: whoever has it signed it.
+		if h := f.lock.inUse(); h.PID != 0 && h.PID != os.Getpid() {
 			return h
 		}
 		return nil
 	}
-	defer func() { s.lock.deep <- n }()
+	defer func() { f.lock.deep <- n }()
 	if n > 0 {
-		return nil // this Store itself
+		return nil // this File itself
 	}
-	if ok, err := tryLockFile(s.lock.file); err != nil || !ok {
-		return s.lock.inUse()
+	if ok, err := tryLockFile(f.lock.file); err != nil || !ok {
+		return f.lock.inUse()
 	}
-	unlockFile(s.lock.file)
+	unlockFile(f.lock.file)
 	return nil
 }
 

@@ -1,10 +1,18 @@
-package reference
+// Package citation reads where a text cites others' work, "(Hallow 1987)",
+// "Birk et al. (1990a, b)", "[2, 5–7]", "Moor, loc. cit.", and which entries of
+// the paper's own list of references are meant.
+//
+// It refuses to guess: where two entries could be meant, none is. What is no
+// citation (a date, the author of a species name) is left alone or marked.
+package citation
 
 import (
 	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"hatchlore/ingest/reference"
 )
 
 // Mention is one citation in a text: "(Hallow 1987)", "Birk & Moor (1990)",
@@ -14,32 +22,26 @@ import (
 type Mention struct {
 	Start, End int
 	Families   []string // as printed, with particles ("van der Moor")
-	Year       int      // 0 for a personal communication or a number
+	Year       int      // 0 where it has none
 	Suffix     string   // the letter after the year
 	EtAl       bool
 	Personal   bool  // "pers. comm.", "unpublished data"
 	Numbers    []int // of a numbered list: "[9]", "[2, 5–7]"
+	Back       bool  // "loc. cit.", "ibid.": what was cited last, of Families where they are named
 	Authority  bool  // the author of a species name ("Triops cancriformis (Bosc, 1801)"), no source
 }
 
-// Matches reports whether m can cite the paper with record r: the year agrees
-// and so do the authors that m names, however case and accents are set.
-func (m Mention) Matches(r Record) bool {
-	if m.Personal || m.Authority || m.Year == 0 || m.Year != r.Year || len(m.Families) == 0 || len(r.Authors) < len(m.Families) {
-		return false
+// Record is what m says of the work that it cites. Others than those it names
+// are one author without a name.
+func (m Mention) Record() reference.Record {
+	r := reference.Record{Year: m.Year}
+	for _, f := range m.Families {
+		r.Authors = append(r.Authors, reference.Author{Family: f})
 	}
-	if m.EtAl && len(r.Authors) < 2 {
-		return false
+	if m.EtAl {
+		r.Authors = append(r.Authors, reference.Author{})
 	}
-	if !m.EtAl && len(m.Families) != len(r.Authors) {
-		return false
-	}
-	for i, f := range m.Families {
-		if plainName(f) != plainName(r.Authors[i].Family) {
-			return false
-		}
-	}
-	return true
+	return r
 }
 
 // Mentions returns the citations of text in the order in which they stand.
@@ -53,6 +55,8 @@ func Mentions(text string) []Mention {
 			s.personal(i)
 		case s.is(i, "["):
 			s.numbered(i)
+		default:
+			s.back(i)
 		}
 	}
 	return s.found
@@ -212,7 +216,7 @@ func (s *scanner) suffixed(i int) bool { return len(s.toks[i].low) == 5 }
 // "Hallow 1987, 1990".
 func (s *scanner) continues(i int, last Mention) bool {
 	k := i - 1
-	if !s.is(k, ",", "and", "&", "und", "et", "y", "e") {
+	if !s.is(k, ",") && !s.is(k, joiners...) {
 		return false
 	}
 	k--
@@ -226,7 +230,7 @@ func (s *scanner) continues(i int, last Mention) bool {
 func (s *scanner) letters(i int) {
 	for s.suffixed(i) || len(s.toks[i].low) == 1 {
 		k := i + 1
-		if s.is(k, ",", "and", "&", "und") {
+		if s.is(k, ",") || s.is(k, joiners...) {
 			k++
 		}
 		if k == i+1 || k >= len(s.toks) || len(s.toks[k].low) != 1 || !s.toks[k].word || s.toks[k].cap || s.is(k, "a") ||
@@ -267,6 +271,53 @@ func (s *scanner) personal(i int) {
 	m.Personal = true
 	m.Start, m.End = s.toks[first].start, s.toks[end-1].end
 	s.found = append(s.found, m)
+}
+
+// backs are the ways to point to what was cited before, token by token.
+var backs = [][]string{
+	{"loc", ".", "cit"}, {"loc", "cit"}, {"op", ".", "cit"}, {"op", "cit"}, {"l", ".", "c"}, {"ibid"}, {"ibidem"},
+	{"ebd"}, {"ebenda"}, {"a", ".", "a", ".", "o"}, {"obra", "citada"}, {"obra", "cit"}, {"op", ".", "citada"},
+}
+
+// back reads "Moor, loc. cit." and "(ibid.)", whose first such word is token i.
+// Where nobody is named it must stand in brackets of its own.
+func (s *scanner) back(i int) {
+	end := 0
+	for _, b := range backs {
+		if s.reads(i, b) {
+			end = i + len(b)
+			break
+		}
+	}
+	if end == 0 {
+		return
+	}
+	if s.is(end, ".") {
+		end++
+	}
+	at := i - 1
+	if s.is(at, ",", "(", "[") {
+		at--
+	}
+	m, first, named := s.authors(at)
+	if !named {
+		if !s.is(i-1, "(", "[") || !s.is(end, ")", "]", ",", ":") {
+			return
+		}
+		m, first = Mention{}, i
+	}
+	m.Back, m.Start, m.End = true, s.toks[first].start, s.toks[end-1].end
+	s.found = append(s.found, m)
+}
+
+// reads reports whether the tokens from i on are words.
+func (s *scanner) reads(i int, words []string) bool {
+	for k, w := range words {
+		if !s.is(i+k, w) {
+			return false
+		}
+	}
+	return true
 }
 
 // numbered reads "[2, 5–7]".

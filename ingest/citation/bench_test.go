@@ -1,4 +1,4 @@
-package reference
+package citation
 
 import (
 	"strings"

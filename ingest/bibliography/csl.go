@@ -1,4 +1,4 @@
-package reference
+package bibliography
 
 import (
 	"encoding/json"
@@ -6,6 +6,8 @@ import (
 	"io"
 	"strconv"
 	"strings"
+
+	"hatchlore/ingest/reference"
 )
 
 // cslItem is one item of CSL-JSON (schema 1.0.2), the fields used here.
@@ -80,15 +82,15 @@ func (it cslItem) work() Work {
 		w.Kind = k
 	}
 	w.Title, w.Journal, w.Volume = it.Title, it.Container, string(it.Volume)
-	w.Pages = pages(string(it.Page))
-	w.DOI = FindDOI(it.DOI)
+	w.Pages = reference.PageRange(string(it.Page))
+	w.DOI = reference.FindDOI(it.DOI)
 	for _, a := range it.Author {
 		family := strings.TrimSpace(a.Particle + " " + a.Family)
 		if family == "" {
 			family = a.Literal
 		}
 		if family != "" {
-			w.Authors = append(w.Authors, Author{Given: a.Given, Family: family})
+			w.Authors = append(w.Authors, reference.Author{Given: a.Given, Family: family})
 		}
 	}
 	if d := it.Issued; d != nil {

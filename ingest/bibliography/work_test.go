@@ -1,4 +1,4 @@
-package reference
+package bibliography
 
 import (
 	"bytes"
@@ -6,7 +6,17 @@ import (
 	"io"
 	"strings"
 	"testing"
+
+	"hatchlore/ingest/reference"
 )
+
+func showRecord(r reference.Record) string {
+	var a []string
+	for _, x := range r.Authors {
+		a = append(a, strings.TrimSpace(x.Given+"/"+x.Family))
+	}
+	return fmt.Sprintf("%s | %s | %d | %s %s %s | %s", r.Title, strings.Join(a, ", "), r.Year, r.Journal, r.Volume, r.Pages, r.DOI)
+}
 
 func showWork(w Work) string {
 	s := fmt.Sprintf("%s %s: %s", w.Kind, w.Key, showRecord(w.Record))
@@ -121,24 +131,22 @@ func TestReadWorksErrors(t *testing.T) {
 	}
 }
 
-// The DOIs and rules are checks X32 to X35 of the reference values (Crossref,
-// 11 August 2015; DOI syntax, ANSI/NISO Z39.84).
-func TestFindDOI(t *testing.T) {
-	for in, want := range map[string]string{
-		"10.1093/biomet/asaa052":                                            "10.1093/biomet/asaa052",
-		"(10.1093/biomet/asaa052).":                                         "10.1093/biomet/asaa052",
-		"doi:10.1093/BIOMET/asaa052":                                        "10.1093/biomet/asaa052",
-		"https://doi.org/10.1093/biomet/asaa052,":                           "10.1093/biomet/asaa052",
-		"10.1002/(SICI)1097-0258(19980430)17:8<857::AID-SIM777>3.0.CO;2-E.": "10.1002/(sici)1097-0258(19980430)17:8<857::aid-sim777>3.0.co;2-e",
-		"see 10.1000.10/123":                                                "10.1000.10/123",
-		"10.12345.10/123":                                                   "10.12345.10/123",
-		"10.1234/a(b)c":                                                     "10.1234/a(b)c",
-		"no doi, 10.5 °C/min":                                               "",
-		"(see 10.1234/ab(c).)":                                              "10.1234/ab(c)",
-	} {
-		if got := FindDOI(in); got != want {
-			t.Errorf("%q: %q, want %q", in, got, want)
-		}
+// A chapter takes over what it does not say itself from the volume it names;
+// an entry that names itself, or another that names it back, takes nothing.
+func TestCrossReference(t *testing.T) {
+	works, ps, err := ReadBibTeX(strings.NewReader(`@incollection{c, author = {Birk, A.}, title = {Eggs}, crossref = {V}}
+@book{v, editor = {Moor, P.}, title = {All pools}, year = 1990, publisher = {Nowhere}}
+@book{x, author = {Hallow, J.}, title = {One}, crossref = {y}}
+@book{y, author = {Hallow, J.}, title = {Two}, crossref = {x}}
+@book{z, author = {Hallow, J.}, title = {Three}, crossref = {z}}`))
+	if err != nil || len(works) != 5 {
+		t.Fatalf("%d works, %v", len(works), err)
+	}
+	if got, want := showWork(works[0]), "chapter c: Eggs | A./Birk | 1990 | All pools   |  | Nowhere"; got != want {
+		t.Errorf("\n got %s\nwant %s", got, want)
+	}
+	if len(ps) != 3 {
+		t.Errorf("three books have no year, and the problems are %v", ps)
 	}
 }
 

@@ -1,10 +1,12 @@
-package reference
+package bibliography
 
 import (
 	"bufio"
 	"fmt"
 	"io"
 	"strings"
+
+	"hatchlore/ingest/reference"
 )
 
 // risKinds are the types of the published RIS tag specification that matter
@@ -109,7 +111,7 @@ func (r *risRecord) work() Work {
 	}
 	for _, t := range []string{"AU", "A1"} {
 		for _, v := range r.values[t] {
-			if a, ok := listedAuthor(v); ok {
+			if a, ok := reference.ListedAuthor(v); ok {
 				w.Authors = append(w.Authors, a)
 			}
 		}
@@ -117,28 +119,10 @@ func (r *risRecord) work() Work {
 	w.Title = r.first("TI", "T1", "CT", "BT")
 	w.Journal = r.first("JF", "JO", "T2", "JA", "J2")
 	w.Volume = r.first("VL")
-	w.Pages = joinPages(pages(r.first("SP")), pages(r.first("EP")))
+	w.Pages = joinPages(reference.PageRange(r.first("SP")), reference.PageRange(r.first("EP")))
 	w.Year = yearIn(r.first("PY", "Y1", "DA"))
-	w.DOI = FindDOI(r.first("DO", "M3", "UR"))
+	w.DOI = reference.FindDOI(r.first("DO", "M3", "UR"))
 	return w
-}
-
-// listedAuthor reads "Hallow, Joanna K." or "Joanna K. Hallow". A name that is
-// neither is taken whole, as an institution's.
-func listedAuthor(s string) (Author, bool) {
-	s = strings.Join(strings.Fields(s), " ")
-	if family, given, ok := strings.Cut(s, ","); ok {
-		given = strings.TrimSpace(given)
-		if suffix, rest, ok := strings.Cut(given, ","); ok && strings.TrimSpace(rest) != "" && degrees.MatchString(suffix) {
-			given = strings.TrimSpace(rest) // Hallow, Jr, Joanna
-		}
-		family = strings.TrimSpace(family)
-		return Author{Given: strings.Trim(given, " ,"), Family: family}, family != ""
-	}
-	if a, ok := oneAuthor(s); ok {
-		return a, true
-	}
-	return Author{Family: s}, s != ""
 }
 
 // WriteRIS writes works as RIS, with the line ends that it asks for.

@@ -1,16 +1,15 @@
-package reference
+package citation
 
 import (
 	"slices"
 	"strings"
 	"unicode"
+
+	"hatchlore/ingest/reference"
 )
 
 // joiners stand between two authors.
 var joiners = []string{"and", "&", "und", "et", "y", "e", "en", "i", "och"}
-
-// particles belong to the family name behind them.
-var particles = []string{"van", "von", "der", "den", "de", "du", "des", "del", "della", "di", "da", "do", "dos", "das", "la", "le", "ter", "ten", "zu", "zur", "el", "al", "af", "av"}
 
 // notFamilies begin with a capital before a year and are no authors.
 var notFamilies = []string{
@@ -43,9 +42,10 @@ func (s *scanner) authors(at int) (m Mention, first int, ok bool) {
 		m.Families = slices.Insert(m.Families, 0, family)
 		first = start
 		prev := start - 1
+		before, joined := s.joiner(prev)
 		switch {
-		case s.is(prev, joiners...) && (s.toks[prev].low != "e" || !s.is(prev+1, ".")):
-			if prev--; s.is(prev, ",") {
+		case joined:
+			if prev = before; s.is(prev, ",") {
 				prev--
 			}
 		case s.is(prev, ",") && len(m.Families) > 0 && (m.EtAl || len(m.Families) > 1 || s.listed(first)):
@@ -61,6 +61,17 @@ func (s *scanner) authors(at int) (m Mention, first int, ok bool) {
 	return m, first, len(m.Families) > 0
 }
 
+// joiner passes over the joiner that ends at token at: "and", "u.".
+func (s *scanner) joiner(at int) (before int, ok bool) {
+	switch {
+	case s.is(at, ".") && s.is(at-1, "u"):
+		return at - 2, true
+	case s.is(at, joiners...):
+		return at - 1, true
+	}
+	return at, false
+}
+
 // listed reports whether a joiner stands behind the name at token first, so
 // that a comma before it separates authors.
 func (s *scanner) listed(first int) bool {
@@ -72,6 +83,12 @@ func (s *scanner) listed(first int) bool {
 	return false
 }
 
+// companions stand behind a joiner for authors who are not named.
+var companions = []string{
+	"al", "colleagues", "coworkers", "co-workers", "others", "coauthors", "collaborators", "mitarbeiter", "mitarb", "andere",
+	"coll", "collaborateurs", "autres", "col", "cols", "colaboradores", "otros", "outros", "coautores", "collaboratori", "altri", "coautori",
+}
+
 // others passes over "et al.", "and colleagues", "u. a." that end at token at.
 func (s *scanner) others(at int) (int, bool) {
 	k := at
@@ -81,15 +98,14 @@ func (s *scanner) others(at int) (int, bool) {
 	if s.is(k, ".") {
 		k--
 	}
+	before, joined := s.joiner(k - 1)
 	switch {
-	case s.is(k, "al") && s.is(k-1, "et", "&", "and", "y", "e"):
-		k -= 2
+	case s.is(k, companions...) && joined:
+		k = before
 	case s.is(k, "al's", "al’s") && s.is(k-1, "et"):
 		k -= 2
 	case s.is(k, "s") && s.is(k-1, "'", "’") && s.is(k-2, ".") && s.is(k-3, "al") && s.is(k-4, "et"):
 		k -= 5
-	case s.is(k, "colleagues", "coworkers", "co-workers", "others", "coauthors", "mitarbeiter", "collaborateurs", "collaborators", "colaboradores", "collaboratori") && s.is(k-1, joiners...):
-		k -= 2
 	case s.is(k, "a") && s.is(k-1, ".") && s.is(k-2, "u"):
 		k -= 3
 	default:
@@ -110,7 +126,7 @@ func (s *scanner) family(at int) (name string, start int, ok bool) {
 	}
 	end := s.toks[at].end
 	start = at
-	for start > 0 && s.is(start-1, particles...) && s.toks[start-1].word && (!s.is(start-1, "de", "la", "di", "da", "al", "le") || s.particleHere(start-1)) {
+	for s.particle(start-1) && (!s.is(start-1, "de", "la", "di", "da", "al", "le") || s.particleHere(start-1)) {
 		start--
 	}
 	name = strings.TrimSuffix(strings.TrimSuffix(s.text[s.toks[start].start:end], "'s"), "’s")
@@ -123,7 +139,11 @@ func (s *scanner) family(at int) (name string, start int, ok bool) {
 // particleHere keeps "de" out of a name where it is a preposition: a particle
 // follows a joiner, a bracket, a comma, an initial or the start.
 func (s *scanner) particleHere(i int) bool {
-	return i == 0 || !s.toks[i-1].word || s.is(i-1, joiners...) || s.is(i-1, particles...) || s.toks[i].cap
+	return i == 0 || !s.toks[i-1].word || s.is(i-1, joiners...) || s.particle(i-1) || s.toks[i].cap
+}
+
+func (s *scanner) particle(i int) bool {
+	return i >= 0 && s.toks[i].word && reference.Particle(s.toks[i].low)
 }
 
 // initialsBefore steps back over initials that follow a family name: "Hallow,
@@ -240,41 +260,3 @@ func epithet(w string) bool {
 	}
 	return false
 }
-
-// plainName folds case, accents, hyphens and blanks, so that names set in
-// different ways compare equal.
-func plainName(s string) string {
-	return strings.Map(func(r rune) rune {
-		if unicode.IsLetter(r) {
-			return r
-		}
-		return -1
-	}, plainWord(s))
-}
-
-// plainWord folds case and accents and drops all but letters and digits.
-func plainWord(s string) string {
-	var b strings.Builder
-	for _, r := range strings.ToLower(s) {
-		if t, ok := asciiOf[r]; ok {
-			b.WriteString(t)
-		} else if unicode.IsLetter(r) || unicode.IsDigit(r) {
-			b.WriteRune(r)
-		}
-	}
-	return b.String()
-}
-
-// asciiOf spells letters in ASCII, the way library catalogues do.
-var asciiOf = func() map[rune]string {
-	m := map[rune]string{'ß': "ss", 'æ': "ae", 'œ': "oe", 'ø': "o", 'å': "a", 'ð': "d", 'þ': "th", 'ł': "l", 'đ': "d", 'ı': "i"}
-	for ascii, letters := range map[string]string{
-		"a": "àáâãäăąā", "c": "çćčĉ", "d": "ď", "e": "èéêëěęėē", "g": "ğģ", "i": "ìíîïīį", "k": "ķ", "l": "ľĺļ",
-		"n": "ñńňņ", "o": "òóôõöőō", "r": "řŕ", "s": "śšşș", "t": "ťţț", "u": "ùúûüůűūų", "y": "ýÿ", "z": "źžż",
-	} {
-		for _, r := range letters {
-			m[r] = ascii
-		}
-	}
-	return m
-}()

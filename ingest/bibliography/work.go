@@ -1,9 +1,11 @@
-package reference
+package bibliography
 
 import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"hatchlore/ingest/reference"
 )
 
 // Kind says what a work is.
@@ -20,7 +22,7 @@ const (
 
 // Work is one entry of a reference file. For a chapter, Journal is the book.
 type Work struct {
-	Record
+	reference.Record
 	Key       string // the file's own key, "" where it has none
 	Kind      Kind
 	Publisher string

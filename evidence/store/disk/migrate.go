@@ -1,4 +1,4 @@
-package store
+package disk
 
 import (
 	"context"
@@ -25,21 +25,28 @@ func migrations() ([]string, error) {
 	return names, err
 }
 
+// Forms returns how many forms of the library there have been, which is the
+// number of the present one.
+func Forms() (int, error) {
+	names, err := migrations()
+	return len(names), err
+}
+
 // migrate brings the library to the form this program knows. It takes the
 // writers' lock only when there is something to do.
-func (s *Store) migrate(ctx context.Context) error {
+func (f *File) migrate(ctx context.Context) error {
 	names, err := migrations()
 	if err != nil {
 		return err
 	}
-	version, err := schemaVersion(ctx, s.write)
+	version, err := schemaVersion(ctx, f.write)
 	if err != nil {
 		return err
 	}
 	if err := fits(version, len(names)); err != nil || version == len(names) {
 		return err
 	}
-	return s.change(ctx, "bringing the library up to date", func(tx *sql.Tx) error {
+	return f.Change(ctx, "bringing the library up to date", func(tx *sql.Tx) error {
 		// Another process may have done it while this one waited.
 		version, err := schemaVersion(ctx, tx)
 		if err != nil {
@@ -74,7 +81,7 @@ func fits(version, known int) error {
 }
 
 // upToDate fails when a library that cannot be written has an older form.
-func upToDate(ctx context.Context, q querier) error {
+func upToDate(ctx context.Context, q Querier) error {
 	names, err := migrations()
 	if err != nil {
 		return err
@@ -89,15 +96,15 @@ func upToDate(ctx context.Context, q querier) error {
 	return fits(version, len(names))
 }
 
-// querier is what *sql.DB and *sql.Tx have in common for reading.
-type querier interface {
+// Querier is what *sql.DB and *sql.Tx have in common for reading.
+type Querier interface {
 	QueryContext(ctx context.Context, query string, args ...any) (*sql.Rows, error)
 	QueryRowContext(ctx context.Context, query string, args ...any) *sql.Row
 }
 
 // schemaVersion returns the library's form, 0 for an empty file, and
 // [ErrForeign] for a database that some other program made.
-func schemaVersion(ctx context.Context, q querier) (int, error) {
+func schemaVersion(ctx context.Context, q Querier) (int, error) {
 	var app, version, tables int
 	err := q.QueryRowContext(ctx, `SELECT
 		(SELECT application_id FROM pragma_application_id),

@@ -1,4 +1,4 @@
-package reference
+package bibliography
 
 import (
 	"bufio"
@@ -8,6 +8,8 @@ import (
 	"slices"
 	"strings"
 	"unicode/utf8"
+
+	"hatchlore/ingest/reference"
 )
 
 // maxBib bounds a reference file that is read whole, in bytes.
@@ -19,8 +21,8 @@ var bibKinds = map[string]Kind{
 }
 
 // ReadBibTeX reads a BibTeX file: entries in braces or parentheses, string
-// macros, values in braces, quotes or joined by #, and TeX's accents. The error
-// is the reader's; what is wrong in the file is a [Problem].
+// macros, values in braces, quotes or joined by #, cross-references, and TeX's
+// accents. The error is the reader's; what is wrong in the file is a [Problem].
 func ReadBibTeX(r io.Reader) ([]Work, []Problem, error) {
 	b, err := io.ReadAll(io.LimitReader(r, maxBib))
 	if err != nil {
@@ -32,7 +34,8 @@ func ReadBibTeX(r io.Reader) ([]Work, []Problem, error) {
 	}
 	for p.entry() {
 	}
-	return p.works, p.problems, nil
+	works, problems := p.finish()
+	return works, problems, nil
 }
 
 type bibParser struct {
@@ -41,8 +44,15 @@ type bibParser struct {
 	line     int // line breaks before at, counted up to counted
 	counted  int
 	macros   map[string]string
-	works    []Work
+	entries  []bibEntry
 	problems []Problem
+}
+
+// bibEntry is an entry as it stands in the file.
+type bibEntry struct {
+	kind, key string
+	line      int
+	fields    map[string]string
 }
 
 // entry reads the next entry; false at the end.
@@ -70,7 +80,7 @@ func (p *bibParser) entry() bool {
 			p.macros[name] = value
 		}
 	default:
-		p.work(kind, line)
+		p.body(kind, line)
 	}
 	return true
 }
@@ -91,7 +101,7 @@ func (p *bibParser) skipBlock() {
 	}
 }
 
-func (p *bibParser) work(kind string, line int) {
+func (p *bibParser) body(kind string, line int) {
 	p.space()
 	end := strings.IndexAny(p.s[p.at:], ",}\n")
 	if end < 0 {
@@ -108,30 +118,68 @@ func (p *bibParser) work(kind string, line int) {
 			f[name] = value
 		}
 	}
+	p.entries = append(p.entries, bibEntry{kind, key, line, f})
+}
+
+// finish makes works of the entries, with what they take over from others.
+func (p *bibParser) finish() ([]Work, []Problem) {
+	byKey := map[string]bibEntry{}
+	for _, e := range p.entries {
+		byKey[strings.ToLower(e.key)] = e
+	}
+	var works []Work
+	problems := p.problems
+	for _, e := range p.entries {
+		if parent, ok := byKey[strings.ToLower(strings.TrimSpace(e.fields["crossref"]))]; ok && !strings.EqualFold(parent.key, e.key) {
+			e.inherit(parent.fields)
+		}
+		w := e.work()
+		works = append(works, w)
+		problems = append(problems, w.lint(e.line)...)
+	}
+	slices.SortStableFunc(problems, func(a, b Problem) int { return a.Line - b.Line })
+	return works, problems
+}
+
+// inherited are the fields that a part takes over from the volume it names as
+// its crossref. Its own title and authors are never the volume's.
+var inherited = []string{"journal", "journaltitle", "booktitle", "volume", "year", "date", "publisher", "school", "institution", "organization", "editor"}
+
+func (e bibEntry) inherit(from map[string]string) {
+	for _, name := range inherited {
+		if e.fields[name] == "" {
+			e.fields[name] = from[name]
+		}
+	}
+	if e.fields["booktitle"] == "" {
+		e.fields["booktitle"] = from["title"]
+	}
+}
+
+func (e bibEntry) work() Work {
 	first := func(names ...string) string {
 		for _, n := range names {
-			if v := plainTeX(f[n]); v != "" {
+			if v := plainTeX(e.fields[n]); v != "" {
 				return v
 			}
 		}
 		return ""
 	}
-	w := Work{Key: key, Kind: Other}
-	if k, ok := bibKinds[kind]; ok {
+	w := Work{Key: e.key, Kind: Other}
+	if k, ok := bibKinds[e.kind]; ok {
 		w.Kind = k
 	}
 	w.Title = first("title")
 	w.Journal = first("journal", "journaltitle", "booktitle")
-	w.Volume, w.Pages = first("volume"), pages(first("pages"))
+	w.Volume, w.Pages = first("volume"), reference.PageRange(first("pages"))
 	w.Publisher = first("publisher", "school", "institution", "organization")
 	w.Year = yearIn(first("year", "date"))
-	w.DOI = FindDOI(first("doi", "url"))
-	w.Authors = bibAuthors(f["author"])
+	w.DOI = reference.FindDOI(first("doi", "url"))
+	w.Authors = bibAuthors(e.fields["author"])
 	if len(w.Authors) == 0 {
-		w.Authors = bibAuthors(f["editor"])
+		w.Authors = bibAuthors(e.fields["editor"])
 	}
-	p.works = append(p.works, w)
-	p.problems = append(p.problems, w.lint(line)...)
+	return w
 }
 
 // fields reads "name = value, …" up to the closing sign, in order.
@@ -228,16 +276,16 @@ func (p *bibParser) take(c byte) bool {
 
 // bibAuthors splits a list at "and" outside braces. A name that is all in
 // braces is an institution's.
-func bibAuthors(s string) []Author {
-	var out []Author
+func bibAuthors(s string) []reference.Author {
+	var out []reference.Author
 	for _, name := range splitAnd(s) {
 		plain := plainTeX(name)
 		switch {
 		case plain == "" || plain == "others":
 		case strings.HasPrefix(name, "{") && strings.HasSuffix(name, "}"):
-			out = append(out, Author{Family: plain})
+			out = append(out, reference.Author{Family: plain})
 		default:
-			if a, ok := listedAuthor(plain); ok {
+			if a, ok := reference.ListedAuthor(plain); ok {
 				out = append(out, a)
 			}
 		}
@@ -320,7 +368,7 @@ func bibKey(k Work) string {
 	if k.Key != "" {
 		return k.Key
 	}
-	return Key(k.Record, func(string) bool { return false })
+	return reference.Key(k.Record, func(string) bool { return false })
 }
 
 // plainTeX turns a TeX value into plain text: accents composed, commands and

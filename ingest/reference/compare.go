@@ -1,0 +1,174 @@
+package reference
+
+import (
+	"slices"
+	"strings"
+	"unicode/utf8"
+)
+
+// Likeness says how near two printings of a name or title are.
+type Likeness int
+
+const (
+	Unlike Likeness = iota
+	Near            // much in common, but a word that counts differs
+	Open            // one of them says too little to tell
+	Alike           // a subtitle, a hyphen, a misprint or an author left out apart, the same
+	Same
+)
+
+// leastTitle is how many letters a title needs to stand for its work by itself.
+const leastTitle = 20
+
+// CompareTitles says how near two titles are. Case, accents, marks and hyphens
+// never count; a numeral always does, for parts of a series differ in nothing
+// else.
+func CompareTitles(a, b string) Likeness {
+	fa, fb := Fold(a), Fold(b)
+	if fa == "" || fb == "" {
+		return Open
+	}
+	if fa == fb {
+		return Same
+	}
+	if len(fa) > len(fb) {
+		a, b, fa, fb = b, a, fb, fa
+	}
+	if len(fa) >= leastTitle && strings.Contains(fb, fa) && !(strings.HasPrefix(fb, fa) && numeralNext(b, a)) {
+		return Alike
+	}
+	wa, wb := titleWords(a), titleWords(b)
+	if len(wa) < 3 || len(wb) < 3 {
+		return Open
+	}
+	if slices.Equal(numerals(a), numerals(b)) && misprints(fa, fb, len(fb)/misprintEvery) {
+		return Alike
+	}
+	shared := 0
+	for _, w := range wa {
+		if slices.Contains(wb, w) {
+			shared++
+		}
+	}
+	if 2*shared >= min(len(wa), len(wb)) {
+		return Near
+	}
+	return Unlike
+}
+
+// misprintEvery is how many letters of a title may have one misprint.
+const misprintEvery = 25
+
+// titleWords are the folded words of a title that carry its sense.
+func titleWords(t string) []string {
+	var out []string
+	for w := range strings.FieldsSeq(t) {
+		if f := Fold(w); utf8.RuneCountInString(f) >= 4 && !slices.Contains(out, f) {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// numerals are the numbers of a title, Roman ones too, in order.
+func numerals(t string) []string {
+	var out []string
+	for w := range strings.FieldsSeq(t) {
+		if w = strings.Trim(w, ".,:;()–-"); isNumeral(w) {
+			out = append(out, w)
+		}
+	}
+	return out
+}
+
+func isNumeral(w string) bool {
+	return w != "" && (strings.Trim(w, "0123456789") == "" || strings.Trim(w, "IVX") == "")
+}
+
+// numeralNext reports whether long, which begins as short does, goes on with
+// a numeral: "Eggs in mud" and "Eggs in mud. II".
+func numeralNext(long, short string) bool {
+	n := len(strings.Fields(short))
+	words := strings.Fields(long)
+	return n < len(words) && isNumeral(strings.Trim(words[n], ".,:;()–-"))
+}
+
+// misprints reports whether at most n letters differ between a and b: put in,
+// left out or changed.
+func misprints(a, b string, n int) bool {
+	ra, rb := []rune(a), []rune(b)
+	if n == 0 || len(rb)-len(ra) > n || len(ra)-len(rb) > n {
+		return false
+	}
+	row := make([]int, len(rb)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i, x := range ra {
+		diagonal, least := row[0], i+1
+		row[0] = i + 1
+		for j, y := range rb {
+			cost := diagonal
+			if x != y {
+				cost = 1 + min(diagonal, row[j], row[j+1])
+			}
+			diagonal, row[j+1] = row[j+1], cost
+			least = min(least, cost)
+		}
+		if least > n {
+			return false
+		}
+	}
+	return row[len(rb)] <= n
+}
+
+// CompareAuthors says how near two lists of authors are: [Alike] where one
+// goes on after the other has ended. An author without a name stands for those
+// whom "et al." leaves out.
+func CompareAuthors(a, b []Author) Likeness {
+	if len(a) == 0 || len(b) == 0 {
+		return Open
+	}
+	for i := range min(len(a), len(b)) {
+		switch {
+		case a[i].Family == "" || b[i].Family == "":
+			return Same
+		case !sameAuthor(a[i], b[i]):
+			return Unlike
+		}
+	}
+	if len(a) != len(b) {
+		return Alike
+	}
+	return Same
+}
+
+// sameAuthor compares family names, and the first initials where both have
+// them.
+func sameAuthor(a, b Author) bool {
+	if !slices.ContainsFunc(FamilyForms(a.Family), func(f string) bool { return slices.Contains(FamilyForms(b.Family), f) }) {
+		return false
+	}
+	ga, gb := Fold(a.Given), Fold(b.Given)
+	return ga == "" || gb == "" || firstLetter(ga) == firstLetter(gb)
+}
+
+func firstLetter(s string) rune {
+	r, _ := utf8.DecodeRuneInString(s)
+	return r
+}
+
+// FamilyForms are the folded forms by which an author is looked for: the whole
+// family name, and without its particles, which one paper prints and the next
+// leaves out.
+func FamilyForms(family string) []string {
+	whole := Fold(family)
+	words := strings.Fields(family)
+	for len(words) > 1 && Particle(strings.ToLower(words[0])) {
+		words = words[1:]
+	}
+	if bare := Fold(strings.Join(words, " ")); bare != whole {
+		return []string{whole, bare}
+	}
+	return []string{whole}
+}
