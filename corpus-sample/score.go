@@ -61,10 +61,25 @@ func Compare(gold []Claim, read []evidence.Claim) Agreement {
 	return Agreement{score(gold, printed, sameValue), score(gold, printed, bearing), score(gold, printed, full)}
 }
 
-// score finds the largest one-to-one matching by augmenting paths (Kuhn 1955,
-// Naval Research Logistics Quarterly 2:83-97, without weights).
+// score counts the largest one-to-one matching.
 func score[G, R any](gold []G, read []R, same func(G, R) bool) Score {
-	owner := make([]int, len(read)) // the label that holds a claim, from 1
+	s := Score{Gold: len(gold), Claimed: len(read)}
+	for _, owner := range matched(gold, read, same) {
+		if owner >= 0 {
+			s.Right++
+		}
+	}
+	return s
+}
+
+// matched finds the largest one-to-one matching by augmenting paths (Kuhn 1955,
+// Naval Research Logistics Quarterly 2:83-97, without weights): for each that
+// was read the label that it matches, -1 for none.
+func matched[G, R any](gold []G, read []R, same func(G, R) bool) []int {
+	owner := make([]int, len(read))
+	for j := range owner {
+		owner[j] = -1
+	}
 	var grab func(g int, seen []bool) bool
 	grab = func(g int, seen []bool) bool {
 		for j, c := range read {
@@ -72,20 +87,17 @@ func score[G, R any](gold []G, read []R, same func(G, R) bool) Score {
 				continue
 			}
 			seen[j] = true
-			if owner[j] == 0 || grab(owner[j]-1, seen) {
-				owner[j] = g + 1
+			if owner[j] < 0 || grab(owner[j], seen) {
+				owner[j] = g
 				return true
 			}
 		}
 		return false
 	}
-	s := Score{Gold: len(gold), Claimed: len(read)}
 	for g := range gold {
-		if grab(g, make([]bool, len(read))) {
-			s.Right++
-		}
+		grab(g, make([]bool, len(read)))
 	}
-	return s
+	return owner
 }
 
 func sameValue(g Claim, c evidence.Claim) bool {

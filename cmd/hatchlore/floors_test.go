@@ -29,8 +29,10 @@ var floors = map[string]int{
 	"ingest/bibliography":      2,
 	"ingest/citation":          2,
 	"evidence":                 2,
-	"evidence/rule":            3,
+	"evidence/rule":            4,
+	"evidence/rule/lexicon":    0,
 	"evidence/rule/syntax":     3, // documentation only
+	"evidence/rule/table":      3,
 	"evidence/trial":           3,
 	"evidence/trial/bench":     4,
 	"evidence/trial/counts":    4,

@@ -136,6 +136,9 @@ func (s sampleLibrary) tableIsTheTruth(t *testing.T) {
 	t.Logf("said: %v", got.Said)
 	t.Logf("sourced: %v", got.Sourced)
 	t.Logf("staged: %v", got.Staged)
+	for _, m := range corpus.Misses(truth, s.rows(), files) {
+		t.Log(m)
+	}
 	if got.Said.F1() < leastSaid {
 		t.Errorf("said: %v, want F1 of %.2f", got.Said, leastSaid)
 	}

@@ -1,6 +1,9 @@
 package quantity
 
-import "math"
+import (
+	"math"
+	"strconv"
+)
 
 // lightCycle reads hours of light and dark: "16:8", "LD 12:12", "16L:8D",
 // "12 h light : 12 h dark", "12 hours of light to 12 hours of dark",
@@ -121,4 +124,32 @@ func (p *page) lightAround(end int) bool {
 		}
 	}
 	return false
+}
+
+// Regime is a photoperiod in a word: hours of light to hours of dark ("14:10"),
+// "continuous", "dark", or "photoperiod-cycle" where the hours are a range; ""
+// for what has no hours.
+func (q *Quantity) Regime() string {
+	if len(q.Items) == 0 || q.Items[0].Low == nil && q.Items[0].High == nil {
+		return ""
+	}
+	hours := func(v *float64) string { return strconv.FormatFloat(*v, 'g', -1, 64) }
+	light := q.Items[0].Low
+	if high := q.Items[0].High; len(q.Items) == 1 && light != nil && high != nil && *high > *light {
+		return "photoperiod-cycle"
+	}
+	if light == nil {
+		light = q.Items[0].High
+	}
+	if *light >= 24 {
+		return "continuous"
+	}
+	if *light == 0 {
+		return "dark"
+	}
+	dark := 24 - *light
+	if len(q.Items) > 1 && q.Items[1].Low != nil {
+		dark = *q.Items[1].Low
+	}
+	return hours(light) + ":" + hours(&dark)
 }

@@ -11,6 +11,8 @@
 // added there, without code.
 package quantity
 
+import "math"
+
 // Kind says what is measured.
 type Kind string
 
@@ -64,3 +66,12 @@ type Quantity struct {
 
 // Counts are the counts behind a fraction that the text prints as such.
 type Counts struct{ Part, Whole int }
+
+// Same reports whether two ends of values are one: both open, or equal but for
+// rounding in the conversion of units.
+func Same(a, b *float64) bool {
+	if a == nil || b == nil {
+		return a == b
+	}
+	return math.Abs(*a-*b) <= 1e-6*math.Max(1, math.Abs(*a))
+}

@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"hatchlore/evidence/quantity"
+	"hatchlore/evidence/rule/lexicon"
 )
 
 // bounded opens a value at one end where a word beside the quantity says so
@@ -15,7 +16,7 @@ func (r *reading) bounded(s *sentence, q *quantity.Quantity, items []quantity.It
 	ro := r.set.roles
 	floor, ceiling := false, false
 	for _, g := range s.tags {
-		right := g.to == from || g.to == from-1 && len(s.words[g.to].fold) <= 3 && s.words[from].before == 0 // "not before the tenth day"
+		right := g.to == from || g.to == from-1 && len(s.words[g.to].Fold) <= 3 && s.words[from].Before == 0 // "not before the tenth day"
 		if right && ro.reached.has(g.class) {
 			exact(items)
 		}
@@ -116,8 +117,8 @@ func (r *reading) movedTo(s *sentence, from int) bool {
 // lastOf is the end of a range that is printed last.
 func lastOf(s *sentence, q *quantity.Quantity, it quantity.Item) quantity.Item {
 	first := 0.0
-	for _, w := range words(q.Text, 0, len(q.Text)) {
-		if v, err := strconv.ParseFloat(w.fold, 64); err == nil {
+	for _, w := range lexicon.Words(q.Text, 0, len(q.Text)) {
+		if v, err := strconv.ParseFloat(w.Fold, 64); err == nil {
 			first = v
 			break
 		}

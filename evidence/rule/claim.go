@@ -7,6 +7,7 @@ import (
 	"unicode/utf8"
 
 	"hatchlore/evidence"
+	"hatchlore/evidence/rule/lexicon"
 	"hatchlore/ingest"
 )
 
@@ -97,7 +98,7 @@ func (r *reading) secondhand(s *sentence, t *target) (bool, string) {
 // nearest, where a name with its year in brackets speaks of what follows it,
 // and a bracket with both closes what stands before.
 func (s *sentence) citedFor(t *target) (best span, ok bool) {
-	at := s.words[t.at].start
+	at := s.words[t.at].Start
 	far := 0
 	for i, c := range s.cites {
 		closing := i == len(s.cites)-1 && strings.Trim(s.page.Text[c.end:s.end], " .)\n") == ""
@@ -122,7 +123,7 @@ func (s *sentence) citedFor(t *target) (best span, ok bool) {
 // part counts the semicolons before word i.
 func (s *sentence) part(i int) (n int) {
 	for k := 1; k <= i && k < len(s.words); k++ {
-		if s.words[k].before&(afterStrong|afterColon) == afterStrong {
+		if s.words[k].Before&(lexicon.AfterStrong|lexicon.AfterColon) == lexicon.AfterStrong {
 			n++
 		}
 	}
@@ -132,10 +133,10 @@ func (s *sentence) part(i int) (n int) {
 // attributes reports whether a word such as "according to" is followed by a
 // name; "pers. comm." needs none.
 func (s *sentence) attributes(g tag) bool {
-	if strings.Contains(s.words[g.from].fold, "pers") || g.to >= len(s.words) {
+	if strings.Contains(s.words[g.from].Fold, "pers") || g.to >= len(s.words) {
 		return true
 	}
-	first, _ := utf8.DecodeRuneInString(s.page.Text[s.words[g.to].start:])
+	first, _ := utf8.DecodeRuneInString(s.page.Text[s.words[g.to].Start:])
 	return unicode.IsUpper(first)
 }
 
@@ -175,7 +176,7 @@ func (r *reading) cues(f *finding, pos *runes) []Cue {
 		if g.from < c.from || g.from >= c.to {
 			continue
 		}
-		start, end := f.s.words[g.from].start, f.s.words[g.to-1].end
+		start, end := f.s.words[g.from].Start, f.s.words[g.to-1].End
 		out = append(out, Cue{r.set.className(g.class), pos.at(start), pos.at(end), f.s.page.Text[start:end]})
 	}
 	return out
@@ -185,12 +186,12 @@ func (r *reading) cues(f *finding, pos *runes) []Cue {
 // that parts it from the next.
 func (s *sentence) clauseSpan(i int) span {
 	c := s.clauses[i]
-	sp := span{s.words[c.from].start, s.end}
+	sp := span{s.words[c.from].Start, s.end}
 	if c.from == 0 {
 		sp.start = s.start
 	}
 	if c.to < len(s.words) {
-		sp.end = s.words[c.to].start
+		sp.end = s.words[c.to].Start
 	}
 	text := s.page.Text[sp.start:sp.end]
 	if c.to < len(s.words) {

@@ -1,5 +1,7 @@
 package rule
 
+import "hatchlore/evidence/rule/lexicon"
+
 // clause is a stretch of a sentence with a verb of its own: words [from, to).
 type clause struct {
 	from, to int
@@ -35,7 +37,7 @@ func (r *reading) cut(s *sentence) []clause {
 			cur.to, cur.headed = ps[i].to, cur.headed || ps[i].headed
 		}
 		c := clause{from: cur.from, to: cur.to, strong: cur.strong, resumes: cur.resumes, basis: -1,
-			colon: s.words[cur.from].before&afterColon != 0, dash: s.words[cur.from].before&afterDash != 0}
+			colon: s.words[cur.from].Before&lexicon.AfterColon != 0, dash: s.words[cur.from].Before&lexicon.AfterDash != 0}
 		for _, g := range s.tags {
 			if g.from >= c.from && g.from < c.to {
 				c.has.set(g.class)
@@ -57,7 +59,7 @@ func (r *reading) opens(s *sentence, cur, next piece, rest []piece) bool {
 	if len(rest) == 0 || !rest[0].headed || rest[0].strong {
 		return false
 	}
-	if r.tagged(s, next.from, r.set.roles.coord) && s.words[next.from].before&afterComma != 0 && !r.tagged(s, rest[0].from, r.set.roles.coord) &&
+	if r.tagged(s, next.from, r.set.roles.coord) && s.words[next.from].Before&lexicon.AfterComma != 0 && !r.tagged(s, rest[0].from, r.set.roles.coord) &&
 		r.holdsLevels(s, next) && !r.sharesKind(s, cur, next) {
 		return true // ", and pH, tried at 6 and 8, had no effect"
 	}
@@ -144,17 +146,17 @@ func (r *reading) pieces(s *sentence) []piece {
 	var out []piece
 	cur, depth := piece{}, 0
 	for i, w := range s.words {
-		if w.before&afterClose != 0 && depth > 0 {
+		if w.Before&lexicon.AfterClose != 0 && depth > 0 {
 			depth--
 		}
-		soft := w.before&afterComma != 0 || coord[i] && !r.lists(s, i)
-		strong := w.before&afterStrong != 0 || contrast[i]
+		soft := w.Before&lexicon.AfterComma != 0 || coord[i] && !r.lists(s, i)
+		strong := w.Before&lexicon.AfterStrong != 0 || contrast[i]
 		if i > 0 && depth == 0 && !whole[i] && (soft || strong) {
 			cur.to = i
 			out = append(out, cur)
 			cur = piece{from: i, strong: strong, resumes: r.tagged(s, i, r.set.roles.resume) || coord[i] && r.tagged(s, i+1, r.set.roles.resume)}
 		}
-		if w.before&afterOpen != 0 {
+		if w.Before&lexicon.AfterOpen != 0 {
 			depth++
 		}
 		cur.headed = cur.headed || heads[i]
@@ -200,7 +202,7 @@ func (r *reading) starts(s *sentence) (contrast, coord, heads []bool) {
 // inserted reports whether commas set g off within its clause: "chilling, by
 // contrast, was of no use" is one statement.
 func (s *sentence) inserted(g tag) bool {
-	return g.from > 0 && g.to < len(s.words) && s.words[g.from].before == afterComma && s.words[g.to].before == afterComma
+	return g.from > 0 && g.to < len(s.words) && s.words[g.from].Before == lexicon.AfterComma && s.words[g.to].Before == lexicon.AfterComma
 }
 
 // clauseAt returns the clause that word i stands in.

@@ -101,7 +101,7 @@ func (r *reading) eggsSpokenOf(s *sentence) bool {
 // broken reports whether punctuation parts the words [from, to].
 func (s *sentence) broken(from, to int) bool {
 	for i := from; i <= to && i < len(s.words); i++ {
-		if s.words[i].before != 0 {
+		if s.words[i].Before != 0 {
 			return true
 		}
 	}

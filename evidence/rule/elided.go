@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"hatchlore/evidence/quantity"
+	"hatchlore/evidence/rule/lexicon"
 )
 
 // elided gives its unit to a bare number behind a preposition that repeats a
@@ -18,7 +19,7 @@ func (r *reading) elided(s *sentence) {
 	}
 	twins := map[int]bool{}
 	for i, w := range s.words {
-		if covered[i] || w.fold[0] < '0' || w.fold[0] > '9' {
+		if covered[i] || w.Fold[0] < '0' || w.Fold[0] > '9' {
 			continue
 		}
 		and := r.stepBack(s, i, r.set.roles.coord)
@@ -26,11 +27,11 @@ func (r *reading) elided(s *sentence) {
 		if and < i {
 			joined = and - 1
 		}
-		listed := (and < i || w.before&afterComma != 0) && joined >= 0 && twins[joined]
+		listed := (and < i || w.Before&lexicon.AfterComma != 0) && joined >= 0 && twins[joined]
 		if r.stepBack(s, i, r.set.roles.prep) == i && !listed {
 			continue
 		}
-		if level := r.levelPrinted(s, i, s.page.Text[w.start:w.end]); level != nil {
+		if level := r.levelPrinted(s, i, s.page.Text[w.Start:w.End]); level != nil {
 			r.addTwin(s, level, i)
 			twins[i] = true
 		}
@@ -72,9 +73,9 @@ func (r *reading) levelPrinted(s *sentence, i int, number string) *target {
 // addTwin makes a target of the number at word i with the value of level.
 func (r *reading) addTwin(s *sentence, level *target, i int) {
 	w := s.words[i]
-	q := quantity.Quantity{Kind: level.q.Kind, Unit: level.q.Unit, Text: s.page.Text[w.start:w.end],
-		Start: w.start - s.block.Start, End: w.end - s.block.Start, Guessed: true}
+	q := quantity.Quantity{Kind: level.q.Kind, Unit: level.q.Unit, Text: s.page.Text[w.Start:w.End],
+		Start: w.Start - s.block.Start, End: w.End - s.block.Start, Guessed: true}
 	s.tag(level.class, i, i+1)
-	s.targets = append(s.targets, &target{span: span{w.start, w.end}, kind: level.kind, class: level.class, q: &q, siblings: 1,
+	s.targets = append(s.targets, &target{span: span{w.Start, w.End}, kind: level.kind, class: level.class, q: &q, siblings: 1,
 		low: level.low, high: level.high, unit: level.unit, from: i, to: i + 1, at: i, broken: level.broken})
 }

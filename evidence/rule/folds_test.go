@@ -1,11 +1,11 @@
 package rule
 
 import (
-	"maps"
 	"slices"
 	"testing"
 
 	"hatchlore/evidence"
+	"hatchlore/evidence/rule/lexicon"
 )
 
 // TestFolds reads each fifth of the labelled passages without the cue phrases
@@ -55,25 +55,20 @@ func TestFolds(t *testing.T) {
 
 // uses tells in which folds each phrase and rule was of use.
 type uses struct {
-	phrases map[*lexicon]map[int]map[int]bool // phrase → folds
+	phrases map[*lexicon.Lexicon]map[int]map[int]bool // phrase → folds
 	rules   map[string]map[int]bool
 }
 
 func usesOf(set *Set, ps []passage, folds int) uses {
-	u := uses{phrases: map[*lexicon]map[int]map[int]bool{}, rules: map[string]map[int]bool{}}
+	u := uses{phrases: map[*lexicon.Lexicon]map[int]map[int]bool{}, rules: map[string]map[int]bool{}}
 	for _, lex := range set.lexicons {
 		u.phrases[lex] = map[int]map[int]bool{}
 	}
 	for i, p := range ps {
 		if lex := set.lexicons[p.Lang]; lex != nil {
-			ws := words(p.Title+"\n"+p.Text, 0, len(p.Title)+1+len(p.Text))
-			for id, ph := range lex.phrases {
-				for at := range ws {
-					if matchAt(ph.words, ws, at) > 0 {
-						note(u.phrases[lex], id, i%folds)
-						break
-					}
-				}
+			ws := lexicon.Words(p.Title+"\n"+p.Text, 0, len(p.Title)+1+len(p.Text))
+			for _, id := range lex.Occurring(ws) {
+				note(u.phrases[lex], id, i%folds)
 			}
 		}
 		_, fired := set.run(document(p.Title, p.Text))
@@ -95,20 +90,9 @@ func note[K comparable](m map[K]map[int]bool, k K, fold int) {
 func (u uses) without(set *Set, fold int) *Set {
 	only := func(in map[int]bool) bool { return len(in) == 1 && in[fold] }
 	thin := *set
-	thin.lexicons = map[string]*lexicon{}
+	thin.lexicons = map[string]*lexicon.Lexicon{}
 	for lang, lex := range set.lexicons {
-		l := *lex
-		keep := func(ids []int) []int {
-			return slices.DeleteFunc(slices.Clone(ids), func(id int) bool { return only(u.phrases[lex][id]) })
-		}
-		l.exact, l.stems, l.loose = maps.Clone(lex.exact), maps.Clone(lex.stems), keep(lex.loose)
-		for w, ids := range l.exact {
-			l.exact[w] = keep(ids)
-		}
-		for w, ids := range l.stems {
-			l.stems[w] = keep(ids)
-		}
-		thin.lexicons[lang] = &l
+		thin.lexicons[lang] = lex.Less(func(id int) bool { return only(u.phrases[lex][id]) })
 	}
 	thin.rules = slices.DeleteFunc(slices.Clone(set.rules), func(c *compiled) bool { return only(u.rules[c.ID]) })
 	thin.index()

@@ -2,6 +2,8 @@ package rule
 
 import (
 	"hatchlore/evidence"
+	"hatchlore/evidence/quantity"
+	"hatchlore/evidence/rule/lexicon"
 	"hatchlore/ingest"
 )
 
@@ -66,7 +68,7 @@ func (s *Set) run(doc *ingest.Document) ([]Explained, []firing) {
 		r.follow(&inView, st)
 	}
 	found = r.settle(found)
-	return r.withStage(r.withTables(r.claims(found))), fired
+	return r.withStage(r.withTables(found)), fired
 }
 
 // decide runs every family of rules over the targets of one sentence.
@@ -157,7 +159,7 @@ func (r *reading) isLevel(index int, s *sentence, t *target, factor evidence.Fac
 		if index-f.index > reach || f.s.region != s.region {
 			return false
 		}
-		if f.factor == factor && f.s != s && close(f.low, t.low) && close(f.high, t.high) {
+		if f.factor == factor && f.s != s && quantity.Same(f.low, t.low) && quantity.Same(f.high, t.high) {
 			return true
 		}
 	}
@@ -179,7 +181,7 @@ func (r *reading) follows(s *sentence, t *target, factor evidence.Factor) bool {
 				(f.t.clause == t.clause || !c.has.meets(r.set.roles.topic))
 		}
 		return f.factor == factor && (t.from-f.t.to <= 1 || f.t.clause < t.clause && !s.clauses[t.clause].has.meets(r.set.roles.treat) ||
-			f.t.clause == t.clause && (t.kind == "temperature" && r.stepBack(s, t.from, r.set.roles.prep) != t.from || s.words[t.from].before&afterComma != 0))
+			f.t.clause == t.clause && (t.kind == "temperature" && r.stepBack(s, t.from, r.set.roles.prep) != t.from || s.words[t.from].Before&lexicon.AfterComma != 0))
 	}
 	return false
 }
@@ -286,9 +288,9 @@ func (s *sentence) nearest(t *target, b bits) *tag {
 			return g
 		}
 		for i := lo; i <= hi && i < len(s.words); i++ {
-			if w := s.words[i].before; w&afterComma != 0 {
+			if w := s.words[i].Before; w&lexicon.AfterComma != 0 {
 				d += comma
-			} else if w&(afterOpen|afterClose) != 0 {
+			} else if w&(lexicon.AfterOpen|lexicon.AfterClose) != 0 {
 				d += bracket
 			}
 		}
@@ -328,7 +330,7 @@ var triggerOf = map[string]string{
 // ratio, or what a cue for a trigger stands for.
 func (r *reading) ownCategory(t *target) string {
 	if t.q != nil {
-		return ratio(t)
+		return t.q.Regime()
 	}
 	return triggerOf[r.set.className(t.class)]
 }

@@ -27,7 +27,7 @@ func (r *reading) denyEach(found []*finding, s *sentence, g tag) []*finding {
 	if who == nil || before == nil {
 		return found
 	}
-	at := &target{span: span{s.words[g.from].start, s.words[g.to-1].end}, class: g.class, from: g.from, to: g.to, at: g.from, clause: s.clauseAt(g.from), siblings: 1}
+	at := &target{span: span{s.words[g.from].Start, s.words[g.to-1].End}, class: g.class, from: g.from, to: g.to, at: g.from, clause: s.clauseAt(g.from), siblings: 1}
 	var added []*finding
 	end := 0
 	for i, f := range found {

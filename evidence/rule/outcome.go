@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"hatchlore/evidence"
+	"hatchlore/evidence/rule/lexicon"
 )
 
 // bearing is what a clause says about hatching; unsaid when it says nothing.
@@ -163,7 +164,7 @@ func (r *reading) nilHatch(s *sentence, c *clause) bool {
 			continue
 		}
 		for _, n := range s.tags {
-			if r.set.roles.null.has(n.class) && n.from >= h.to && n.from-h.to < behind && n.from < c.to && s.words[n.from].before == 0 {
+			if r.set.roles.null.has(n.class) && n.from >= h.to && n.from-h.to < behind && n.from < c.to && s.words[n.from].Before == 0 {
 				return true
 			}
 		}
@@ -240,7 +241,7 @@ func (r *reading) negated(s *sentence, c *clause, e tag) bool {
 				return true
 			}
 		case n.from >= e.to && n.from-e.to <= 5:
-			if !r.between(s, e.to, n.from, ro.event) && s.words[n.from].before&afterComma == 0 && !r.governs(s, n) {
+			if !r.between(s, e.to, n.from, ro.event) && s.words[n.from].Before&lexicon.AfterComma == 0 && !r.governs(s, n) {
 				return true
 			}
 		}

@@ -7,6 +7,7 @@ import (
 	"unicode"
 
 	"hatchlore/evidence"
+	"hatchlore/evidence/rule/lexicon"
 )
 
 var (
@@ -77,13 +78,13 @@ func (r *rule) complete(name string) error {
 		missing = "leaves"
 	}
 	if missing != "" {
-		return &SyntaxError{name, r.line, 1, r.ID, "rule without " + missing}
+		return lexicon.Fault(name, r.line, r.ID, 0, "rule without "+missing)
 	}
 	return nil
 }
 
 func (p *parser) fail(msg string) error {
-	return &SyntaxError{p.name, p.n, p.col + 1, excerpt(p.line, p.col), msg}
+	return lexicon.Fault(p.name, p.n, p.line, p.col, msg)
 }
 
 func (p *parser) space() {
@@ -124,7 +125,7 @@ func (p *parser) names() ([]string, error) {
 		p.space()
 		at := p.col
 		w := p.word()
-		if !isName(w) {
+		if !lexicon.IsName(w) {
 			p.col = at
 			return nil, p.fail("want a class, group or kind")
 		}
@@ -160,7 +161,7 @@ func (p *parser) number() (float64, error) {
 
 func (p *parser) group(f *file) error {
 	name := p.word()
-	if !isName(name) {
+	if !lexicon.IsName(name) {
 		return p.fail("want a group name")
 	}
 	if p.word() != "=" {
@@ -179,7 +180,7 @@ func (p *parser) head(f *file) (*rule, error) {
 	at := p.col
 	id := p.word()
 	family, rest, ok := strings.Cut(id, ".")
-	if !ok || !isName(family) || !isName(rest) {
+	if !ok || !lexicon.IsName(family) || !lexicon.IsName(rest) {
 		p.col = at
 		return nil, p.fail("want an id FAMILY.NAME")
 	}

@@ -51,32 +51,6 @@ func TestSyntaxErrors(t *testing.T) {
 	}
 }
 
-func TestCueErrors(t *testing.T) {
-	for _, c := range []struct {
-		name, text string
-		line       int
-		msg        string
-	}{
-		{"no language", "hatch: hatch*\n", 1, "no language"},
-		{"no colon", "language: en\nhatch hatch*", 2, "NAME: PHRASES"},
-		{"list first", "  hatch*", 1, "no entry above"},
-		{"gap at the end", "language: en\nhatch: no ~", 2, "begins and ends with a word"},
-		{"bare star", "language: en\nhatch: a, *", 2, "bad word"},
-		{"bad name", "language: en\n9x: a", 2, "bad entry name"},
-	} {
-		t.Run(c.name, func(t *testing.T) {
-			_, err := parseCues("x.cue", c.text)
-			var se *SyntaxError
-			if !errors.As(err, &se) {
-				t.Fatalf("got %v, want a syntax error", err)
-			}
-			if se.Line != c.line || !strings.Contains(se.Msg, c.msg) {
-				t.Errorf("got %v, want line %d: %s", se, c.line, c.msg)
-			}
-		})
-	}
-}
-
 func TestParseRefusesUnknownClasses(t *testing.T) {
 	cues := &fstest.MapFile{Data: []byte("language: en\nhatch: hatch*\n")}
 	for _, c := range []struct{ name, rules, msg string }{
@@ -136,40 +110,4 @@ func FuzzParseRules(f *testing.F) {
 	f.Add("rule a.b\n  on light\n  when nearest a among b | c\n  when several\n  when bears unsaid | favours\n  when d before 3\n  silent\n  takes \"x\"\n  leaves \"y\"\n")
 	f.Add("rule a.b\n  on light\n  claim light outcome else none category own bare\n  takes \"x\" => favours 1..2\n  leaves \"y\\n\\nz\"\n")
 	f.Fuzz(func(t *testing.T, text string) { checkRoundTrip(t, text) })
-}
-
-func FuzzParseCues(f *testing.F) {
-	f.Add("language: en\nhatch: hatch*, *schlupf*, no ~ effect # words\n  day <n>\n", "The eggs hatch on day 3; no large effect.")
-	f.Fuzz(func(t *testing.T, cues, text string) {
-		lex, err := parseCues("x.cue", cues)
-		if err != nil {
-			return
-		}
-		ws := words(text, 0, len(text))
-		last := cue{}
-		for _, c := range lex.find(ws, map[string]bool{"void": true}) {
-			if c.from < last.from || c.to <= c.from || c.to > len(ws) {
-				t.Fatalf("cue %+v behind %+v in %d words", c, last, len(ws))
-			}
-			last = c
-		}
-	})
-}
-
-// Marks count where two words differ in them alone and mean different things;
-// elsewhere a scan that lost them is read all the same.
-func TestMarksOnLetters(t *testing.T) {
-	lex, err := parseCues("de.cue", "language: de\npast: wurde\nhypo: würde\nchill: Kälte, kalte Zeit")
-	if err != nil {
-		t.Fatal(err)
-	}
-	for text, want := range map[string]string{"es wurde": "past", "es würde": "hypo", "die Kälte": "chill", "die Kalte": "chill", "WÜRDE": "hypo"} {
-		got := ""
-		for _, c := range lex.find(words(text, 0, len(text)), nil) {
-			got += c.class
-		}
-		if got != want {
-			t.Errorf("%s: %q, want %q", text, got, want)
-		}
-	}
 }

@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"hatchlore/evidence/quantity"
+	"hatchlore/evidence/rule/lexicon"
+	"hatchlore/evidence/rule/table"
 	"hatchlore/ingest"
 	"hatchlore/species/name"
 )
@@ -21,7 +23,7 @@ type reading struct {
 	headed    map[int]*nameList // names in the heading of a region
 	recent    []*finding        // so far, in order
 	scope     *name.Scope
-	tables    []tablePlace
+	tables    []table.Place
 	species   map[string][]string // species that the text names, by genus
 }
 
@@ -38,8 +40,8 @@ type sentence struct {
 	page    *ingest.Page
 	block   ingest.Block
 	head    bits // classes in the heading above
-	lex     *lexicon
-	words   []word
+	lex     *lexicon.Lexicon
+	words   []lexicon.Word
 	tags    []tag
 	has     bits
 	targets []*target
@@ -87,7 +89,7 @@ func (s *Set) read(doc *ingest.Document) *reading {
 	for i := range doc.Pages {
 		page := &doc.Pages[i]
 		names := scope.Find(page.Text)
-		blocks := r.laidOut(page, lexFor)
+		blocks := s.tables.LaidOut(page, doc.Format, lexFor.Lang())
 		for k, b := range blocks {
 			switch {
 			case skipped(b):
@@ -99,7 +101,7 @@ func (s *Set) read(doc *ingest.Document) *reading {
 				continue
 			}
 			if b.Kind == ingest.Table {
-				r.addTable(tablePlace{page: page, number: i, block: b, blocks: blocks, at: k, next: len(r.sentences), region: region, lex: lexFor})
+				r.addTable(i, blocks, k, region, lexFor)
 				continue
 			}
 			r.addBlock(page, b, head, region, names, lexFor)
@@ -130,14 +132,6 @@ func skipped(b ingest.Block) bool {
 	return b.Kind == ingest.Reference || b.Section == ingest.SectionReferences || b.Section == ingest.SectionOther
 }
 
-// blocksOf returns the page's blocks; a page without any is one paragraph.
-func blocksOf(p *ingest.Page) []ingest.Block {
-	if len(p.Blocks) > 0 || strings.TrimSpace(p.Text) == "" {
-		return p.Blocks
-	}
-	return []ingest.Block{{Kind: ingest.Paragraph, End: len(p.Text)}}
-}
-
 func pageTexts(doc *ingest.Document) []string {
 	out := make([]string, len(doc.Pages))
 	for i, p := range doc.Pages {
@@ -148,14 +142,14 @@ func pageTexts(doc *ingest.Document) []string {
 
 // documentLexicon tells the language of the whole document from its frequent
 // words, where the document does not say.
-func (s *Set) documentLexicon(doc *ingest.Document) *lexicon {
+func (s *Set) documentLexicon(doc *ingest.Document) *lexicon.Lexicon {
 	if lex, ok := s.lexicons[doc.Lang]; ok {
 		return lex
 	}
 	const enough = 4000 // bytes a page are plenty to tell
-	var ws []word
+	var ws []lexicon.Word
 	for _, p := range doc.Pages {
-		ws = append(ws, words(p.Text, 0, min(len(p.Text), enough))...)
+		ws = append(ws, lexicon.Words(p.Text, 0, min(len(p.Text), enough))...)
 		if len(ws) > 5000 {
 			break
 		}
@@ -163,10 +157,10 @@ func (s *Set) documentLexicon(doc *ingest.Document) *lexicon {
 	return s.lexiconFor(ws, "en")
 }
 
-func (r *reading) readTitle(scope *name.Scope, lex *lexicon) {
+func (r *reading) readTitle(scope *name.Scope, lex *lexicon.Lexicon) {
 	t := r.doc.Title
 	r.title = r.set.classesIn(t, 0, len(t), lex)
-	ws := words(t, 0, len(t))
+	ws := lexicon.Words(t, 0, len(t))
 	r.titled = groupNames(t, ws, scope.Title(), nil)
 }
 
@@ -180,24 +174,24 @@ func (r *reading) readHeading(page *ingest.Page, b ingest.Block, region int, nam
 		}
 	}
 	// One animal, or several that are spoken of together.
-	if groups := groupNames(page.Text, words(page.Text, b.Start, b.End), here, nil); len(groups) == 1 {
+	if groups := groupNames(page.Text, lexicon.Words(page.Text, b.Start, b.End), here, nil); len(groups) == 1 {
 		r.headed[region] = groups[0]
 	}
 }
 
-func (s *Set) classesIn(text string, start, end int, lex *lexicon) (b bits) {
-	for _, c := range lex.find(words(text, start, end), s.masks) {
-		b.set(s.classes[c.class])
+func (s *Set) classesIn(text string, start, end int, lex *lexicon.Lexicon) (b bits) {
+	for _, c := range lex.Find(lexicon.Words(text, start, end), s.masks) {
+		b.set(s.classes[c.Class])
 	}
 	return b
 }
 
 // addBlock cuts a block into sentences and marks each. A block of its own
 // language, as an abstract may be, is read with that language's cues.
-func (r *reading) addBlock(page *ingest.Page, b ingest.Block, head bits, region int, names []name.Name, lex *lexicon) {
+func (r *reading) addBlock(page *ingest.Page, b ingest.Block, head bits, region int, names []name.Name, lex *lexicon.Lexicon) {
 	const tellable = 12 // words
-	if ws := words(page.Text, b.Start, min(b.End, b.Start+2000)); len(ws) >= tellable {
-		lex = r.set.lexiconFor(ws, lex.lang)
+	if ws := lexicon.Words(page.Text, b.Start, min(b.End, b.Start+2000)); len(ws) >= tellable {
+		lex = r.set.lexiconFor(ws, lex.Lang())
 	}
 	quantities := quantity.Find(page.Text[b.Start:b.End])
 	spans := sentences(page.Text, b.Start, b.End, lex)
@@ -206,8 +200,8 @@ func (r *reading) addBlock(page *ingest.Page, b ingest.Block, head bits, region 
 	captioned := false
 	for _, sp := range spans {
 		s := &sentence{span: sp, index: len(r.sentences), page: page, block: b, head: head, lex: lex, region: region}
-		s.words = words(page.Text, sp.start, sp.end)
-		s.caption = captioned || isCaption(b, s.words)
+		s.words = lexicon.Words(page.Text, sp.start, sp.end)
+		s.caption = captioned || table.IsCaption(b, s.words)
 		if len(s.words) == 0 {
 			continue
 		}
@@ -230,26 +224,10 @@ func (r *reading) addBlock(page *ingest.Page, b ingest.Block, head bits, region 
 	}
 }
 
-// isCaption reports whether a sentence belongs to a caption, by its block or
-// by the label that it begins with.
-func isCaption(b ingest.Block, ws []word) bool {
-	if b.Kind == ingest.Caption {
-		return true
-	}
-	if len(ws) < 2 || ws[1].fold[0] < '0' || ws[1].fold[0] > '9' {
-		return false
-	}
-	switch ws[0].fold {
-	case "figure", "fig", "table", "tab", "abb", "abbildung", "tabelle", "tableau", "figura", "tabla", "tabella", "tabela":
-		return true
-	}
-	return false
-}
-
 // mark finds the tags, targets, names, citations and clauses of s.
 func (r *reading) mark(s *sentence, qs []quantity.Quantity, names []name.Name) {
-	for _, c := range s.lex.find(s.words, r.set.masks) {
-		s.tag(r.set.classes[c.class], c.from, c.to)
+	for _, c := range s.lex.Find(s.words, r.set.masks) {
+		s.tag(r.set.classes[c.Class], c.From, c.To)
 	}
 	if class, ok := r.set.classes["aim"]; ok && strings.HasSuffix(s.text(), "?") {
 		s.tag(class, 0, 1) // a question claims nothing
@@ -281,7 +259,7 @@ func (s *sentence) wordAt(i int) int {
 	lo, hi := 0, len(s.words)
 	for lo < hi {
 		mid := (lo + hi) / 2
-		if s.words[mid].end > i {
+		if s.words[mid].End > i {
 			hi = mid
 		} else {
 			lo = mid + 1
@@ -322,7 +300,7 @@ func (r *reading) addQuantity(s *sentence, q *quantity.Quantity) {
 		return
 	}
 	from, to := s.wordAt(start), s.wordAt(end)
-	if to < len(s.words) && s.words[to].start < end {
+	if to < len(s.words) && s.words[to].Start < end {
 		to++
 	}
 	kind := string(q.Kind)
@@ -428,7 +406,7 @@ func (r *reading) addPhotoperiod(s *sentence, q *quantity.Quantity) {
 	class := r.set.classes[string(q.Kind)]
 	start, end := q.Start+s.block.Start, q.End+s.block.Start
 	from, to := s.wordAt(start), s.wordAt(end)
-	if to < len(s.words) && s.words[to].start < end {
+	if to < len(s.words) && s.words[to].Start < end {
 		to++
 	}
 	s.tag(class, from, to)
@@ -458,7 +436,7 @@ func dayLengths(q *quantity.Quantity) []*quantity.Quantity {
 func (r *reading) addCueTargets(s *sentence) {
 	for _, g := range s.tags {
 		if r.set.watched.has(g.class) {
-			s.targets = append(s.targets, &target{span: span{s.words[g.from].start, s.words[g.to-1].end}, class: g.class,
+			s.targets = append(s.targets, &target{span: span{s.words[g.from].Start, s.words[g.to-1].End}, class: g.class,
 				from: g.from, to: g.to, at: g.from, siblings: 1})
 		}
 	}

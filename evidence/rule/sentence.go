@@ -4,6 +4,8 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"hatchlore/evidence/rule/lexicon"
 )
 
 // span is a stretch of bytes.
@@ -14,7 +16,7 @@ type span struct{ start, end int }
 // what follows can begin one and what precedes is neither an abbreviation of
 // the language nor an initial ("Fig. 3", "et al. 1999", "A. salina"); after a
 // unit ("4 °C. The") it does.
-func sentences(text string, from, to int, lex *lexicon) []span {
+func sentences(text string, from, to int, lex *lexicon.Lexicon) []span {
 	var out []span
 	start := from
 	emit := func(end int) {
@@ -100,7 +102,7 @@ func startsItem(text string, i, to int) bool {
 
 // stopAt decides whether the stop that ends at i closes a sentence, and where:
 // behind closing quotes and brackets.
-func stopAt(text string, from, i, to int, stop rune, lex *lexicon) (end int, ok bool) {
+func stopAt(text string, from, i, to int, stop rune, lex *lexicon.Lexicon) (end int, ok bool) {
 	end = i
 	for end < to {
 		r, n := utf8.DecodeRuneInString(text[end:to])
@@ -138,11 +140,11 @@ func canBegin(r rune) bool {
 
 // abbreviated reports whether the full stop at i ends an abbreviation or an
 // initial rather than a sentence; k is where the next word begins.
-func abbreviated(text string, from, i, k, to int, lex *lexicon) bool {
+func abbreviated(text string, from, i, k, to int, lex *lexicon.Lexicon) bool {
 	j := i
 	for j > from {
 		r, n := utf8.DecodeLastRuneInString(text[from:j])
-		if !isWordRune(r) {
+		if !lexicon.IsLetter(r) {
 			break
 		}
 		j -= n
@@ -153,15 +155,15 @@ func abbreviated(text string, from, i, k, to int, lex *lexicon) bool {
 	}
 	next := nextWord(text, k, to)
 	if len(last) <= 2 && last[0] >= '0' && last[0] <= '9' { // "am 3. Tag", "12. Mai"
-		return lex.counted[fold(next)]
+		return lex.IsCounted(next)
 	}
 	if first, n := utf8.DecodeRuneInString(last); n == len(last) && unicode.IsLetter(first) {
 		if afterUnitMark(text, from, j) {
 			return false
 		}
-		return !lex.common[fold(next)]
+		return !lex.IsCommon(next)
 	}
-	return lex.abbreviations[fold(last)] && !lex.common[fold(next)]
+	return lex.IsAbbreviation(last) && !lex.IsCommon(next)
 }
 
 // afterUnitMark reports whether the single letter at j ends a unit, as the C
@@ -183,7 +185,7 @@ func afterUnitMark(text string, from, j int) bool {
 func nextWord(text string, k, to int) string {
 	for k < to {
 		r, n := utf8.DecodeRuneInString(text[k:to])
-		if isWordRune(r) {
+		if lexicon.IsLetter(r) {
 			break
 		}
 		k += n
@@ -191,7 +193,7 @@ func nextWord(text string, k, to int) string {
 	e := k
 	for e < to {
 		r, n := utf8.DecodeRuneInString(text[e:to])
-		if !isWordRune(r) {
+		if !lexicon.IsLetter(r) {
 			break
 		}
 		e += n

@@ -6,6 +6,9 @@ import (
 	"io/fs"
 	"slices"
 	"sort"
+
+	"hatchlore/evidence/rule/lexicon"
+	"hatchlore/evidence/rule/table"
 )
 
 //go:embed rules/*.rule cues/*.cue heads/*.head
@@ -14,10 +17,10 @@ var data embed.FS
 // Set is a body of rules with the cue words of its languages, ready to read
 // documents. It is safe for concurrent use.
 type Set struct {
-	lexicons map[string]*lexicon
-	heads    map[string]*lexicon // head words, by language
-	langs    []string            // in order
-	common   map[string][]int    // frequent words, with the languages that have them
+	lexicons map[string]*lexicon.Lexicon
+	tables   *table.Reader
+	langs    []string         // in order
+	common   map[string][]int // frequent words, with the languages that have them
 	rules    []*compiled
 	classes  map[string]int // class or kind -> bit
 	groups   map[string]bits
@@ -31,18 +34,24 @@ type Set struct {
 // Load returns the set that comes with the program.
 func Load() (*Set, error) { return Parse(data) }
 
+// SyntaxError is a fault in a rule, cue or head file.
+type SyntaxError = lexicon.SyntaxError
+
 // Parse reads a set from rules/*.rule, cues/*.cue and heads/*.head of fsys. A fault in a
 // file is a [*SyntaxError].
 func Parse(fsys fs.FS) (*Set, error) {
-	lexicons, err := loadCues(fsys)
+	lexicons, err := lexicon.Load(fsys, "cues/*.cue")
 	if err != nil {
 		return nil, err
 	}
-	heads, err := loadHeads(fsys)
+	if len(lexicons) == 0 {
+		return nil, fmt.Errorf("no cue files under cues/")
+	}
+	tables, err := table.Load(fsys)
 	if err != nil {
 		return nil, err
 	}
-	s := &Set{lexicons: lexicons, heads: heads, classes: map[string]int{}, groups: map[string]bits{}}
+	s := &Set{lexicons: lexicons, tables: tables, classes: map[string]int{}, groups: map[string]bits{}}
 	for _, k := range kinds {
 		s.classes[k] = len(s.classes)
 	}
@@ -52,14 +61,14 @@ func Parse(fsys fs.FS) (*Set, error) {
 	sort.Strings(s.langs)
 	s.common = map[string][]int{}
 	for i, lang := range s.langs {
-		for w := range lexicons[lang].common {
+		for _, w := range lexicons[lang].Common() {
 			s.common[w] = append(s.common[w], i)
 		}
 	}
 	for _, lang := range s.langs {
-		for _, p := range lexicons[lang].phrases {
-			if _, ok := s.classes[p.class]; !ok {
-				s.classes[p.class] = len(s.classes)
+		for _, class := range lexicons[lang].Classes() {
+			if _, ok := s.classes[class]; !ok {
+				s.classes[class] = len(s.classes)
 			}
 		}
 	}
@@ -117,7 +126,7 @@ func (s *Set) addFiles(fsys fs.FS, names []string) error {
 		for _, g := range parsed[i].Groups {
 			b, unknown := s.bitsOf(g.Classes)
 			if unknown != "" {
-				return &SyntaxError{name, 1, 1, unknown, "unknown class in group " + g.Name}
+				return lexicon.Fault(name, 1, unknown, 0, "unknown class in group "+g.Name)
 			}
 			s.groups[g.Name] = b
 		}
@@ -126,12 +135,12 @@ func (s *Set) addFiles(fsys fs.FS, names []string) error {
 	for i, f := range parsed {
 		for _, r := range f.Rules {
 			if ids[r.ID] {
-				return &SyntaxError{names[i], r.line, 1, r.ID, "a second rule with this id"}
+				return lexicon.Fault(names[i], r.line, r.ID, 0, "a second rule with this id")
 			}
 			ids[r.ID] = true
 			c, unknown := s.compile(r)
 			if unknown != "" {
-				return &SyntaxError{names[i], r.line, 1, r.ID, "unknown class or group " + unknown}
+				return lexicon.Fault(names[i], r.line, r.ID, 0, "unknown class or group "+unknown)
 			}
 			s.rules = append(s.rules, c)
 		}
@@ -249,17 +258,17 @@ func (s *Set) findRoles() roles {
 // lexiconFor returns the cue words of the language that the words belong to:
 // most of the frequent words tell, and in a short text the cues themselves;
 // fallback when neither does.
-func (s *Set) lexiconFor(ws []word, fallback string) *lexicon {
+func (s *Set) lexiconFor(ws []lexicon.Word, fallback string) *lexicon.Lexicon {
 	const plenty = 8 // frequent words of one language
 	counts := make([]int, len(s.langs))
 	for _, w := range ws {
-		for _, i := range s.common[w.fold] {
+		for _, i := range s.common[w.Fold] {
 			counts[i]++
 		}
 	}
 	if slices.Max(counts) < plenty {
 		for i, lang := range s.langs {
-			counts[i] += len(s.lexicons[lang].find(ws, s.masks))
+			counts[i] += len(s.lexicons[lang].Find(ws, s.masks))
 		}
 	}
 	best := -1

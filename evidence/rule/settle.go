@@ -1,12 +1,11 @@
 package rule
 
 import (
-	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"hatchlore/evidence"
+	"hatchlore/evidence/quantity"
 )
 
 // settle decides the findings whose outcome stands in their neighbourhood,
@@ -209,7 +208,7 @@ func (r *reading) prescribed(f *finding) bool {
 	if r.instructs(f.s, c) {
 		return true
 	}
-	if r.afterColon(f.s, f.t.clause) && !c.has.meets(r.set.roles.aim) && !c.has.meets(r.set.roles.event) && !f.s.has.meets(r.set.roles.past) {
+	if r.underColon(f.s, f.t.clause) && !c.has.meets(r.set.roles.aim) && !c.has.meets(r.set.roles.event) && !f.s.has.meets(r.set.roles.past) {
 		return true
 	}
 	for d := 1; d <= reach; d++ {
@@ -232,8 +231,8 @@ func (r *reading) instructs(s *sentence, c clause) bool {
 	})
 }
 
-// afterColon reports whether clause k belongs to a list that a colon opens.
-func (r *reading) afterColon(s *sentence, k int) bool {
+// underColon reports whether clause k belongs to a list that a colon opens.
+func (r *reading) underColon(s *sentence, k int) bool {
 	for ; k > 0; k-- {
 		if s.clauses[k].colon {
 			return true
@@ -278,42 +277,9 @@ func echoes(f, g *finding) bool {
 }
 
 func sameValue(f, g *finding) bool {
-	return close(f.low, g.low) && close(f.high, g.high) && (f.low != nil || f.high != nil || f.category == g.category)
-}
-
-func close(a, b *float64) bool {
-	if a == nil || b == nil {
-		return a == b
-	}
-	return math.Abs(*a-*b) <= 1e-6*math.Max(1, math.Abs(*a))
+	return quantity.Same(f.low, g.low) && quantity.Same(f.high, g.high) && (f.low != nil || f.high != nil || f.category == g.category)
 }
 
 func shareName(f, g *finding) bool {
 	return slices.ContainsFunc(f.names, func(n string) bool { return slices.Contains(g.names, n) })
-}
-
-// ratio returns a photoperiod as hours of light to hours of dark.
-func ratio(t *target) string {
-	if t.q == nil || len(t.q.Items) == 0 || t.q.Items[0].Low == nil && t.q.Items[0].High == nil {
-		return ""
-	}
-	hours := func(v *float64) string { return strconv.FormatFloat(*v, 'g', -1, 64) }
-	light := t.q.Items[0].Low
-	if high := t.q.Items[0].High; len(t.q.Items) == 1 && light != nil && high != nil && *high > *light {
-		return "photoperiod-cycle"
-	}
-	if light == nil {
-		light = t.q.Items[0].High
-	}
-	if *light >= 24 {
-		return "continuous"
-	}
-	if *light == 0 {
-		return "dark"
-	}
-	dark := 24 - *light
-	if len(t.q.Items) > 1 && t.q.Items[1].Low != nil {
-		dark = *t.q.Items[1].Low
-	}
-	return hours(light) + ":" + hours(&dark)
 }

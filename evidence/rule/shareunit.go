@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"hatchlore/evidence/quantity"
+	"hatchlore/evidence/rule/lexicon"
 )
 
 // shareUnits gives a number its unit where the text says the unit only with
@@ -21,7 +22,7 @@ func (r *reading) shareUnits(s *sentence, qs []quantity.Quantity) (out []quantit
 			continue
 		}
 		n := r.stepBack(s, neg, r.set.roles.contrast) - 1
-		if n < 1 || s.words[n].fold[0] < '0' || s.words[n].fold[0] > '9' || r.stepBack(s, n, r.set.roles.prep) == n {
+		if n < 1 || s.words[n].Fold[0] < '0' || s.words[n].Fold[0] > '9' || r.stepBack(s, n, r.set.roles.prep) == n {
 			continue
 		}
 		if twin, ok := twinOf(s, q, s.words[n]); ok {
@@ -43,15 +44,15 @@ func (r *reading) stepBack(s *sentence, i int, b bits) int {
 }
 
 // twinOf reads the number w in the unit of q.
-func twinOf(s *sentence, q *quantity.Quantity, w word) (quantity.Quantity, bool) {
+func twinOf(s *sentence, q *quantity.Quantity, w lexicon.Word) (quantity.Quantity, bool) {
 	unit := strings.TrimLeft(q.Text, "0123456789.,·± ")
-	number := s.page.Text[w.start:w.end]
+	number := s.page.Text[w.Start:w.End]
 	found := quantity.Find(number + " " + unit)
 	if len(found) != 1 || found[0].Kind != q.Kind || found[0].Start != 0 || len(found[0].Items) != 1 {
 		return quantity.Quantity{}, false
 	}
 	t := found[0]
-	t.Text, t.Start, t.End, t.Guessed = number, w.start-s.block.Start, w.end-s.block.Start, true
+	t.Text, t.Start, t.End, t.Guessed = number, w.Start-s.block.Start, w.End-s.block.Start, true
 	t.Items[0].Start, t.Items[0].End = t.Start, t.End
 	return t, true
 }

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"hatchlore/evidence/quantity"
+	"hatchlore/evidence/rule/lexicon"
 )
 
 // tabulated reads the numbers of a table told as text as shares: a level, a
@@ -20,18 +21,18 @@ func (r *reading) tabulated(s *sentence) {
 		}
 		i := level.to
 		w := s.words[i]
-		if w.before&afterColon == 0 || !s.bareNumber(i) {
+		if w.Before&lexicon.AfterColon == 0 || !s.bareNumber(i) {
 			continue
 		}
-		found := quantity.Find(s.page.Text[w.start:w.end] + " %")
+		found := quantity.Find(s.page.Text[w.Start:w.End] + " %")
 		if len(found) != 1 || len(found[0].Items) != 1 || found[0].Items[0].High == nil || *found[0].Items[0].High > 100 {
 			continue
 		}
 		q := found[0]
-		q.Text, q.Start, q.End, q.Guessed = s.page.Text[w.start:w.end], w.start-s.block.Start, w.end-s.block.Start, true
+		q.Text, q.Start, q.End, q.Guessed = s.page.Text[w.Start:w.End], w.Start-s.block.Start, w.End-s.block.Start, true
 		q.Items[0].Start, q.Items[0].End = q.Start, q.End
 		s.tag(share, i, i+1)
-		s.targets = append(s.targets, &target{span: span{w.start, w.end}, kind: "fraction", class: share, q: &q, siblings: 1,
+		s.targets = append(s.targets, &target{span: span{w.Start, w.End}, kind: "fraction", class: share, q: &q, siblings: 1,
 			low: q.Items[0].Low, high: q.Items[0].High, unit: "%", from: i, to: i + 1, at: i})
 	}
 }
@@ -39,8 +40,8 @@ func (r *reading) tabulated(s *sentence) {
 // bareNumber reports whether word i is a number with nothing but the end of
 // its cell behind it.
 func (s *sentence) bareNumber(i int) bool {
-	c := s.words[i].fold[0]
-	return c >= '0' && c <= '9' && (i+1 == len(s.words) || s.words[i+1].before != 0)
+	c := s.words[i].Fold[0]
+	return c >= '0' && c <= '9' && (i+1 == len(s.words) || s.words[i+1].Before != 0)
 }
 
 // sharesAnnounced reports whether s or the sentence before it, of the same

@@ -4,16 +4,17 @@ import (
 	"slices"
 	"strings"
 
+	"hatchlore/evidence/rule/lexicon"
 	"hatchlore/species/name"
 )
 
 // groupNames joins names that are listed together: parted by nothing but a
 // comma, "and" or a bracket.
-func groupNames(text string, ws []word, names []name.Name, aside func(word int) bool) []*nameList {
+func groupNames(text string, ws []lexicon.Word, names []name.Name, aside func(word int) bool) []*nameList {
 	var out []*nameList
 	at := func(b int) int {
 		for i, w := range ws {
-			if w.end > b {
+			if w.End > b {
 				return i
 			}
 		}
@@ -27,7 +28,7 @@ func groupNames(text string, ws []word, names []name.Name, aside func(word int) 
 		if to < from {
 			to = from
 		}
-		if to < len(ws) && ws[to].start < n.End {
+		if to < len(ws) && ws[to].Start < n.End {
 			to++
 		}
 		if len(out) > 0 {
@@ -51,7 +52,7 @@ func everyday(n name.Name) bool {
 	if !n.Common || n.Rank != name.Genus {
 		return false
 	}
-	printed, genus := fold(n.Printed), fold(n.Genus)
+	printed, genus := lexicon.Fold(n.Printed), lexicon.Fold(n.Genus)
 	return printed != genus && strings.HasPrefix(printed, genus[:len(genus)-1])
 }
 
@@ -70,9 +71,9 @@ func listed(between string, names []name.Name) bool {
 	if strings.ContainsAny(between, ".:()") || strings.Contains(between, ";") && strings.Trim(between, "; ,") != "" {
 		return false
 	}
-	ws := words(between, 0, len(between))
+	ws := lexicon.Words(between, 0, len(between))
 	for i, w := range ws {
-		if !joining[w.fold] && !(i > 0 && i == len(ws)-1 && joining[ws[0].fold]) {
+		if !joining[w.Fold] && !(i > 0 && i == len(ws)-1 && joining[ws[0].Fold]) {
 			return false
 		}
 	}
@@ -220,7 +221,7 @@ func (r *reading) parted(s *sentence, from, to int) bool {
 		return false
 	}
 	for i := from; i <= to && i < len(s.words); i++ {
-		if s.words[i].before&afterComma != 0 || r.tagged(s, i, r.set.roles.coord) {
+		if s.words[i].Before&lexicon.AfterComma != 0 || r.tagged(s, i, r.set.roles.coord) {
 			return true
 		}
 	}

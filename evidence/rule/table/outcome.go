@@ -1,4 +1,4 @@
-package rule
+package table
 
 import (
 	"slices"
@@ -45,7 +45,7 @@ func (d *drafting) observe() {
 }
 
 // counted returns how many a cell says hatched.
-func (t *hatchTable) counted(cell span) (low, high float64, ok bool) {
+func (t *Table) counted(cell span) (low, high float64, ok bool) {
 	text := strings.TrimSpace(t.page.Text[cell.start:cell.end])
 	if text == "" || isDash(text) || t.page.Marked(ingest.Untrusted, cell.start, cell.end) {
 		return 0, 0, false
@@ -73,7 +73,7 @@ func (t *hatchTable) counted(cell span) (low, high float64, ok bool) {
 
 // outcome says what observations came to. Where hatching was counted, splitting
 // shells do not matter.
-func outcome(seen []observation) (bearing, evidence.Stage) {
+func outcome(seen []observation) (evidence.Bearing, evidence.Stage) {
 	if len(seen) == 0 {
 		return evidence.Reported, ""
 	}

@@ -1,10 +1,13 @@
-package rule
+package table
 
 import (
 	"fmt"
 	"io/fs"
+	"maps"
 	"slices"
 	"strings"
+
+	"hatchlore/evidence/rule/lexicon"
 )
 
 // A head file, heads/LANG.head, has the form of a cue file (package syntax):
@@ -38,56 +41,59 @@ var headClasses = []string{
 // hiding are the classes whose phrases hide shorter words inside them.
 var hiding = map[string]bool{"foreign": true, "undried": true, "stat": true}
 
-// parseHeads reads one head file.
-func parseHeads(name, text string) (*lexicon, error) {
-	lex, err := parseCues(name, text)
+// Reader reads tables with the head words of several languages.
+type Reader struct {
+	heads map[string]*lexicon.Lexicon // by language
+	langs []string                    // in order
+}
+
+// Load reads every head file, heads/*.head, of fsys. A reader without any
+// reads no tables.
+func Load(fsys fs.FS) (*Reader, error) {
+	const pattern = "heads/*.head"
+	heads, err := lexicon.Load(fsys, pattern)
 	if err != nil {
 		return nil, err
 	}
+	names, err := fs.Glob(fsys, pattern)
+	if err != nil {
+		return nil, fmt.Errorf("list head files: %w", err)
+	}
+	for _, name := range names {
+		b, err := fs.ReadFile(fsys, name)
+		if err != nil {
+			return nil, fmt.Errorf("read head file: %w", err)
+		}
+		if err := checkClasses(name, string(b)); err != nil {
+			return nil, err
+		}
+	}
+	return &Reader{heads, slices.Sorted(maps.Keys(heads))}, nil
+}
+
+// checkClasses reports the first entry of a head file that is no class of head
+// words.
+func checkClasses(name, text string) error {
 	for n, line := range strings.Split(text, "\n") {
 		entry, _, ok := strings.Cut(line, ":")
 		if !ok || line[0] == '#' || line[0] == ' ' || line[0] == '\t' {
 			continue
 		}
 		if entry = strings.TrimSpace(entry); entry != "language" && !slices.Contains(headClasses, entry) {
-			return nil, &SyntaxError{name, n + 1, 1, entry, "unknown class of head words"}
+			return lexicon.Fault(name, n+1, entry, 0, "unknown class of head words")
 		}
 	}
-	return lex, nil
+	return nil
 }
 
 // smallWords returns the head words of class link of a language, none where the
-// set has no head file for it.
-func (s *Set) smallWords(lang string) map[string]bool {
+// reader has no head file for it.
+func (r *Reader) smallWords(lang string) map[string]bool {
 	out := map[string]bool{}
-	if lex, ok := s.heads[lang]; ok {
-		for _, p := range lex.phrases {
-			if p.class == "link" {
-				out[p.words[0].text] = true
-			}
+	if lex, ok := r.heads[lang]; ok {
+		for _, w := range lex.Singles("link") {
+			out[w] = true
 		}
 	}
 	return out
-}
-
-// loadHeads reads every head file of the folder heads, by language. A set
-// without any reads no tables.
-func loadHeads(fsys fs.FS) (map[string]*lexicon, error) {
-	names, err := fs.Glob(fsys, "heads/*.head")
-	if err != nil {
-		return nil, fmt.Errorf("list head files: %w", err)
-	}
-	out := map[string]*lexicon{}
-	for _, name := range names {
-		b, err := fs.ReadFile(fsys, name)
-		if err != nil {
-			return nil, fmt.Errorf("read head file: %w", err)
-		}
-		lex, err := parseHeads(name, string(b))
-		if err != nil {
-			return nil, err
-		}
-		out[lex.lang] = lex
-	}
-	return out, nil
 }

@@ -1,4 +1,4 @@
-package rule
+package lexicon
 
 import (
 	"strings"
@@ -35,10 +35,10 @@ func marked(s string) string {
 	return strings.ToLower(s)
 }
 
-// fold returns s in lower case without marks on its letters. A word of one
+// Fold returns s in lower case without marks on its letters. A word of one
 // letter keeps its mark: Italian and Portuguese "is" and "and" differ in it
 // alone.
-func fold(s string) string {
+func Fold(s string) string {
 	if utf8.RuneCountInString(s) == 1 {
 		return strings.ToLower(s)
 	}

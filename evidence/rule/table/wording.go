@@ -1,4 +1,4 @@
-package rule
+package table
 
 import (
 	"regexp"
@@ -7,6 +7,7 @@ import (
 
 	"hatchlore/evidence"
 	"hatchlore/evidence/quantity"
+	"hatchlore/evidence/rule/lexicon"
 )
 
 // wording is a head, a row label or a caption with its words and quantities
@@ -39,11 +40,11 @@ type treatment struct {
 // known.
 const driedBare = "dried"
 
-func readWording(text string, lex *lexicon) wording {
+func readWording(text string, lex *lexicon.Lexicon) wording {
 	p := wording{text: text, qs: quantity.Find(text)}
-	ws := words(text, 0, len(text))
-	for _, c := range lex.find(ws, hiding) {
-		m := markedCue{c.class, span{ws[c.from].start, ws[c.to-1].end}}
+	ws := lexicon.Words(text, 0, len(text))
+	for _, c := range lex.Find(ws, hiding) {
+		m := markedCue{c.Class, span{ws[c.From].Start, ws[c.To-1].End}}
 		if !p.measured(m.span) {
 			p.cues = append(p.cues, m)
 		}
@@ -161,7 +162,7 @@ func (p *wording) treatments(unsaid evidence.Factor, caption bool) (out []treatm
 func ofQuantity(f evidence.Factor, q *quantity.Quantity) (out []treatment) {
 	if f == evidence.Light {
 		t := treatment{factor: f, printed: q.Text, at: q.Start}
-		if t.category = ratio(&target{q: q}); t.category == "" {
+		if t.category = q.Regime(); t.category == "" {
 			return nil
 		}
 		return []treatment{t}

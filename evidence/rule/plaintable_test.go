@@ -1,9 +1,7 @@
 package rule
 
 import (
-	"errors"
 	"fmt"
-	"slices"
 	"strings"
 	"testing"
 
@@ -61,35 +59,6 @@ func TestPlainTables(t *testing.T) {
 	}
 }
 
-func TestSplitHeads(t *testing.T) {
-	set, err := Load()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, c := range []struct {
-		line string
-		want []string
-	}{
-		{"Temperature (°C) Emerged Hatched", []string{"Temperature (°C)", "Emerged", "Hatched"}},
-		{"Months stored 45 °F 64–68 °F 86 °F", []string{"Months stored", "45 °F", "64–68 °F", "86 °F"}},
-		{"Treatment Upper Marsh Lower Marsh", []string{"Treatment", "Upper Marsh", "Lower Marsh"}},
-		{"Vessel Oxygen (mg/L) Split in 6 h (%)", []string{"Vessel", "Oxygen (mg/L)", "Split in 6 h (%)"}},
-		{"Days of cold Never dried Dried 20 d", []string{"Days of cold", "Never dried", "Dried 20 d"}},
-		{"Days", []string{"Days"}},
-	} {
-		var got []string
-		for _, s := range splitHeads(c.line, span{0, len(c.line)}, len(c.want), set.smallWords("en")) {
-			got = append(got, c.line[s.start:s.end])
-		}
-		if !slices.Equal(got, c.want) {
-			t.Errorf("%q: got %q, want %q", c.line, got, c.want)
-		}
-	}
-	if got := splitHeads("Days", span{0, 4}, 2, nil); got != nil {
-		t.Errorf("one word was split into %v", got)
-	}
-}
-
 // A caption whose lines the layout has torn apart is put together again by
 // where they stand; the label of an axis beside it is left out.
 func TestTornCaption(t *testing.T) {
@@ -136,52 +105,16 @@ func TestUntrustedCells(t *testing.T) {
 	}
 }
 
-func TestHeadErrors(t *testing.T) {
-	for _, c := range []struct {
-		text string
-		line int
-	}{
-		{"language: en\nmood: glad\n", 2},
-		{"language: en\n  hatch\nhatched hatch\n", 3},
-		{"hatched: hatch*\n", 1},
-		{"language: en\nhatched: *\n", 2},
-	} {
-		_, err := parseHeads("heads/xx.head", c.text)
-		var fault *SyntaxError
-		if !errors.As(err, &fault) || fault.Line != c.line {
-			t.Errorf("%q: got %v, want a fault in line %d", c.text, err, c.line)
-		}
-	}
-}
-
-// Whatever a text looks like, the blocks that it is laid out in stay inside it
-// and in order, and so do the cells.
-func FuzzLaidOut(f *testing.F) {
+// Whatever a text with tables looks like, its claims are sound.
+func FuzzMatchTables(f *testing.F) {
 	set, err := Load()
 	if err != nil {
 		f.Fatal(err)
 	}
 	f.Add("Table 1. Hatching of eggs (%).\nTreatment Emerged Hatched\nwet, 12 °C 70 31\ndry 60 0\nAnd so on.")
 	f.Add("Days at 3 °C Dried\n0 0\n30 4\n60 –")
-	f.Add("1 2\n1 2\n1 2\n1 2")
 	f.Fuzz(func(t *testing.T, text string) {
-		doc := document("Fictobranchus albus", strings.ReplaceAll(text, "\n\n", "\n"))
-		r := &reading{set: set, doc: doc}
-		at := 0
-		for _, b := range r.laidOut(&doc.Pages[0], set.lexicons["en"]) {
-			if b.Start < at || b.End < b.Start || b.End > len(doc.Pages[0].Text) {
-				t.Fatalf("block %d to %d behind %d", b.Start, b.End, at)
-			}
-			at = b.End
-			for _, row := range b.Rows {
-				for _, c := range row.Cells {
-					if c.Start < b.Start || c.End < c.Start || c.End > b.End {
-						t.Fatalf("cell %d to %d outside %d to %d", c.Start, c.End, b.Start, b.End)
-					}
-				}
-			}
-		}
-		for _, c := range set.Match(doc) {
+		for _, c := range set.Match(document("Fictobranchus albus", strings.ReplaceAll(text, "\n\n", "\n"))) {
 			if p := c.Lint(); len(p) > 0 {
 				t.Fatalf("%+v: %v", c, p)
 			}

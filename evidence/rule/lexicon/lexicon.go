@@ -1,4 +1,4 @@
-package rule
+package lexicon
 
 import (
 	"fmt"
@@ -9,8 +9,8 @@ import (
 	"unicode"
 )
 
-// lexicon is one language's cue file, ready to be matched.
-type lexicon struct {
+// Lexicon is one language's cue file, ready to be matched.
+type Lexicon struct {
 	lang          string
 	common        map[string]bool
 	abbreviations map[string]bool
@@ -55,9 +55,9 @@ func (e *SyntaxError) Error() string {
 	return fmt.Sprintf("%s:%d:%d: %s near %q", e.File, e.Line, e.Col, e.Msg, e.Near)
 }
 
-// parseCues reads one cue file.
-func parseCues(name, text string) (*lexicon, error) {
-	lex := &lexicon{common: map[string]bool{}, abbreviations: map[string]bool{}, counted: map[string]bool{},
+// Parse reads one cue file.
+func Parse(name, text string) (*Lexicon, error) {
+	lex := &Lexicon{common: map[string]bool{}, abbreviations: map[string]bool{}, counted: map[string]bool{},
 		exact: map[string][]int{}, stems: map[string][]int{}, spellings: map[string]map[string][]string{}}
 	entry := ""
 	for n, line := range strings.Split(text, "\n") {
@@ -69,7 +69,7 @@ func parseCues(name, text string) (*lexicon, error) {
 		if strings.TrimSpace(body) == "" {
 			continue
 		}
-		fail := func(col int, msg string) error { return &SyntaxError{name, n + 1, col + 1, excerpt(line, col), msg} }
+		fail := func(col int, msg string) error { return Fault(name, n+1, line, col, msg) }
 		col := 0
 		if body[0] != ' ' && body[0] != '\t' {
 			i := strings.IndexByte(body, ':')
@@ -77,7 +77,7 @@ func parseCues(name, text string) (*lexicon, error) {
 				return nil, fail(0, "want NAME: PHRASES")
 			}
 			entry = strings.TrimSpace(body[:i])
-			if !isName(entry) {
+			if !IsName(entry) {
 				return nil, fail(0, "bad entry name")
 			}
 			col = i + 1
@@ -99,7 +99,7 @@ func parseCues(name, text string) (*lexicon, error) {
 }
 
 // spell notes a spelling of a word and the class that it stands in.
-func (l *lexicon) spell(folded, spelling, class string) {
+func (l *Lexicon) spell(folded, spelling, class string) {
 	if l.spellings[folded] == nil {
 		l.spellings[folded] = map[string][]string{}
 	}
@@ -111,7 +111,7 @@ func (l *lexicon) spell(folded, spelling, class string) {
 // heedMarks makes marks count for the words that differ in them alone and mean
 // different things: German "wurde" and "würde", Spanish "esta" and "está".
 // Everywhere else marks are lost on both sides, as scans lose them.
-func (l *lexicon) heedMarks() {
+func (l *Lexicon) heedMarks() {
 	for i := range l.phrases {
 		for k := range l.phrases[i].words {
 			if w := &l.phrases[i].words[k]; w.prefix || w.tail || w.gap || w.number || !l.twofold(w.text) {
@@ -124,7 +124,7 @@ func (l *lexicon) heedMarks() {
 
 // twofold reports whether a folded word has spellings that mean different
 // things.
-func (l *lexicon) twofold(folded string) bool {
+func (l *Lexicon) twofold(folded string) bool {
 	var first []string
 	for _, classes := range l.spellings[folded] {
 		slices.Sort(classes)
@@ -138,7 +138,7 @@ func (l *lexicon) twofold(folded string) bool {
 }
 
 // add puts one item under an entry; it returns what is wrong, or "".
-func (l *lexicon) add(entry, item string) string {
+func (l *Lexicon) add(entry, item string) string {
 	if item == "" {
 		return ""
 	}
@@ -147,19 +147,19 @@ func (l *lexicon) add(entry, item string) string {
 		l.lang = item
 		return ""
 	case "common":
-		l.common[fold(item)] = true
-		l.spell(fold(item), strings.ToLower(item), entry)
+		l.common[Fold(item)] = true
+		l.spell(Fold(item), strings.ToLower(item), entry)
 		return ""
 	case "abbreviation":
-		l.abbreviations[fold(item)] = true
+		l.abbreviations[Fold(item)] = true
 		return ""
 	case "ordinal":
-		l.counted[fold(item)] = true
+		l.counted[Fold(item)] = true
 		return ""
 	}
 	p := phrase{class: entry}
 	for _, f := range strings.FieldsFunc(item, func(r rune) bool { return unicode.IsSpace(r) || r == '-' || r == '\'' || r == '’' }) {
-		pat, msg := parsePattern(fold(f))
+		pat, msg := parsePattern(Fold(f))
 		pat.spelled = strings.ToLower(f)
 		if msg != "" {
 			return msg
@@ -202,8 +202,8 @@ func parsePattern(s string) (pattern, string) {
 	return p, ""
 }
 
-func (p pattern) matches(printed word) bool {
-	w := printed.fold
+func (p pattern) matches(printed Word) bool {
+	w := printed.Fold
 	switch {
 	case p.number:
 		return w[0] >= '0' && w[0] <= '9'
@@ -217,27 +217,27 @@ func (p pattern) matches(printed word) bool {
 	return w == p.text && (p.spelled == "" || p.spelled == printed.spelling())
 }
 
-// cue is a phrase found in a sentence: words [from, to).
-type cue struct {
-	class    string
-	from, to int
+// Cue is a phrase found in a sentence: words [from, to).
+type Cue struct {
+	Class    string
+	From, To int
 	gapped   bool // found with words of no matter in between
 }
 
-// find returns the cues among ws, in order. A cue inside a longer phrase of
+// Find returns the cues among ws, in order. A cue inside a longer phrase of
 // its own class is dropped; inside a longer phrase of a masking class it is
 // dropped whatever its class, unless it stands in the phrase's gap.
-func (l *lexicon) find(ws []word, masks map[string]bool) []cue {
-	var all []cue
+func (l *Lexicon) Find(ws []Word, masks map[string]bool) []Cue {
+	var all []Cue
 	for i := range ws {
 		try := func(ids []int) {
 			for _, id := range ids {
 				if to := matchAt(l.phrases[id].words, ws, i); to > 0 {
-					all = append(all, cue{l.phrases[id].class, i, to, l.phrases[id].gapped})
+					all = append(all, Cue{l.phrases[id].class, i, to, l.phrases[id].gapped})
 				}
 			}
 		}
-		w := ws[i].fold
+		w := ws[i].Fold
 		try(l.exact[w])
 		if len(w) >= stemLen {
 			try(l.stems[w[:stemLen]])
@@ -248,20 +248,20 @@ func (l *lexicon) find(ws []word, masks map[string]bool) []cue {
 }
 
 // matchAt returns where the phrase that begins at word i ends, 0 for no match.
-func matchAt(ps []pattern, ws []word, i int) int {
+func matchAt(ps []pattern, ws []Word, i int) int {
 	for k := 0; k < len(ps); k++ {
 		if ps[k].gap {
 			for skip := 0; skip <= maxGap; skip++ {
 				if to := matchAt(ps[k+1:], ws, i+skip); to > 0 {
 					return to
 				}
-				if i+skip >= len(ws) || ws[i+skip].before&(afterStrong|afterOpen|afterClose) != 0 {
+				if i+skip >= len(ws) || ws[i+skip].Before&(AfterStrong|AfterOpen|AfterClose) != 0 {
 					return 0
 				}
 			}
 			return 0
 		}
-		if i >= len(ws) || k > 0 && ws[i].before&(afterStrong|afterOpen) != 0 || !ps[k].matches(ws[i]) {
+		if i >= len(ws) || k > 0 && ws[i].Before&(AfterStrong|AfterOpen) != 0 || !ps[k].matches(ws[i]) {
 			return 0
 		}
 		i++
@@ -270,29 +270,29 @@ func matchAt(ps []pattern, ws []word, i int) int {
 }
 
 // keepLongest drops cues that a longer one hides, and exact repeats.
-func keepLongest(all []cue, masks map[string]bool) []cue {
+func keepLongest(all []Cue, masks map[string]bool) []Cue {
 	sort.SliceStable(all, func(a, b int) bool {
 		switch {
-		case all[a].from != all[b].from:
-			return all[a].from < all[b].from
-		case all[a].to != all[b].to:
-			return all[a].to > all[b].to
+		case all[a].From != all[b].From:
+			return all[a].From < all[b].From
+		case all[a].To != all[b].To:
+			return all[a].To > all[b].To
 		}
-		return all[a].class == void && all[b].class != void
+		return all[a].Class == void && all[b].Class != void
 	})
 	out := all[:0]
-	var mask cue // the mask so far that ends last
-	last := map[string]cue{}
+	var mask Cue // the mask so far that ends last
+	last := map[string]Cue{}
 	for _, c := range all {
-		if hides(mask, c) || hides(last[c.class], c) || containsCue(out, c) {
+		if hides(mask, c) || hides(last[c.Class], c) || containsCue(out, c) {
 			continue
 		}
 		out = append(out, c)
-		if masks[c.class] && c.to > mask.to {
+		if masks[c.Class] && c.To > mask.To {
 			mask = c
 		}
-		if c.to > last[c.class].to {
-			last[c.class] = c
+		if c.To > last[c.Class].To {
+			last[c.Class] = c
 		}
 	}
 	return out
@@ -300,13 +300,13 @@ func keepLongest(all []cue, masks map[string]bool) []cue {
 
 // hides reports whether the longer cue r makes c, which begins no earlier,
 // unreadable. A cue of the class void need not be longer.
-func hides(r, c cue) bool {
-	inside := c.to <= r.to && (c.from > r.from || c.to < r.to || r.class == void && c.class != void)
-	return inside && (!r.gapped || c.from == r.from || c.to == r.to)
+func hides(r, c Cue) bool {
+	inside := c.To <= r.To && (c.From > r.From || c.To < r.To || r.Class == void && c.Class != void)
+	return inside && (!r.gapped || c.From == r.From || c.To == r.To)
 }
 
-func containsCue(cs []cue, c cue) bool {
-	for i := len(cs) - 1; i >= 0 && cs[i].from == c.from; i-- {
+func containsCue(cs []Cue, c Cue) bool {
+	for i := len(cs) - 1; i >= 0 && cs[i].From == c.From; i-- {
 		if cs[i] == c {
 			return true
 		}
@@ -314,13 +314,20 @@ func containsCue(cs []cue, c cue) bool {
 	return false
 }
 
-func isName(s string) bool {
+// IsName reports whether s can name an entry: a letter, then letters, digits and
+// hyphens.
+func IsName(s string) bool {
 	for i, r := range s {
 		if !unicode.IsLetter(r) && (i == 0 || !unicode.IsDigit(r) && r != '-') {
 			return false
 		}
 	}
 	return s != ""
+}
+
+// Fault is a fault at byte col, from 0, of a line.
+func Fault(file string, n int, line string, col int, msg string) *SyntaxError {
+	return &SyntaxError{file, n, col + 1, excerpt(line, col), msg}
 }
 
 func excerpt(line string, col int) string {
@@ -334,26 +341,23 @@ func excerpt(line string, col int) string {
 	return s
 }
 
-// loadCues reads every cue file of the folder cues, by language.
-func loadCues(fsys fs.FS) (map[string]*lexicon, error) {
-	names, err := fs.Glob(fsys, "cues/*.cue")
+// Load reads every file that matches the pattern, by language.
+func Load(fsys fs.FS, pattern string) (map[string]*Lexicon, error) {
+	names, err := fs.Glob(fsys, pattern)
 	if err != nil {
-		return nil, fmt.Errorf("list cue files: %w", err)
+		return nil, fmt.Errorf("list word files: %w", err)
 	}
-	out := map[string]*lexicon{}
+	out := map[string]*Lexicon{}
 	for _, name := range names {
 		b, err := fs.ReadFile(fsys, name)
 		if err != nil {
-			return nil, fmt.Errorf("read cue file: %w", err)
+			return nil, fmt.Errorf("read word file: %w", err)
 		}
-		lex, err := parseCues(name, string(b))
+		lex, err := Parse(name, string(b))
 		if err != nil {
 			return nil, err
 		}
 		out[lex.lang] = lex
-	}
-	if len(out) == 0 {
-		return nil, fmt.Errorf("no cue files under cues/")
 	}
 	return out, nil
 }

@@ -1,32 +1,34 @@
-package rule
+package table
 
 import (
 	"slices"
 	"strings"
 
 	"hatchlore/evidence"
+	"hatchlore/evidence/rule/lexicon"
 	"hatchlore/ingest"
 	"hatchlore/species/name"
 )
 
-// tablePlace is a table's place in a reading.
-type tablePlace struct {
-	page   *ingest.Page
-	number int // index of the page in the document
-	block  ingest.Block
-	blocks []ingest.Block // of the page, as laid out for reading
-	at     int            // index of the block among them
-	next   int            // index of the sentence behind the table
-	region int
-	lex    *lexicon
+// Place is a table's place in a document, and what the text around it knows.
+type Place struct {
+	Doc    *ingest.Document
+	Page   int            // index in the document
+	Blocks []ingest.Block // of the page, as laid out for reading
+	At     int            // index of the table among them
+	Lang   string         // of the text around
+	Scope  *name.Scope
+	About  func() []name.Name     // whom the text before is about
+	Name   func(name.Name) string // a name as claims show it
 }
 
-// hatchTable is a table as claims see it: what its caption, heads and row
+// Table is a table that tells of hatching: what its caption, heads and row
 // labels say, and what was counted where.
-type hatchTable struct {
-	tablePlace
-	doc     string   // format of the document
-	words   *lexicon // head words of its language
+type Table struct {
+	Place
+	page    *ingest.Page
+	block   ingest.Block
+	words   *lexicon.Lexicon // head words of its language
 	caption []captionPart
 	about   wording // all of the caption
 	unsaid  evidence.Factor
@@ -34,6 +36,14 @@ type hatchTable struct {
 	columns []column
 	rows    []tableRow
 	legend  map[span]bool // stretches of the caption that say what a head means
+}
+
+// span is a stretch of bytes.
+type span struct{ start, end int }
+
+func trim(text string, start, end int) span {
+	start, end = lexicon.Trim(text, start, end)
+	return span{start, end}
 }
 
 // captionPart is a caption, or the part of it that stands on one page.
@@ -61,40 +71,12 @@ type event struct {
 	stage evidence.Stage
 }
 
-// addTable keeps the table for when the text around it has been read.
-func (r *reading) addTable(p tablePlace) {
-	if p.block.Section == ingest.SectionReferences || p.block.Section == ingest.SectionOther {
-		return
-	}
-	r.tables = append(r.tables, p)
-}
-
-// withTables replaces what the text of captions says under the rules for
-// sentences by what captions, heads and rows say together.
-func (r *reading) withTables(found []Explained) []Explained {
-	for _, p := range r.tables {
-		t := r.understand(p)
-		if t == nil {
-			continue
-		}
-		found = slices.DeleteFunc(found, func(e Explained) bool { return t.captions(e.Claim) })
-		found = append(found, r.tableClaims(t)...)
-	}
-	slices.SortStableFunc(found, func(a, b Explained) int {
-		if a.Claim.Page != b.Claim.Page {
-			return a.Claim.Page - b.Claim.Page
-		}
-		return a.Claim.Start - b.Claim.Start
-	})
-	return found
-}
-
-// captions reports whether the claim was read from the table's caption.
-func (t *hatchTable) captions(c evidence.Claim) bool {
+// Captions reports whether a stretch of a page belongs to the table's caption:
+// what stands there is told by the table.
+func (t *Table) Captions(page *ingest.Page, start, end int) bool {
 	for _, p := range t.caption {
-		pos := runes{text: p.page.Text}
 		for _, l := range p.lines {
-			if c.Page == p.page.Number && c.Start < pos.at(l.end) && c.End > pos.at(l.start) {
+			if p.page == page && start < l.end && end > l.start {
 				return true
 			}
 		}
@@ -102,29 +84,29 @@ func (t *hatchTable) captions(c evidence.Claim) bool {
 	return false
 }
 
-// understand reads a table's parts; nil when it does not tell of hatching.
-func (r *reading) understand(p tablePlace) *hatchTable {
-	t := &hatchTable{tablePlace: p, doc: r.doc.Format, legend: map[span]bool{}}
-	if len(p.block.Rows) == 0 {
+// Read reads a table's parts; nil when it does not tell of hatching.
+func (r *Reader) Read(p Place) *Table {
+	page := &p.Doc.Pages[p.Page]
+	t := &Table{Place: p, page: page, block: p.Blocks[p.At], legend: map[span]bool{}}
+	if len(t.block.Rows) == 0 {
 		return nil
 	}
-	t.findCaption(r)
-	t.findRows(r.set.smallWords(p.lex.lang))
-	t.words = r.headWords(t)
-	if t.words == nil {
+	t.findCaption()
+	t.findRows(r.smallWords(p.Lang))
+	if t.words = r.headWords(t); t.words == nil {
 		return nil
 	}
 	var said []string
 	for i := range t.caption {
 		c := &t.caption[i]
 		c.wording = readWording(c.text(), t.words)
-		c.names = r.scope.Find(c.wording.text)
+		c.names = t.Scope.Find(c.wording.text)
 		said = append(said, c.wording.text)
 	}
 	t.about = readWording(strings.Join(said, " "), t.words)
 	t.unsaid = t.about.onlyLength()
-	t.readColumns(r)
-	t.readLabels(r)
+	t.readColumns()
+	t.readLabels()
 	if !t.tells() {
 		return nil
 	}
@@ -133,23 +115,23 @@ func (r *reading) understand(p tablePlace) *hatchTable {
 
 // headWords returns the head words of the language that knows most of the
 // caption and the heads, for choice that of the text around; nil without any.
-func (r *reading) headWords(t *hatchTable) *lexicon {
-	var ws []word
+func (r *Reader) headWords(t *Table) *lexicon.Lexicon {
+	var ws []lexicon.Word
 	for _, c := range t.caption {
 		text := c.text()
-		ws = append(ws, words(text, 0, len(text))...)
+		ws = append(ws, lexicon.Words(text, 0, len(text))...)
 	}
 	for _, h := range t.heads {
-		ws = append(ws, words(t.page.Text, h.start, h.end)...)
+		ws = append(ws, lexicon.Words(t.page.Text, h.start, h.end)...)
 	}
-	best := r.set.heads[t.lex.lang]
+	best := r.heads[t.Lang]
 	most := 0
 	if best != nil {
-		most = len(best.find(ws, hiding))
+		most = len(best.Find(ws, hiding))
 	}
-	for _, lang := range r.set.langs {
-		if lex := r.set.heads[lang]; lex != nil {
-			if n := len(lex.find(ws, hiding)); best == nil || n > most {
+	for _, lang := range r.langs {
+		if lex := r.heads[lang]; lex != nil {
+			if n := len(lex.Find(ws, hiding)); best == nil || n > most {
 				best, most = lex, n
 			}
 		}
@@ -160,7 +142,7 @@ func (r *reading) headWords(t *hatchTable) *lexicon {
 // tells reports whether the table is about the hatching of eggs: a column
 // counts it, or rows name it, or the caption speaks of eggs and what was done
 // to them. A caption about adults, ponds or growth must name hatching itself.
-func (t *hatchTable) tells() bool {
+func (t *Table) tells() bool {
 	if t.about.has("foreign") && !t.about.has("hatched") && !t.about.has("emerged") {
 		return false
 	}
@@ -182,7 +164,7 @@ func (t *hatchTable) tells() bool {
 
 // findRows parts heads from rows. Heads that a layout left at the end of the
 // caption, on a line of their own, are taken from there.
-func (t *hatchTable) findRows(small map[string]bool) {
+func (t *Table) findRows(small map[string]bool) {
 	n := 0
 	for _, row := range t.block.Rows {
 		n = max(n, len(row.Cells))
@@ -234,8 +216,8 @@ func within(names []name.Name, s span) (out []name.Name) {
 }
 
 // readLabels reads what the cells without numbers say of each row.
-func (t *hatchTable) readLabels(r *reading) {
-	names := r.scope.Find(t.page.Text)
+func (t *Table) readLabels() {
+	names := t.Scope.Find(t.page.Text)
 	for i := range t.rows {
 		row := &t.rows[i]
 		var texts []string

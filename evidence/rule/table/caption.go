@@ -1,4 +1,4 @@
-package rule
+package table
 
 import (
 	"cmp"
@@ -6,16 +6,17 @@ import (
 	"slices"
 	"strings"
 
+	"hatchlore/evidence/rule/lexicon"
 	"hatchlore/ingest"
 )
 
 // findCaption finds the caption: the block before the table or behind it, or
 // the lines above it from the label on, where the layout has torn them apart.
-func (t *hatchTable) findCaption(r *reading) {
+func (t *Table) findCaption() {
 	const short = 300 // bytes of what a caption may go on with on another page
-	k := t.at - 1
-	if k >= 0 && t.isTableCaption(t.page, t.blocks[k]) && t.closed(t.blocks[k]) {
-		t.addCaption(t.page, t.blocks[k])
+	k := t.At - 1
+	if k >= 0 && t.isTableCaption(t.page, t.Blocks[k]) && t.closed(t.Blocks[k]) {
+		t.addCaption(t.page, t.Blocks[k])
 		return
 	}
 	if lines := t.linesAbove(); len(lines) > 0 {
@@ -23,31 +24,31 @@ func (t *hatchTable) findCaption(r *reading) {
 		return
 	}
 	if k >= 0 {
-		b := t.blocks[k]
+		b := t.Blocks[k]
 		switch {
 		case t.isTableCaption(t.page, b):
 			t.addCaption(t.page, b)
 			return
 		case b.Kind == ingest.Paragraph && b.End-b.Start < short:
-			if page, open := t.openCaption(r, k-1); page != nil {
+			if page, open := t.openCaption(k - 1); page != nil {
 				t.addCaption(page, open)
 				t.addCaption(t.page, b)
 				return
 			}
 		}
 	}
-	if k := t.at + 1; k < len(t.blocks) && t.isTableCaption(t.page, t.blocks[k]) &&
-		(k+1 == len(t.blocks) || t.blocks[k+1].Kind != ingest.Table) {
-		t.addCaption(t.page, t.blocks[k])
+	if k := t.At + 1; k < len(t.Blocks) && t.isTableCaption(t.page, t.Blocks[k]) &&
+		(k+1 == len(t.Blocks) || t.Blocks[k+1].Kind != ingest.Table) {
+		t.addCaption(t.page, t.Blocks[k])
 	}
 }
 
 // closed reports whether a caption's text ends: with a full stop, a bracket or,
 // where the table has no heads, behind a full stop with a line of them. Texts without geometry have no torn
 // captions.
-func (t *hatchTable) closed(b ingest.Block) bool {
+func (t *Table) closed(b ingest.Block) bool {
 	text := strings.TrimSpace(t.page.Text[b.Start:b.End])
-	if strings.HasSuffix(text, ".") || strings.HasSuffix(text, ")") || t.doc != "pdf" {
+	if strings.HasSuffix(text, ".") || strings.HasSuffix(text, ")") || t.Doc.Format != "pdf" {
 		return true
 	}
 	if t.block.Rows[0].Head {
@@ -64,7 +65,7 @@ func (t *hatchTable) closed(b ingest.Block) bool {
 
 // linesAbove returns the printed lines from the nearest table label above the
 // table down to the table, within its width, in the order of reading.
-func (t *hatchTable) linesAbove() []span {
+func (t *Table) linesAbove() []span {
 	const (
 		reach = 8   // heights of letters a caption may take up
 		slack = 0.6 // heights of letters by which lines of one row may differ
@@ -104,7 +105,7 @@ func (t *hatchTable) linesAbove() []span {
 
 // extent is the stretch of the page that the table takes up, and the height of
 // its letters.
-func (t *hatchTable) extent() (left, right, top, size float64) {
+func (t *Table) extent() (left, right, top, size float64) {
 	for _, l := range t.page.Lines {
 		if l.Start < t.block.Start || l.End > t.block.End || l.Size <= 0 {
 			continue
@@ -118,13 +119,13 @@ func (t *hatchTable) extent() (left, right, top, size float64) {
 }
 
 // isLabel reports whether a line begins with the label of a table.
-func (t *hatchTable) isLabel(l *ingest.Line) bool {
+func (t *Table) isLabel(l *ingest.Line) bool {
 	b := ingest.Block{Kind: ingest.Paragraph, Start: l.Start, End: l.End}
-	ws := words(t.page.Text, l.Start, l.End)
+	ws := lexicon.Words(t.page.Text, l.Start, l.End)
 	if len(ws) == 2 {
-		ws = append(ws, word{}) // a label alone on its line
+		ws = append(ws, lexicon.Word{}) // a label alone on its line
 	}
-	return isCaption(b, ws) && strings.HasPrefix(ws[0].fold, "ta")
+	return IsCaption(b, ws) && strings.HasPrefix(ws[0].Fold, "ta")
 }
 
 // text returns the caption's words as one line.
@@ -150,17 +151,17 @@ func (c *captionPart) place(s span) span {
 	return span{}
 }
 
-func (t *hatchTable) addCaption(page *ingest.Page, b ingest.Block) {
+func (t *Table) addCaption(page *ingest.Page, b ingest.Block) {
 	t.caption = append(t.caption, captionPart{page: page, lines: []span{{b.Start, b.End}}})
 }
 
 // openCaption looks from block k backwards, at the beginning of a page also
 // at the end of the page before, for the caption of a table that has no end.
-func (t *hatchTable) openCaption(r *reading, k int) (*ingest.Page, ingest.Block) {
+func (t *Table) openCaption(k int) (*ingest.Page, ingest.Block) {
 	const far = 4 // blocks; feet and footnotes may stand between
-	page, blocks := t.page, t.blocks
-	if k < 0 && t.number > 0 {
-		page = &r.doc.Pages[t.number-1]
+	page, blocks := t.page, t.Blocks
+	if k < 0 && t.Page > 0 {
+		page = &t.Doc.Pages[t.Page-1]
 		blocks = blocksOf(page)
 		k = len(blocks) - 1
 	}
@@ -177,13 +178,13 @@ func (t *hatchTable) openCaption(r *reading, k int) (*ingest.Page, ingest.Block)
 }
 
 // isTableCaption reports whether the block is a caption, and not a figure's.
-func (t *hatchTable) isTableCaption(page *ingest.Page, b ingest.Block) bool {
-	ws := words(page.Text, b.Start, min(b.End, b.Start+80))
-	if len(ws) == 0 || !isCaption(b, ws) {
+func (t *Table) isTableCaption(page *ingest.Page, b ingest.Block) bool {
+	ws := lexicon.Words(page.Text, b.Start, min(b.End, b.Start+80))
+	if len(ws) == 0 || !IsCaption(b, ws) {
 		return false
 	}
 	for _, w := range []string{"fig", "abb", "plate", "taf", "chart", "graph", "plot"} {
-		if strings.HasPrefix(ws[0].fold, w) {
+		if strings.HasPrefix(ws[0].Fold, w) {
 			return false
 		}
 	}
@@ -192,7 +193,7 @@ func (t *hatchTable) isTableCaption(page *ingest.Page, b ingest.Block) bool {
 
 // headFromCaption takes the last line of the caption for the heads, where a
 // sentence ends before it.
-func (t *hatchTable) headFromCaption(n int, small map[string]bool) {
+func (t *Table) headFromCaption(n int, small map[string]bool) {
 	c := &t.caption[len(t.caption)-1]
 	last := &c.lines[len(c.lines)-1]
 	if c.page != t.page {
@@ -212,4 +213,20 @@ func (t *hatchTable) headFromCaption(n int, small map[string]bool) {
 		}
 		t.heads, last.end = heads, last.start+len(before)
 	}
+}
+
+// IsCaption reports whether a sentence belongs to a caption, by its block or
+// by the label that it begins with.
+func IsCaption(b ingest.Block, ws []lexicon.Word) bool {
+	if b.Kind == ingest.Caption {
+		return true
+	}
+	if len(ws) < 2 || ws[1].Fold[0] < '0' || ws[1].Fold[0] > '9' {
+		return false
+	}
+	switch ws[0].Fold {
+	case "figure", "fig", "table", "tab", "abb", "abbildung", "tabelle", "tableau", "figura", "tabla", "tabella", "tabela":
+		return true
+	}
+	return false
 }

@@ -1,4 +1,4 @@
-package rule
+package table
 
 import (
 	"slices"
@@ -40,8 +40,8 @@ type column struct {
 
 // readColumns tells what each column holds from its head, the caption and its
 // cells.
-func (t *hatchTable) readColumns(r *reading) {
-	names := r.scope.Find(t.page.Text)
+func (t *Table) readColumns() {
+	names := t.Scope.Find(t.page.Text)
 	t.columns = make([]column, len(t.heads))
 	named := false
 	for k := range t.columns {
@@ -64,7 +64,7 @@ func (t *hatchTable) readColumns(r *reading) {
 
 // headText joins the lines of a head. What stands in other columns between
 // them is left out.
-func (t *hatchTable) headText(k int) string {
+func (t *Table) headText(k int) string {
 	var parts []string
 	for _, row := range t.block.Rows {
 		if row.Head && k < len(row.Cells) {
@@ -81,7 +81,7 @@ func (t *hatchTable) headText(k int) string {
 
 // counts reports whether the caption says that numbers below heads of other
 // kinds count hatching.
-func (t *hatchTable) counts() bool {
+func (t *Table) counts() bool {
 	return t.about.has("hatched") || t.about.has("emerged") || t.about.has("nauplii") || t.about.has("response")
 }
 
@@ -90,7 +90,7 @@ func (c *column) saysOutcome() bool {
 }
 
 // classify tells what a column holds.
-func (t *hatchTable) classify(c *column, k int) {
+func (t *Table) classify(c *column, k int) {
 	numeric := t.isNumeric(k)
 	h := &c.head
 	switch {
@@ -123,7 +123,7 @@ func (t *hatchTable) classify(c *column, k int) {
 
 // classifyOutcome makes c a column of outcomes. What its head does not say,
 // the caption does.
-func (t *hatchTable) classifyOutcome(c *column) {
+func (t *Table) classifyOutcome(c *column) {
 	c.kind = outcomeColumn
 	h := &c.head
 	c.percent = h.percent() || t.about.percent() && !h.has("number") && !(h.has("nauplii") && !h.has("hatched"))
@@ -156,7 +156,7 @@ func (t *hatchTable) classifyOutcome(c *column) {
 
 // isGroup reports whether numbers below a head without known words count
 // hatching in eggs of one origin.
-func (t *hatchTable) isGroup(c *column, k int) bool {
+func (t *Table) isGroup(c *column, k int) bool {
 	if len(c.names) > 0 {
 		return t.isNumeric(k)
 	}
@@ -166,7 +166,7 @@ func (t *hatchTable) isGroup(c *column, k int) bool {
 
 // classifyGroup makes c a column of outcomes in eggs of one origin, or at the
 // level that the caption gives for its head in brackets.
-func (t *hatchTable) classifyGroup(c *column) {
+func (t *Table) classifyGroup(c *column) {
 	t.classifyOutcome(c)
 	label := strings.ToLower(strings.TrimSpace(c.head.text))
 	for i, part := range t.caption {
@@ -193,7 +193,7 @@ func (t *hatchTable) classifyGroup(c *column) {
 }
 
 // classifyFactor finds the factor whose levels a column of numbers holds.
-func (t *hatchTable) classifyFactor(c *column, unit string, kind quantity.Kind) bool {
+func (t *Table) classifyFactor(c *column, unit string, kind quantity.Kind) bool {
 	h := &c.head
 	c.unit = unit
 	switch kind {
@@ -275,7 +275,7 @@ func unitKind(unit string) (quantity.Kind, bool) {
 
 // isNumeric reports whether most cells of column k that hold anything begin
 // with a number.
-func (t *hatchTable) isNumeric(k int) bool {
+func (t *Table) isNumeric(k int) bool {
 	numbers, filled := 0, 0
 	for _, row := range t.rows {
 		if k >= len(row.cells) {
@@ -312,7 +312,7 @@ func isValue(text string) bool {
 func isDash(text string) bool { return strings.Trim(text, "-–—.· ") == "" }
 
 // level reads the value of a cell in the unit of its column.
-func (t *hatchTable) level(c *column, cell span) *treatment {
+func (t *Table) level(c *column, cell span) *treatment {
 	text := t.page.Text[cell.start:cell.end]
 	if strings.TrimSpace(text) == "" || isDash(text) || t.page.Marked(ingest.Untrusted, cell.start, cell.end) {
 		return nil

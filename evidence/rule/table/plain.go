@@ -1,4 +1,4 @@
-package rule
+package table
 
 import (
 	"regexp"
@@ -7,18 +7,19 @@ import (
 	"unicode/utf8"
 
 	"hatchlore/evidence/quantity"
+	"hatchlore/evidence/rule/lexicon"
 	"hatchlore/ingest"
 )
 
-// laidOut returns the blocks of the page with tables that a plain text prints
+// LaidOut returns the blocks of the page with tables that a plain text prints
 // as lines ("10 0 0") made into blocks of their own. Pages of PDFs come with
 // their tables found.
-func (r *reading) laidOut(page *ingest.Page, lex *lexicon) []ingest.Block {
+func (r *Reader) LaidOut(page *ingest.Page, format, lang string) []ingest.Block {
 	blocks := blocksOf(page)
-	if r.doc.Format == "pdf" || page.How == ingest.ByOCR {
+	if format == "pdf" || page.How == ingest.ByOCR {
 		return blocks
 	}
-	small := r.set.smallWords(lex.lang)
+	small := r.smallWords(lang)
 	var out []ingest.Block
 	for _, b := range blocks {
 		if b.Kind != ingest.Paragraph && b.Kind != ingest.Caption {
@@ -50,7 +51,7 @@ func splitPlain(page *ingest.Page, b ingest.Block, small map[string]bool) []inge
 		return []ingest.Block{b}
 	}
 	table := ingest.Block{Kind: ingest.Table, Section: b.Section, Start: lines[from-1].start, End: lines[to-1].end}
-	label := isCaption(b, words(page.Text, b.Start, min(b.End, b.Start+80)))
+	label := IsCaption(b, lexicon.Words(page.Text, b.Start, min(b.End, b.Start+80)))
 	if to-from < plainUnlabeled && (!label || shape == wordLast) || shape == wordLast && !label {
 		return []ingest.Block{b}
 	}
@@ -265,7 +266,7 @@ func startGains(text string, l span, fields []span, small map[string]bool) []flo
 	qs := quantity.Find(text[l.start:l.end])
 	word := func(i int) string { return text[fields[i].start:fields[i].end] }
 	capital := func(i int) bool { return unicode.IsUpper([]rune(word(i))[0]) }
-	linked := func(i int) bool { return small[fold(strings.Trim(word(i), "(),."))] }
+	linked := func(i int) bool { return small[lexicon.Fold(strings.Trim(word(i), "(),."))] }
 	out := make([]float64, len(fields))
 	for i := 1; i < len(fields); i++ {
 		v := -1.0
@@ -299,4 +300,12 @@ func startGains(text string, l span, fields []span, small map[string]bool) []flo
 		out[i] = v
 	}
 	return out
+}
+
+// blocksOf returns the page's blocks; a page without any is one paragraph.
+func blocksOf(p *ingest.Page) []ingest.Block {
+	if len(p.Blocks) > 0 || strings.TrimSpace(p.Text) == "" {
+		return p.Blocks
+	}
+	return []ingest.Block{{Kind: ingest.Paragraph, End: len(p.Text)}}
 }

@@ -1,4 +1,4 @@
-package rule
+package table
 
 import (
 	"fmt"
@@ -29,20 +29,34 @@ const (
 
 // drafting collects the claims of one table.
 type drafting struct {
-	r     *reading
-	t     *hatchTable
+	t     *Table
 	seen  []observation
 	dry   string // what the undried eggs say of drying: "required", "harmful" or ""
 	names []name.Name
 	done  map[string]bool
-	out   []Explained
+	out   []Claim
 }
 
-// tableClaims reads the claims of a table: what each row's levels, each head's
+// Claim is what a table says of one level or outcome, and on which words.
+type Claim struct {
+	Page       *ingest.Page
+	Start, End int            // bytes of the page's text
+	Said       evidence.Claim // without its source and place
+	Subject    []string       // the names taken, as printed
+	Heads      []Head
+}
+
+// Head is a column's head at its place on the table's own page.
+type Head struct {
+	Start, End int // bytes
+	Text       string
+}
+
+// Claims reads the claims of a table: what each row's levels, each head's
 // levels and the caption's conditions came to.
-func (r *reading) tableClaims(t *hatchTable) []Explained {
-	d := &drafting{r: r, t: t, done: map[string]bool{}}
-	d.names = t.subjects(r)
+func (t *Table) Claims() []Claim {
+	d := &drafting{t: t, done: map[string]bool{}}
+	d.names = t.subjects()
 	d.observe()
 	d.dry = d.needOfDrying()
 	d.fromCaption()
@@ -54,48 +68,18 @@ func (r *reading) tableClaims(t *hatchTable) []Explained {
 }
 
 // subjects returns whom the caption, else the text before, is about.
-func (t *hatchTable) subjects(r *reading) []name.Name {
+func (t *Table) subjects() []name.Name {
 	var in []name.Name
 	for _, c := range t.caption {
 		in = append(in, within(c.names, span{0, len(c.wording.text)})...)
 	}
-	if len(in) > 0 {
-		return common(in)
+	if len(in) == 0 {
+		in = t.About()
 	}
-	f := r.focusIn(t.region)
-	for _, s := range r.sentences[:t.next] {
-		if s.region == t.region && !s.caption {
-			r.follow(&f, s)
-		}
-	}
-	if g := r.fallback(&f); g != nil {
-		return common(g.names)
-	}
-	return mainName(r.sentences[:t.next])
-}
-
-// mainName is the species that the sentences before a table are about: three of
-// four mentions are of it.
-func mainName(before []*sentence) []name.Name {
-	counts, all := map[string]int{}, 0
-	var most name.Name
-	for _, s := range before {
-		for _, g := range s.names {
-			for _, n := range g.names {
-				if n.Rank != name.Species || g.aside {
-					continue
-				}
-				all++
-				if counts[n.Full()]++; counts[n.Full()] > counts[most.Full()] || most.Rank == "" {
-					most = n
-				}
-			}
-		}
-	}
-	if all == 0 || 4*counts[most.Full()] < 3*all {
+	if len(in) == 0 {
 		return nil
 	}
-	return []name.Name{most}
+	return common(in)
 }
 
 // common returns the one name that all are, the genus that different species
@@ -184,7 +168,7 @@ func (d *drafting) fromCaption() {
 func (d *drafting) varied(g treatment) bool {
 	for _, part := range d.t.caption {
 		for _, o := range part.wording.treatments("", true) {
-			if o.factor == g.factor && o.category == g.category && !(close(o.low, g.low) && close(o.high, g.high)) {
+			if o.factor == g.factor && o.category == g.category && !(quantity.Same(o.low, g.low) && quantity.Same(o.high, g.high)) {
 				return true
 			}
 		}
@@ -279,13 +263,13 @@ func (d *drafting) sameLevel(col *column, k int, g treatment, beside []observati
 			return false
 		}
 		other := d.t.level(col, row.cells[k])
-		return other != nil && close(other.low, g.low) && close(other.high, g.high)
+		return other != nil && quantity.Same(other.low, g.low) && quantity.Same(other.high, g.high)
 	})
 }
 
 // isCourse reports whether the rows follow the same eggs through time: their
 // outcomes add up, and none is a share of its own.
-func (t *hatchTable) isCourse() bool {
+func (t *Table) isCourse() bool {
 	if len(t.columns) == 0 || t.columns[0].kind != otherColumn {
 		return false
 	}
@@ -387,7 +371,7 @@ type draft struct {
 	span    span // the quote
 	cell    span // the cell that the value stands in, when it is known
 	g       treatment
-	bearing bearing
+	bearing evidence.Bearing
 	stage   evidence.Stage
 	names   []name.Name
 	rule    string
@@ -428,18 +412,18 @@ func (d *drafting) add(c draft) {
 	if len(c.names) > 0 {
 		taxa = taxa[:0]
 		for _, n := range c.names {
-			if w := d.r.writtenAt(d.t, n); !slices.Contains(taxa, w) {
+			if w := d.t.Name(n); !slices.Contains(taxa, w) {
 				taxa = append(taxa, w)
 			}
 		}
 	}
 	for i, taxon := range taxa {
-		e := d.explain(c, taxon)
+		e := d.claim(c, taxon)
 		if i < len(c.names) {
-			e.Claim.TaxonPrinted = c.names[i].Printed
+			e.Said.TaxonPrinted = c.names[i].Printed
 		}
 		key := fmt.Sprintf("%s|%s|%s|%s|%s|%s", taxon, c.g.factor, c.bearing, numberKey(c.g.low), numberKey(c.g.high), c.g.category)
-		if d.done[key] || len(e.Claim.Lint()) > 0 {
+		if d.done[key] {
 			continue
 		}
 		d.done[key] = true
@@ -454,36 +438,21 @@ func numberKey(v *float64) string {
 	return fmt.Sprintf("%.6g", *v)
 }
 
-func (d *drafting) explain(c draft, taxon string) Explained {
-	pos := runes{text: c.page.Text}
-	quote := c.page.Text[c.span.start:c.span.end]
-	claim := evidence.Claim{
-		Source: d.r.doc.Source, Page: c.page.Number, Section: string(d.t.block.Section),
-		Quote: quote, Start: pos.at(c.span.start), End: pos.at(c.span.end), Taxon: taxon,
-		Stage: c.stage, Factor: c.g.factor, Bearing: c.bearing, Low: c.g.low, High: c.g.high, Category: c.g.category,
-		Rule: c.rule, Score: c.score, OCR: c.page.How == ingest.ByOCR, Secondhand: c.cited != "", Cited: c.cited,
+func (d *drafting) claim(c draft, taxon string) Claim {
+	said := evidence.Claim{Taxon: taxon, Stage: c.stage, Factor: c.g.factor, Bearing: c.bearing, Low: c.g.low, High: c.g.high, Category: c.g.category,
+		Rule: c.rule, Score: c.score, Secondhand: c.cited != "", Cited: c.cited}
+	if said.Low != nil || said.High != nil {
+		said.Unit, said.Printed = c.g.unit, c.g.printed
+		said.Inferred = c.page.Marked(ingest.Inferred, c.span.start, c.span.end)
 	}
-	if claim.Low != nil || claim.High != nil {
-		claim.Unit, claim.Printed = c.g.unit, c.g.printed
-		claim.Inferred = c.page.Marked(ingest.Inferred, c.span.start, c.span.end)
-	}
-	e := Explained{Claim: claim, Sentence: quote}
+	out := Claim{Page: c.page, Start: c.span.start, End: c.span.end, Said: said}
 	for _, n := range c.names {
-		e.Subject = append(e.Subject, n.Printed)
+		out.Subject = append(out.Subject, n.Printed)
 	}
 	for _, col := range d.t.columns {
 		if col.span.start < col.span.end {
-			head := runes{text: d.t.page.Text}
-			e.Cues = append(e.Cues, Cue{"head", head.at(col.span.start), head.at(col.span.end), col.head.text})
+			out.Heads = append(out.Heads, Head{col.span.start, col.span.end, col.head.text})
 		}
 	}
-	return e
-}
-
-// writtenAt is a name as claims of a table show it.
-func (r *reading) writtenAt(t *hatchTable, n name.Name) string {
-	if len(r.sentences) == 0 {
-		return n.Full()
-	}
-	return r.written(r.sentences[min(t.next, len(r.sentences)-1)], n)
+	return out
 }
