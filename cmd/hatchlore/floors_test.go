@@ -25,6 +25,10 @@ var floors = map[string]int{
 	"species/name":             0,
 	"ingest":                   1,
 	"ingest/ocr":               1,
+	"ingest/pdf/pdfium":        1,
+	"ingest/pdf/second":        1,
+	"ingest/pdf/pdftest":       0, // imported by tests only
+	"ingest/pdf/process":       2,
 	"ingest/reference":         1,
 	"ingest/bibliography":      2,
 	"ingest/citation":          2,
@@ -60,9 +64,9 @@ var floors = map[string]int{
 // outside says which packages may import which outside module. A module that
 // is not listed may be imported nowhere.
 var outside = map[string][]string{
-	"github.com/klippa-app/go-pdfium":        {"ingest/pdf"},
-	"github.com/tetratelabs/wazero":          {"ingest/pdf"},
-	"github.com/ledongthuc/pdf":              {"ingest/pdf"},
+	"github.com/klippa-app/go-pdfium":        {"ingest/pdf/pdfium"},
+	"github.com/tetratelabs/wazero":          {"ingest/pdf/pdfium"},
+	"github.com/ledongthuc/pdf":              {"ingest/pdf/second"},
 	"golang.org/x/net/html":                  {"ingest", "query/web"}, // of query/web only the tests
 	"golang.org/x/text":                      {"ingest", "query/index"},
 	"gonum.org/v1/gonum":                     {"evidence/stat"},
@@ -76,6 +80,7 @@ var outside = map[string][]string{
 	"github.com/mattn/go-runewidth":          {"cmd/hatchlore"},
 	"golang.org/x/term":                      {"cmd/hatchlore"},
 	"golang.org/x/sys":                       {"ingest/pdf", "evidence/store/disk"},
+	"golang.org/x/sys":                       {"evidence/store"},
 }
 
 // testOnly may be imported by any test.

@@ -15,7 +15,7 @@ import (
 	"os/signal"
 	"syscall"
 
-	"hatchlore/ingest/pdf"
+	"hatchlore/ingest/pdf/process"
 )
 
 // Exit statuses, as the help promises.
@@ -26,9 +26,9 @@ const (
 )
 
 func main() {
-	if pdf.Serving() {
+	if process.Serving() {
 		// This process is a reader of PDFs, started by another hatchlore.
-		if err := pdf.Serve(os.Stdin, os.Stdout); err != nil {
+		if err := process.Serve(os.Stdin, os.Stdout); err != nil {
 			fmt.Fprintln(os.Stderr, err)
 			os.Exit(statusFail)
 		}

@@ -8,7 +8,7 @@ import (
 
 	"github.com/rogpeppe/go-internal/testscript"
 
-	"hatchlore/ingest/pdf"
+	"hatchlore/ingest/pdf/process"
 )
 
 // update rewrites the golden files inside the scripts.
@@ -17,7 +17,7 @@ var update = flag.Bool("update", false, "rewrite the golden files of the scripts
 // TestMain lets this test binary stand in for the command, and for the reader
 // processes that the command starts.
 func TestMain(m *testing.M) {
-	if pdf.Serving() {
+	if process.Serving() {
 		main()
 		return
 	}

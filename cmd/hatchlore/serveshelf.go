@@ -7,7 +7,7 @@ import (
 
 	"hatchlore/cmd/internal/library"
 	corpus "hatchlore/corpus-sample"
-	"hatchlore/ingest/pdf"
+	"hatchlore/ingest/pdf/process"
 	"hatchlore/query"
 	"hatchlore/query/web"
 )
@@ -15,7 +15,7 @@ import (
 // shelf is the library as the page uses it.
 type shelf struct {
 	*library.Library
-	pictures *pdf.Reader
+	pictures *process.Reader
 
 	mu       sync.Mutex
 	invented map[string]bool // by content hash: the sample's papers are hashed to find out
@@ -23,7 +23,7 @@ type shelf struct {
 
 func newShelf(ctx context.Context, lib *library.Library) (*shelf, error) {
 	// Two pictures at a time: the one looked at and the next one.
-	r, err := pdf.Start(ctx, pdf.Options{Processes: 2})
+	r, err := process.Start(ctx, process.Options{Processes: 2})
 	if err != nil {
 		return nil, err
 	}

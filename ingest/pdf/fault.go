@@ -15,38 +15,3 @@ var (
 	ErrMemory    = errors.New("needs too much memory to read; print it to a new PDF and ingest that")
 	ErrEngine    = errors.New("makes the PDF engine fail; print it to a new PDF and ingest that")
 )
-
-// fault is how a failure crosses from the reader process to its parent.
-type fault byte
-
-const (
-	faultNone fault = iota
-	faultProtected
-	faultCipher
-	faultEmpty
-	faultNotPDF
-	faultDamaged
-	faultNoPages
-	faultEngine
-	faultFile // the file could not be opened; the detail says why
-	faultPage // the page asked for does not exist or cannot be drawn
-)
-
-func (f fault) err() error {
-	switch f {
-	case faultProtected:
-		return ErrProtected
-	case faultCipher:
-		return ErrCipher
-	case faultEmpty:
-		return ErrEmpty
-	case faultNotPDF:
-		return ErrNotPDF
-	case faultDamaged:
-		return ErrDamaged
-	case faultNoPages:
-		return ErrNoPages
-	default:
-		return ErrEngine
-	}
-}

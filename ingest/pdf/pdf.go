@@ -1,19 +1,7 @@
-// Package pdf turns the bytes of a PDF into positioned characters and page
-// pictures. The reading happens in a process of its own (the running binary,
-// executed again), which is kept alive between files and killed and replaced
-// after a time limit, a memory limit or an engine error, so that no file can
-// take its caller down.
-//
-// A program that uses [Start] hands its process over at the very top of main,
-// and a test binary in TestMain:
-//
-//	if pdf.Serving() {
-//		if err := pdf.Serve(os.Stdin, os.Stdout); err != nil {
-//			fmt.Fprintln(os.Stderr, err)
-//			os.Exit(1)
-//		}
-//		return
-//	}
+// Package pdf is what a PDF holds once it is read: positioned characters, page
+// by page, and what can be wrong with a file. The readers that fill it stand in
+// the folders below: pdfium first, second to confirm it and to open what it
+// refuses, and process, which runs both where no file can do harm.
 //
 // It refuses to interpret: no lines, no words, no repairs. A character that the
 // file maps to nothing comes out as such, with [MapError] set.
@@ -43,6 +31,9 @@ type Char struct {
 	Weight                   int16   // 400 regular, 700 bold, 0 unknown
 	Flags                    Flag
 }
+
+// MaxChars bounds the characters of one page; a printed page has about 5,000.
+const MaxChars = 400_000
 
 // Page is one page. Err is empty for a page that was read.
 type Page struct {

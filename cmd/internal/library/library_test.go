@@ -15,7 +15,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"hatchlore/evidence/store"
-	"hatchlore/ingest/pdf"
+	"hatchlore/ingest/pdf/process"
 	"hatchlore/query"
 )
 
@@ -24,8 +24,8 @@ import (
 const ingestEnv = "HATCHLORE_TEST_INGEST"
 
 func TestMain(m *testing.M) {
-	if pdf.Serving() {
-		if err := pdf.Serve(os.Stdin, os.Stdout); err != nil {
+	if process.Serving() {
+		if err := process.Serve(os.Stdin, os.Stdout); err != nil {
 			fmt.Fprintln(os.Stderr, err)
 			os.Exit(1)
 		}

@@ -18,14 +18,14 @@ import (
 	"hatchlore/evidence/rule"
 	"hatchlore/ingest"
 	"hatchlore/ingest/ocr"
-	"hatchlore/ingest/pdf"
+	"hatchlore/ingest/pdf/process"
 	"hatchlore/ingest/reference"
 )
 
 // Reader reads papers: their text, their record and what they claim. It
 // stores nothing, and its methods may be called from several goroutines.
 type Reader struct {
-	pdf          *pdf.Reader
+	pdf          *process.Reader
 	rules        func() (*rule.Set, error) // waits until they are loaded
 	rulesVersion string
 	ocr          func() (*ocr.Engine, error) // nil where no tesseract is installed; asked for when a page needs it
@@ -57,7 +57,7 @@ func NewReader(ctx context.Context) (*Reader, error) {
 		return set, nil
 	})
 	go rules()
-	r, err := pdf.Start(ctx, pdf.Options{})
+	r, err := process.Start(ctx, process.Options{})
 	if err != nil {
 		return nil, err
 	}

@@ -1,4 +1,4 @@
-package pdf
+package process
 
 import (
 	"os"
@@ -7,6 +7,9 @@ import (
 	"sync"
 	"testing"
 	"time"
+
+	"hatchlore/ingest/pdf"
+	"hatchlore/ingest/pdf/pdftest"
 )
 
 // beside looks for a folder beside the checkout.
@@ -77,7 +80,7 @@ func TestOddFiles(t *testing.T) {
 	}
 }
 
-func chars(f *File) int {
+func chars(f *pdf.File) int {
 	n := 0
 	for i := range f.Pages {
 		n += len(f.Pages[i].Chars)
@@ -87,7 +90,7 @@ func chars(f *File) int {
 
 // BenchmarkRead reads articles, one process; pages a second is what matters.
 func BenchmarkRead(b *testing.B) {
-	files, err := filepath.Glob(filepath.Join("..", "..", "..", "shared", "pdf", "articles", "*.pdf"))
+	files, err := filepath.Glob(filepath.Join("..", "..", "..", "..", "shared", "pdf", "articles", "*.pdf"))
 	if err != nil || len(files) == 0 {
 		b.Skip("skipped: no folder shared/pdf/articles beside the checkout")
 	}
@@ -127,7 +130,7 @@ func TestWitnessOfOddFiles(t *testing.T) {
 			t.Errorf("%s took %v", name, took)
 		}
 	}
-	path := save(t, "whole.pdf", write(pages("", line(50, 500, "28.5")), ""))
+	path := pdftest.Save(t, "whole.pdf", pdftest.Write(pdftest.Pages("", pdftest.Line(50, 500, "28.5")), ""))
 	if got, err := r.Witness(t.Context(), path, []int{1}); err != nil || got[1] != "28.5\n" {
 		t.Errorf("after them, a whole file: %v, %v", got, err)
 	}

@@ -1,4 +1,22 @@
-package pdf
+// Package process reads PDFs in processes of their own (the running binary,
+// executed again), which are kept alive between files and killed and replaced
+// after a time limit, a memory limit or an engine error, so that no file can
+// take its caller down.
+//
+// A program that uses [Start] hands its process over at the very top of main,
+// and a test binary in TestMain:
+//
+//	if process.Serving() {
+//		if err := process.Serve(os.Stdin, os.Stdout); err != nil {
+//			fmt.Fprintln(os.Stderr, err)
+//			os.Exit(1)
+//		}
+//		return
+//	}
+//
+// It refuses to share a process between two files at a time: what one does to
+// it would be the other's loss.
+package process
 
 import (
 	"context"
@@ -7,6 +25,9 @@ import (
 	"runtime"
 	"sync"
 	"time"
+
+	"hatchlore/ingest/pdf"
+	"hatchlore/ingest/pdf/pdfium"
 )
 
 // Options of a [Reader]. The zero value is good for most.
@@ -27,7 +48,7 @@ const (
 // several goroutines; each call has a process to itself.
 type Reader struct {
 	opt    Options
-	slots  chan *process // one entry a process; nil for one that is not running
+	slots  chan *child // one entry a process; nil for one that is not running
 	starts chan start
 	boot   sync.Mutex // held during the first start, which fills the engine's cache
 	booted bool
@@ -40,7 +61,7 @@ type start struct {
 }
 
 type started struct {
-	p   *process
+	p   *child
 	err error
 }
 
@@ -51,7 +72,7 @@ var ErrClosed = errors.New("the PDF reader is closed")
 // the context ends them all, as does Close.
 func Start(ctx context.Context, opt Options) (*Reader, error) {
 	if Serving() {
-		return nil, errors.New("a reader process cannot start readers: its program does not hand over to pdf.Serve")
+		return nil, errors.New("a reader process cannot start readers: its program does not hand over to process.Serve")
 	}
 	if err := ctx.Err(); err != nil {
 		return nil, err
@@ -68,7 +89,7 @@ func Start(ctx context.Context, opt Options) (*Reader, error) {
 	if opt.Memory <= 0 {
 		opt.Memory = defaultMemory
 	}
-	r := &Reader{opt: opt, slots: make(chan *process, opt.Processes), starts: make(chan start), closed: make(chan struct{})}
+	r := &Reader{opt: opt, slots: make(chan *child, opt.Processes), starts: make(chan start), closed: make(chan struct{})}
 	for range opt.Processes {
 		r.slots <- nil
 	}
@@ -89,7 +110,7 @@ func (r *Reader) nurse() {
 	for {
 		select {
 		case s := <-r.starts:
-			p, err := newProcess(r.opt.Memory)
+			p, err := newChild(r.opt.Memory)
 			if err == nil {
 				p.closed = r.closed
 			}
@@ -115,13 +136,13 @@ func (r *Reader) Close() error {
 }
 
 // acquire waits for a free process and starts it when it is not running.
-func (r *Reader) acquire(ctx context.Context) (*process, error) {
+func (r *Reader) acquire(ctx context.Context) (*child, error) {
 	select {
 	case <-r.closed:
 		return nil, ErrClosed
 	default:
 	}
-	var p *process
+	var p *child
 	select {
 	case p = <-r.slots:
 	case <-r.closed:
@@ -142,9 +163,9 @@ func (r *Reader) acquire(ctx context.Context) (*process, error) {
 
 // fresh starts a process and waits for its engine. While the cache is empty the
 // first start is made alone, so that the others find the engine compiled there.
-func (r *Reader) fresh(ctx context.Context) (*process, error) {
+func (r *Reader) fresh(ctx context.Context) (*child, error) {
 	r.boot.Lock()
-	if r.booted || cached() {
+	if r.booted || pdfium.Cached() {
 		r.boot.Unlock()
 		return r.launch(ctx)
 	}
@@ -154,7 +175,7 @@ func (r *Reader) fresh(ctx context.Context) (*process, error) {
 	return p, err
 }
 
-func (r *Reader) launch(ctx context.Context) (*process, error) {
+func (r *Reader) launch(ctx context.Context) (*child, error) {
 	reply := make(chan started, 1)
 	select {
 	case r.starts <- start{reply}:
@@ -173,7 +194,7 @@ func (r *Reader) launch(ctx context.Context) (*process, error) {
 }
 
 // release puts a process back, or a vacancy where it is of no more use.
-func (r *Reader) release(p *process, sound bool) {
+func (r *Reader) release(p *child, sound bool) {
 	if !sound {
 		p.kill()
 		p = nil
@@ -189,9 +210,9 @@ const maxResumes = 3
 
 // Read reads every page of the file. A page that stops the engine is left out
 // with its Err set, and reading goes on behind it in a fresh process; after
-// the third such page the rest is marked unread. The error is one of this
-// package's, or the context's, and begins with the path.
-func (r *Reader) Read(ctx context.Context, path string) (*File, error) {
+// the third such page the rest is marked unread. The error is one of
+// package pdf's, or the context's, and begins with the path.
+func (r *Reader) Read(ctx context.Context, path string) (*pdf.File, error) {
 	job := &reading{opt: r.opt}
 	for resumes := 0; ; resumes++ {
 		err := r.attempt(ctx, request{task: taskRead, path: path, from: len(job.file.Pages) + 1}, job)
@@ -203,7 +224,7 @@ func (r *Reader) Read(ctx context.Context, path string) (*File, error) {
 		}
 		job.stopped = err
 		bad := len(job.file.Pages) + 1
-		job.file.Pages = append(job.file.Pages, Page{Number: bad, Err: pageSentence(err)})
+		job.file.Pages = append(job.file.Pages, pdf.Page{Number: bad, Err: pageSentence(err)})
 		if resumes+1 == maxResumes || job.overdue() {
 			job.giveUp()
 		}
@@ -238,14 +259,14 @@ func named(path string, err error) error {
 
 // stopsAtPage reports whether an error may be the fault of a single page.
 func stopsAtPage(err error) bool {
-	return errors.Is(err, ErrSlow) || errors.Is(err, ErrMemory) || errors.Is(err, ErrEngine) || errors.Is(err, errGone)
+	return errors.Is(err, pdf.ErrSlow) || errors.Is(err, pdf.ErrMemory) || errors.Is(err, pdf.ErrEngine) || errors.Is(err, errGone)
 }
 
 func pageSentence(err error) string {
 	switch {
-	case errors.Is(err, ErrSlow):
+	case errors.Is(err, pdf.ErrSlow):
 		return "the page takes too long to read"
-	case errors.Is(err, ErrMemory):
+	case errors.Is(err, pdf.ErrMemory):
 		return "the page needs too much memory to read"
 	default:
 		return "the page makes the PDF engine fail"

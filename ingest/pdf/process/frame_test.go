@@ -1,4 +1,4 @@
-package pdf
+package process
 
 import (
 	"bufio"
@@ -7,18 +7,20 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+
+	"hatchlore/ingest/pdf"
 )
 
-var samplePage = Page{
+var samplePage = pdf.Page{
 	Number: 3, Width: 595.3, Height: 841.9, Pictures: 0.25, Err: "",
-	Chars: []Char{
-		{Rune: '°', Left: 1, Top: 2, Right: 3, Bottom: 4, Origin: 5, Size: 6, Weight: 700, Flags: Hyphen | MapError},
+	Chars: []pdf.Char{
+		{Rune: '°', Left: 1, Top: 2, Right: 3, Bottom: 4, Origin: 5, Size: 6, Weight: 700, Flags: pdf.Hyphen | pdf.MapError},
 		{Rune: '\U0001D6FC', Left: -1.5, Right: float32(math.Inf(1)), Weight: -1},
 	},
 }
 
 func TestPageRoundTrip(t *testing.T) {
-	for _, p := range []Page{{}, {Number: 7, Err: "the page is damaged"}, samplePage} {
+	for _, p := range []pdf.Page{{}, {Number: 7, Err: "the page is damaged"}, samplePage} {
 		got, err := unpackPage(packPage(&p))
 		if err != nil {
 			t.Fatal(err)
@@ -63,7 +65,7 @@ func TestFrameRoundTrip(t *testing.T) {
 // panics.
 func FuzzUnpackPage(f *testing.F) {
 	f.Add(packPage(&samplePage))
-	f.Add(packPage(&Page{}))
+	f.Add(packPage(&pdf.Page{}))
 	f.Add([]byte{1, 2, 3})
 	f.Fuzz(func(t *testing.T, body []byte) {
 		p, err := unpackPage(body)

@@ -1,4 +1,10 @@
-package pdf
+// Package pdfium reads PDFs with pdfium, inside its WebAssembly machine: the
+// characters of a page with their places, and its picture.
+//
+// It refuses to survive its machine: after a call that failed, [Engine.Err] is
+// set and the engine is lost. Whoever reads files of strangers runs it in a
+// process of its own.
+package pdfium
 
 import (
 	"context"
@@ -21,12 +27,12 @@ import (
 // needs about 30 MB; a page picture at 300 dpi about 40 MB more.
 const enginePages = 320 << 20 >> 16
 
-// engine is pdfium inside its WebAssembly machine.
+// Engine is pdfium inside its machine. One caller at a time.
 //
 // go-pdfium's own calls cost a lock, a look-up and several allocations a
 // character. Its exported machine functions are called directly instead, which
 // is several times faster; go-pdfium still brings the engine and sets it up.
-type engine struct {
+type Engine struct {
 	ctx   context.Context
 	mod   api.Module
 	funcs map[string]*function
@@ -43,9 +49,9 @@ type function struct {
 	stack [12]uint64
 }
 
-// startEngine brings pdfium up. Compiled code is kept in cacheDir; with ""
-// every start compiles anew, which takes seconds.
-func startEngine(cacheDir string) (*engine, error) {
+// Start brings pdfium up. Compiled code is kept in cacheDir; with "" every
+// start compiles anew, which takes seconds.
+func Start(cacheDir string) (*Engine, error) {
 	config := wazero.NewRuntimeConfig().
 		WithCoreFeatures(api.CoreFeaturesV2 | experimental.CoreFeaturesExceptionHandling).
 		WithMemoryLimitPages(enginePages)
@@ -54,7 +60,7 @@ func startEngine(cacheDir string) (*engine, error) {
 			config = config.WithCompilationCache(cache)
 		}
 	}
-	e := &engine{funcs: map[string]*function{}}
+	e := &Engine{funcs: map[string]*function{}}
 	e.ctx = experimental.WithMemoryAllocator(context.Background(), allocator())
 	pool, err := webassembly.Init(webassembly.Config{
 		Context: experimental.WithFunctionListenerFactory(e.ctx, &catcher{&e.mod}),
@@ -99,13 +105,16 @@ func (c *catcher) Before(_ context.Context, mod api.Module, _ api.FunctionDefini
 func (c *catcher) After(context.Context, api.Module, api.FunctionDefinition, []uint64) {}
 func (c *catcher) Abort(context.Context, api.Module, api.FunctionDefinition, error)    {}
 
+// Err returns what the engine failed with, nil while it is sound.
+func (e *Engine) Err() error { return e.err }
+
 // call calls the exported function and returns its result, 0 once any call has
 // failed.
-func (e *engine) call(name string, args ...uint64) uint64 {
+func (e *Engine) call(name string, args ...uint64) uint64 {
 	return e.invoke(e.function(name), args...)
 }
 
-func (e *engine) function(name string) *function {
+func (e *Engine) function(name string) *function {
 	f := e.funcs[name]
 	if f == nil {
 		f = &function{Function: e.mod.ExportedFunction(name)}
@@ -117,7 +126,7 @@ func (e *engine) function(name string) *function {
 	return f
 }
 
-func (e *engine) invoke(f *function, args ...uint64) uint64 {
+func (e *Engine) invoke(f *function, args ...uint64) uint64 {
 	if e.err != nil {
 		return 0
 	}
@@ -130,10 +139,10 @@ func (e *engine) invoke(f *function, args ...uint64) uint64 {
 }
 
 // at returns the address of the scratch memory's i-th double.
-func (e *engine) at(i uint32) uint64 { return uint64(e.buf + 8*i) }
+func (e *Engine) at(i uint32) uint64 { return uint64(e.buf + 8*i) }
 
 // scratch returns n bytes of the scratch memory.
-func (e *engine) scratch(n uint32) []byte {
+func (e *Engine) scratch(n uint32) []byte {
 	b, ok := e.mod.Memory().Read(e.buf, n)
 	if !ok {
 		return make([]byte, n)
@@ -146,16 +155,16 @@ func single(b []byte) float64 {
 	return float64(math.Float32frombits(binary.LittleEndian.Uint32(b)))
 }
 
-// cached reports whether the cache holds compiled code. It may be of another
+// Cached reports whether the cache holds compiled code. It may be of another
 // version; then several processes compile at once, which is slower but no worse.
-func cached() bool {
-	found, err := filepath.Glob(filepath.Join(cacheFolder(), "wazero-*", "*"))
+func Cached() bool {
+	found, err := filepath.Glob(filepath.Join(CacheFolder(), "wazero-*", "*"))
 	return err == nil && len(found) > 0
 }
 
-// cacheFolder returns a writable folder for compiled engine code, "" when
+// CacheFolder returns a writable folder for compiled engine code, "" when
 // there is none.
-func cacheFolder() string {
+func CacheFolder() string {
 	for _, base := range []func() (string, error){os.UserCacheDir, func() (string, error) { return os.TempDir(), nil }} {
 		dir, err := base()
 		if err != nil {

@@ -1,4 +1,4 @@
-package pdf
+package process
 
 import (
 	"bufio"
@@ -12,10 +12,12 @@ import (
 	"strings"
 	"sync"
 	"time"
+
+	"hatchlore/ingest/pdf"
 )
 
-// process is one reader process as its parent sees it.
-type process struct {
+// child is one reader process as its parent sees it.
+type child struct {
 	cmd    *exec.Cmd
 	in     io.WriteCloser
 	w      *bufio.Writer
@@ -33,14 +35,14 @@ const startLimit = 3 * time.Minute
 // memoryPoll is how often a busy process's memory is looked at.
 const memoryPoll = 50 * time.Millisecond
 
-// newProcess starts a reader process. It must be called on a thread that lives
+// newChild starts a reader process. It must be called on a thread that lives
 // as long as the process may, because Linux ties the child to that thread.
-func newProcess(memory int64) (*process, error) {
+func newChild(memory int64) (*child, error) {
 	exe, err := os.Executable()
 	if err != nil {
 		return nil, fmt.Errorf("finding the program's own file: %w", err)
 	}
-	p := &process{stderr: &tail{}, memory: memory, frames: make(chan frame, 4), ended: make(chan struct{})}
+	p := &child{stderr: &tail{}, memory: memory, frames: make(chan frame, 4), ended: make(chan struct{})}
 	p.cmd = exec.Command(exe)
 	p.cmd.Env = append(os.Environ(), envReader+"=1", envMemory+"="+strconv.FormatInt(memory, 10))
 	p.cmd.Stderr = p.stderr
@@ -62,7 +64,7 @@ func newProcess(memory int64) (*process, error) {
 }
 
 // collect passes frames on until the process ends, and then buries it.
-func (p *process) collect(out io.Reader) {
+func (p *child) collect(out io.Reader) {
 	r := bufio.NewReaderSize(out, 1<<18)
 	for {
 		f, err := readFrame(r)
@@ -80,18 +82,18 @@ func (p *process) collect(out io.Reader) {
 }
 
 // kill ends the process and waits until it is gone.
-func (p *process) kill() {
+func (p *child) kill() {
 	_ = p.cmd.Process.Kill() // it may have ended already
 	p.drain()
 }
 
 // close lets an idle process end by itself.
-func (p *process) close() {
+func (p *child) close() {
 	p.in.Close()
 	p.drain()
 }
 
-func (p *process) drain() {
+func (p *child) drain() {
 	deadline := time.AfterFunc(2*time.Second, func() { _ = p.cmd.Process.Kill() })
 	defer deadline.Stop()
 	for range p.frames {
@@ -104,7 +106,7 @@ func (p *process) drain() {
 var errGone = errors.New("the reader process ended")
 
 // await waits for the engine to come up.
-func (p *process) await(ctx context.Context) error {
+func (p *child) await(ctx context.Context) error {
 	timer := time.NewTimer(startLimit)
 	defer timer.Stop()
 	select {
@@ -123,7 +125,7 @@ func (p *process) await(ctx context.Context) error {
 // ask sends a request and hands every frame of the answer to take, until take
 // says that the job is done. It gives up when the process ends, is silent
 // beyond the time that left returns, or holds too much memory.
-func (p *process) ask(ctx context.Context, q request, left func() time.Duration, take func(frame) (done bool, err error)) error {
+func (p *child) ask(ctx context.Context, q request, left func() time.Duration, take func(frame) (done bool, err error)) error {
 	if err := writeFrame(p.w, frameAsk, q.pack()); err != nil {
 		return errGone
 	}
@@ -144,10 +146,10 @@ func (p *process) ask(ctx context.Context, q request, left func() time.Duration,
 			timer.Reset(left())
 		case <-poll.C:
 			if resident(p.cmd.Process.Pid) > p.memory {
-				return ErrMemory
+				return pdf.ErrMemory
 			}
 		case <-timer.C:
-			return ErrSlow
+			return pdf.ErrSlow
 		case <-p.closed:
 			return ErrClosed
 		case <-ctx.Done():
@@ -157,7 +159,7 @@ func (p *process) ask(ctx context.Context, q request, left func() time.Duration,
 }
 
 // alive reports whether the process is still there.
-func (p *process) alive() bool {
+func (p *child) alive() bool {
 	select {
 	case <-p.ended:
 		return false
@@ -167,16 +169,16 @@ func (p *process) alive() bool {
 }
 
 // post tells from a dead process's last words what it died of.
-func (p *process) post() error {
+func (p *child) post() error {
 	if p.cmd.ProcessState != nil && p.cmd.ProcessState.ExitCode() == exitMemory || p.stderr.contains("out of memory") {
-		return ErrMemory
+		return pdf.ErrMemory
 	}
 	return errGone
 }
 
 // bloated reports whether the process kept so much memory from its last file
 // that a fresh one should take its place.
-func (p *process) bloated() bool { return resident(p.cmd.Process.Pid) > p.memory/2 }
+func (p *child) bloated() bool { return resident(p.cmd.Process.Pid) > p.memory/2 }
 
 // tail keeps the first and last of what a process says on stderr: a crash
 // names its cause first.

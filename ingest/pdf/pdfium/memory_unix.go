@@ -1,6 +1,6 @@
 //go:build unix
 
-package pdf
+package pdfium
 
 import (
 	"syscall"

@@ -1,9 +1,11 @@
-package pdf
+package second
 
 import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+
+	"hatchlore/ingest/pdf/pdftest"
 )
 
 // TestContent: where the second reader sees text, by the operators that place
@@ -31,7 +33,7 @@ func TestContent(t *testing.T) {
 		{"what is wrong is passed over", "Q Q 3 Tm BT /F1 10 Tf Td /F9 10 Tf 50 500 Td (a) Tj ET", []shown{{"a", 50, 500, 10}}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			s, err := openSecond(write(pages("", c.content), ""))
+			s, err := Open(pdftest.Write(pdftest.Pages("", c.content), ""))
 			if err != nil {
 				t.Fatal(err)
 			}

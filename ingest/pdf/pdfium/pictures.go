@@ -1,4 +1,6 @@
-package pdf
+package pdfium
+
+import "hatchlore/ingest/pdf"
 
 // Page object types of pdfium's fpdf_edit.h.
 const (
@@ -49,35 +51,19 @@ func (c *cover) share() float32 {
 	return float32(n) / (coverGrid * coverGrid)
 }
 
-// matrix is a PDF transformation: a b c d e f.
-type matrix [6]float64
-
-// then returns m followed by n.
-func (m matrix) then(n matrix) matrix {
-	return matrix{
-		m[0]*n[0] + m[1]*n[2], m[0]*n[1] + m[1]*n[3],
-		m[2]*n[0] + m[3]*n[2], m[2]*n[1] + m[3]*n[3],
-		m[4]*n[0] + m[5]*n[2] + n[4], m[4]*n[1] + m[5]*n[3] + n[5],
-	}
-}
-
-func (m matrix) point(x, y float64) (float64, float64) {
-	return m[0]*x + m[2]*y + m[4], m[1]*x + m[3]*y + m[5]
-}
-
 // pictures returns the share of the page that images cover.
-func (d *document) pictures(page uint64, view frameOf) float32 {
+func (d *Document) pictures(page uint64, view frameOf) float32 {
 	var c cover
 	budget := maxObjects
 	n := int(int32(d.call("FPDFPage_CountObjects", page)))
 	for i := 0; i < n && budget > 0; i++ {
-		d.coverBy(&c, d.call("FPDFPage_GetObject", page, uint64(i)), view, matrix{1, 0, 0, 1, 0, 0}, formDepth, &budget)
+		d.coverBy(&c, d.call("FPDFPage_GetObject", page, uint64(i)), view, pdf.Identity, formDepth, &budget)
 	}
 	return c.share()
 }
 
 // coverBy marks what an object covers, if it is an image or a form with images.
-func (d *document) coverBy(c *cover, obj uint64, view frameOf, m matrix, depth int, budget *int) {
+func (d *Document) coverBy(c *cover, obj uint64, view frameOf, m pdf.Matrix, depth int, budget *int) {
 	*budget--
 	if obj == 0 || *budget < 0 || d.err != nil {
 		return
@@ -88,8 +74,8 @@ func (d *document) coverBy(c *cover, obj uint64, view frameOf, m matrix, depth i
 			return
 		}
 		b := d.scratch(16) // left, bottom, right, top
-		x1, y1 := m.point(single(b), single(b[4:]))
-		x2, y2 := m.point(single(b[8:]), single(b[12:]))
+		x1, y1 := m.Point(single(b), single(b[4:]))
+		x2, y2 := m.Point(single(b[8:]), single(b[12:]))
 		l, t, r, bt := view.box(x1, y2, x2, y1)
 		w, h := view.size()
 		c.add(l, t, r, bt, w, h)
@@ -99,7 +85,7 @@ func (d *document) coverBy(c *cover, obj uint64, view frameOf, m matrix, depth i
 		}
 		if int32(d.call("FPDFPageObj_GetMatrix", obj, d.at(0))) != 0 {
 			b := d.scratch(24)
-			m = matrix{single(b), single(b[4:]), single(b[8:]), single(b[12:]), single(b[16:]), single(b[20:])}.then(m)
+			m = pdf.Matrix{single(b), single(b[4:]), single(b[8:]), single(b[12:]), single(b[16:]), single(b[20:])}.Then(m)
 		}
 		n := int(int32(d.call("FPDFFormObj_CountObjects", obj)))
 		for i := 0; i < n && *budget > 0; i++ {

@@ -1,6 +1,6 @@
 //go:build !linux
 
-package pdf
+package process
 
 // envOrphan is set by no test here: how to list processes differs by system.
 const envOrphan = "HATCHLORE_TEST_ORPHAN"

@@ -1,4 +1,4 @@
-package pdf
+package process
 
 import (
 	"bytes"
@@ -15,6 +15,9 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"hatchlore/ingest/pdf"
+	"hatchlore/ingest/pdf/pdftest"
 )
 
 func TestMain(m *testing.M) {
@@ -45,7 +48,7 @@ func reader(t *testing.T, opt Options) *Reader {
 }
 
 // text returns what the characters of a page spell.
-func text(p Page) string {
+func text(p pdf.Page) string {
 	var b strings.Builder
 	for _, c := range p.Chars {
 		b.WriteRune(c.Rune)
@@ -55,7 +58,7 @@ func text(p Page) string {
 
 func TestRead(t *testing.T) {
 	r := reader(t, Options{})
-	path := save(t, "two.pdf", write(pages("", line(50, 500, "Hatching at 12 \\260C"), line(50, 500, "none")+"BT /F2 9 Tf 50 100 Td (Bold) Tj ET"), "/Info <</Title (Eggs)>>"))
+	path := pdftest.Save(t, "two.pdf", pdftest.Write(pdftest.Pages("", pdftest.Line(50, 500, "Hatching at 12 \\260C"), pdftest.Line(50, 500, "none")+"BT /F2 9 Tf 50 100 Td (Bold) Tj ET"), "/Info <</Title (Eggs)>>"))
 	f, err := r.Read(t.Context(), path)
 	if err != nil {
 		t.Fatal(err)
@@ -85,17 +88,17 @@ func TestReadTurned(t *testing.T) {
 	for _, c := range []struct {
 		name, entries, matrix string
 		left, origin          float32
-		flags                 Flag
+		flags                 pdf.Flag
 	}{
 		{"upright", "", "1 0 0 1 50 500", 50, 100, 0},
 		{"page turned with its text", "/Rotate 90", "0 1 -1 0 100 50", 50, 100, 0},
 		{"page on its head with its text", "/Rotate 180", "-1 0 0 -1 350 100", 50, 100, 0},
 		{"page turned back with its text", "/Rotate 270", "0 -1 1 0 300 550", 50, 100, 0},
-		{"text up the edge", "", "0 1 -1 0 50 100", 40, 500, Sideways},
+		{"text up the edge", "", "0 1 -1 0 50 100", 40, 500, pdf.Sideways},
 		{"box not at the origin", "/CropBox [20 30 400 600]", "1 0 0 1 50 500", 30, 100, 0},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			path := save(t, "turned.pdf", write(pages(c.entries, "BT /F1 12 Tf "+c.matrix+" Tm (Hatch) Tj ET"), ""))
+			path := pdftest.Save(t, "turned.pdf", pdftest.Write(pdftest.Pages(c.entries, "BT /F1 12 Tf "+c.matrix+" Tm (Hatch) Tj ET"), ""))
 			f, err := r.Read(t.Context(), path)
 			if err != nil {
 				t.Fatal(err)
@@ -110,24 +113,24 @@ func TestReadTurned(t *testing.T) {
 
 func TestReadFaults(t *testing.T) {
 	r := reader(t, Options{})
-	whole := write(pages("", line(50, 500, "x")), "")
-	locked := write(append(pages("", line(50, 500, "x")), object{dict: encryption(bytes.Repeat([]byte{0x7B}, 32))}), encrypted(7))
+	whole := pdftest.Write(pdftest.Pages("", pdftest.Line(50, 500, "x")), "")
+	locked := pdftest.Write(append(pdftest.Pages("", pdftest.Line(50, 500, "x")), pdftest.Object{Dict: encryption(bytes.Repeat([]byte{0x7B}, 32))}), encrypted(7))
 	for _, c := range []struct {
 		name string
 		data []byte
 		want error
 	}{
-		{"empty.pdf", nil, ErrEmpty},
-		{"text.pdf", []byte("The eggs hatched.\n"), ErrNotPDF},
-		{"headless.pdf", []byte("%PDF-1.4\n"), ErrDamaged},
-		{"torn.pdf", whole[:60], ErrDamaged},
-		{"locked.pdf", locked, ErrProtected},
-		{"pageless.pdf", write([]object{{dict: "/Type /Catalog /Pages 2 0 R"}, {dict: "/Type /Pages /Kids [] /Count 0"}}, ""), ErrNoPages},
-		{"rootless.pdf", write([]object{{dict: "/Type /Catalog /Pages 9 0 R"}}, ""), ErrNoPages},
-		{"ciphered.pdf", write([]object{{dict: "/Type /Catalog /Pages 9 0 R"}, {dict: encryption(userEntry(t))}}, encrypted(2)), ErrCipher},
+		{"empty.pdf", nil, pdf.ErrEmpty},
+		{"text.pdf", []byte("The eggs hatched.\n"), pdf.ErrNotPDF},
+		{"headless.pdf", []byte("%PDF-1.4\n"), pdf.ErrDamaged},
+		{"torn.pdf", whole[:60], pdf.ErrDamaged},
+		{"locked.pdf", locked, pdf.ErrProtected},
+		{"pageless.pdf", pdftest.Write([]pdftest.Object{{Dict: "/Type /Catalog /Pages 2 0 R"}, {Dict: "/Type /Pages /Kids [] /Count 0"}}, ""), pdf.ErrNoPages},
+		{"rootless.pdf", pdftest.Write([]pdftest.Object{{Dict: "/Type /Catalog /Pages 9 0 R"}}, ""), pdf.ErrNoPages},
+		{"ciphered.pdf", pdftest.Write([]pdftest.Object{{Dict: "/Type /Catalog /Pages 9 0 R"}, {Dict: encryption(userEntry(t))}}, encrypted(2)), pdf.ErrCipher},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			path := save(t, c.name, c.data)
+			path := pdftest.Save(t, c.name, c.data)
 			_, err := r.Read(t.Context(), path)
 			if !errors.Is(err, c.want) {
 				t.Fatalf("got %v, want %v", err, c.want)
@@ -140,7 +143,7 @@ func TestReadFaults(t *testing.T) {
 	if _, err := r.Read(t.Context(), filepath.Join(t.TempDir(), "missing.pdf")); err == nil || !strings.Contains(err.Error(), "cannot be opened: no such file") {
 		t.Errorf("missing file: %v", err)
 	}
-	if _, err := r.Read(t.Context(), save(t, "whole.pdf", whole)); err != nil {
+	if _, err := r.Read(t.Context(), pdftest.Save(t, "whole.pdf", whole)); err != nil {
 		t.Errorf("after all that, a whole file: %v", err)
 	}
 }
@@ -179,31 +182,31 @@ func userEntry(t *testing.T) []byte {
 
 func TestReadTooSlow(t *testing.T) {
 	r := reader(t, Options{Time: time.Millisecond, TimePerPage: time.Nanosecond})
-	path := save(t, "bomb.pdf", bomb(t, 64<<20))
-	if _, err := r.Read(t.Context(), path); !errors.Is(err, ErrSlow) {
-		t.Errorf("got %v, want %v", err, ErrSlow)
+	path := pdftest.Save(t, "bomb.pdf", pdftest.Bomb(t, 64<<20))
+	if _, err := r.Read(t.Context(), path); !errors.Is(err, pdf.ErrSlow) {
+		t.Errorf("got %v, want %v", err, pdf.ErrSlow)
 	}
 }
 
 func TestReadBomb(t *testing.T) {
 	r := reader(t, Options{Time: 20 * time.Second})
-	path := save(t, "bomb.pdf", bomb(t, 800<<20))
+	path := pdftest.Save(t, "bomb.pdf", pdftest.Bomb(t, 800<<20))
 	f, err := r.Read(t.Context(), path)
 	switch {
 	case err == nil && len(text(f.Pages[0])) == 0:
-	case errors.Is(err, ErrMemory), errors.Is(err, ErrEngine), errors.Is(err, ErrDamaged):
+	case errors.Is(err, pdf.ErrMemory), errors.Is(err, pdf.ErrEngine), errors.Is(err, pdf.ErrDamaged):
 	default:
 		t.Errorf("got %v", err)
 	}
-	if _, err := r.Read(t.Context(), save(t, "whole.pdf", write(pages("", line(50, 500, "x")), ""))); err != nil {
+	if _, err := r.Read(t.Context(), pdftest.Save(t, "whole.pdf", pdftest.Write(pdftest.Pages("", pdftest.Line(50, 500, "x")), ""))); err != nil {
 		t.Errorf("after the bomb, a whole file: %v", err)
 	}
 }
 
 func TestReadCancelled(t *testing.T) {
 	r := reader(t, Options{})
-	path := save(t, "bomb.pdf", bomb(t, 64<<20))
-	if _, err := r.Read(t.Context(), save(t, "warm.pdf", write(pages("", ""), ""))); err != nil {
+	path := pdftest.Save(t, "bomb.pdf", pdftest.Bomb(t, 64<<20))
+	if _, err := r.Read(t.Context(), pdftest.Save(t, "warm.pdf", pdftest.Write(pdftest.Pages("", ""), ""))); err != nil {
 		t.Fatal(err)
 	}
 	ctx, cancel := context.WithTimeout(t.Context(), 20*time.Millisecond)
@@ -215,7 +218,7 @@ func TestReadCancelled(t *testing.T) {
 
 func TestClosed(t *testing.T) {
 	r := reader(t, Options{})
-	path := save(t, "whole.pdf", write(pages("", line(50, 500, "x")), ""))
+	path := pdftest.Save(t, "whole.pdf", pdftest.Write(pdftest.Pages("", pdftest.Line(50, 500, "x")), ""))
 	if _, err := r.Read(t.Context(), path); err != nil {
 		t.Fatal(err)
 	}
@@ -228,10 +231,10 @@ func TestClosed(t *testing.T) {
 // TestCloseUnderWay: closing ends a call that is under way.
 func TestCloseUnderWay(t *testing.T) {
 	r := reader(t, Options{})
-	if _, err := r.Read(t.Context(), save(t, "warm.pdf", write(pages("", ""), ""))); err != nil {
+	if _, err := r.Read(t.Context(), pdftest.Save(t, "warm.pdf", pdftest.Write(pdftest.Pages("", ""), ""))); err != nil {
 		t.Fatal(err)
 	}
-	path := save(t, "bomb.pdf", bomb(t, 64<<20))
+	path := pdftest.Save(t, "bomb.pdf", pdftest.Bomb(t, 64<<20))
 	time.AfterFunc(20*time.Millisecond, func() { r.Close() })
 	if _, err := r.Read(t.Context(), path); !errors.Is(err, ErrClosed) {
 		t.Errorf("got %v, want %v", err, ErrClosed)
@@ -242,7 +245,7 @@ func TestCloseUnderWay(t *testing.T) {
 // next file.
 func TestIdleProcessDies(t *testing.T) {
 	r := reader(t, Options{})
-	path := save(t, "whole.pdf", write(pages("", line(50, 500, "x")), ""))
+	path := pdftest.Save(t, "whole.pdf", pdftest.Write(pdftest.Pages("", pdftest.Line(50, 500, "x")), ""))
 	if _, err := r.Read(t.Context(), path); err != nil {
 		t.Fatal(err)
 	}
@@ -257,24 +260,9 @@ func TestIdleProcessDies(t *testing.T) {
 	}
 }
 
-func TestSecondOpener(t *testing.T) {
-	data := write(pages("", line(50, 500, "Hatching at 12 \\260C")), "")
-	sec, err := openSecond(data)
-	if err != nil {
-		t.Fatal(err)
-	}
-	page := sec.page(1)
-	if got := text(page); got != "Hatching at 12 °C" || page.Chars[0].Origin != 100 || page.Width != 400 {
-		t.Errorf("page spells %q, %v wide, baseline %v", got, page.Width, page.Chars[0].Origin)
-	}
-	if p := sec.page(9); p.Err == "" {
-		t.Error("a page that is not there was read")
-	}
-}
-
 func TestWitness(t *testing.T) {
 	r := reader(t, Options{})
-	path := save(t, "two.pdf", write(pages("", line(50, 500, "Second")+line(50, 520, "First 12 \\260C"), line(50, 500, "28.5")), ""))
+	path := pdftest.Save(t, "two.pdf", pdftest.Write(pdftest.Pages("", pdftest.Line(50, 500, "Second")+pdftest.Line(50, 520, "First 12 \\260C"), pdftest.Line(50, 500, "28.5")), ""))
 	got, err := r.Witness(t.Context(), path, []int{1, 2, 7})
 	if err != nil {
 		t.Fatal(err)
@@ -286,7 +274,7 @@ func TestWitness(t *testing.T) {
 
 func TestPicture(t *testing.T) {
 	r := reader(t, Options{})
-	path := save(t, "one.pdf", write(pages("", line(50, 500, "Hatch")), ""))
+	path := pdftest.Save(t, "one.pdf", pdftest.Write(pdftest.Pages("", pdftest.Line(50, 500, "Hatch")), ""))
 	data, err := r.Picture(t.Context(), path, 1, 144)
 	if err != nil {
 		t.Fatal(err)
@@ -316,10 +304,10 @@ func TestPicture(t *testing.T) {
 
 func TestPictureShare(t *testing.T) {
 	r := reader(t, Options{})
-	objects := pages("/Resources <</XObject <</I 7 0 R>>>>", "q 400 0 0 300 0 300 cm /I Do Q")
-	objects = append(objects, object{dict: "/Type /XObject /Subtype /Image /Width 1 /Height 1 /ColorSpace /DeviceGray /BitsPerComponent 8", stream: []byte{0x80}})
-	objects[4].dict = strings.Replace(objects[4].dict, "/Resources <</Font <</F1 3 0 R /F2 4 0 R>>>>", "", 1)
-	f, err := r.Read(t.Context(), save(t, "half.pdf", write(objects, "")))
+	objects := pdftest.Pages("/Resources <</XObject <</I 7 0 R>>>>", "q 400 0 0 300 0 300 cm /I Do Q")
+	objects = append(objects, pdftest.Object{Dict: "/Type /XObject /Subtype /Image /Width 1 /Height 1 /ColorSpace /DeviceGray /BitsPerComponent 8", Stream: []byte{0x80}})
+	objects[4].Dict = strings.Replace(objects[4].Dict, "/Resources <</Font <</F1 3 0 R /F2 4 0 R>>>>", "", 1)
+	f, err := r.Read(t.Context(), pdftest.Save(t, "half.pdf", pdftest.Write(objects, "")))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,4 +1,4 @@
-package pdf
+package pdfium
 
 import (
 	"bytes"
@@ -18,9 +18,9 @@ const (
 // maxPixels bounds a page picture: an A3 page at 300 dpi has 17 million.
 const maxPixels = 24_000_000
 
-// picture draws one page, counted from 1, as PNG. A page too large for the
+// Picture draws one page, counted from 1, as PNG. A page too large for the
 // resolution asked is drawn at the highest that fits.
-func (d *document) picture(number, dpi int) ([]byte, error) {
+func (d *Document) Picture(number, dpi int) ([]byte, error) {
 	page := d.call("FPDF_LoadPage", d.handle, uint64(number-1))
 	if page == 0 {
 		return nil, fmt.Errorf("page %d is damaged", number)

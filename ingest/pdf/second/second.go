@@ -1,4 +1,10 @@
-package pdf
+// Package second reads PDFs with ledongthuc/pdf, a reader of other descent
+// than pdfium: what both print was hardly misread, and it opens some files that
+// pdfium refuses.
+//
+// It refuses to be trusted with files of strangers: ledongthuc/pdf hangs or
+// takes all memory on some. Whoever reads such runs it in a process of its own.
+package second
 
 import (
 	"bytes"
@@ -7,13 +13,15 @@ import (
 	"sort"
 	"strings"
 
-	"github.com/ledongthuc/pdf"
+	ledongthuc "github.com/ledongthuc/pdf"
+
+	"hatchlore/ingest/pdf"
 )
 
-// second is the other reader, ledongthuc/pdf, always in its positioned mode:
-// measured on articles, its plain mode finds a quarter of the words and its
-// row mode merges columns. It panics on some damaged files; each call recovers.
-type second struct{ r *pdf.Reader }
+// File is an open file, always read by its characters' places: measured on
+// articles, the library's plain mode finds a quarter of the words and its row
+// mode merges columns. It panics on some damaged files; each call recovers.
+type File struct{ r *ledongthuc.Reader }
 
 var errPanic = errors.New("the second reader gave up")
 
@@ -24,16 +32,18 @@ func guard(err *error) {
 	}
 }
 
-func openSecond(data []byte) (s second, err error) {
+// Open opens a file.
+func Open(data []byte) (s File, err error) {
 	defer guard(&err)
-	r, err := pdf.NewReader(bytes.NewReader(data), int64(len(data)))
+	r, err := ledongthuc.NewReader(bytes.NewReader(data), int64(len(data)))
 	if err != nil {
-		return second{}, err
+		return File{}, err
 	}
-	return second{r}, nil
+	return File{r}, nil
 }
 
-func (s second) pages() (n int, err error) {
+// Pages returns how many pages the file says that it has.
+func (s File) Pages() (n int, err error) {
 	defer guard(&err)
 	return s.r.NumPage(), nil
 }
@@ -47,7 +57,7 @@ type glyph struct {
 
 // paper finds the page's size, which it may inherit; a damaged chain of parents
 // may be a ring. US Letter stands in where the file names no size.
-func paper(v pdf.Value) (width, height float64) {
+func paper(v ledongthuc.Value) (width, height float64) {
 	for range 32 {
 		if box := v.Key("MediaBox"); box.Len() == 4 {
 			return box.Index(2).Float64() - box.Index(0).Float64(), box.Index(3).Float64() - box.Index(1).Float64()
@@ -57,7 +67,7 @@ func paper(v pdf.Value) (width, height float64) {
 	return 612, 792
 }
 
-func (s second) glyphs(number int) (out []glyph, width, height float64, err error) {
+func (s File) glyphs(number int) (out []glyph, width, height float64, err error) {
 	defer guard(&err)
 	page := s.r.Page(number)
 	if page.V.IsNull() {
@@ -67,9 +77,9 @@ func (s second) glyphs(number int) (out []glyph, width, height float64, err erro
 	return newContent(page).read(), width, height, nil
 }
 
-// page reads a page as characters, in the order of the file.
-func (s second) page(number int) Page {
-	out := Page{Number: number}
+// Page reads a page as characters, in the order of the file.
+func (s File) Page(number int) pdf.Page {
+	out := pdf.Page{Number: number}
 	glyphs, w, h, err := s.glyphs(number)
 	if err != nil {
 		out.Err = "the page is damaged"
@@ -78,17 +88,17 @@ func (s second) page(number int) Page {
 	out.Width, out.Height = float32(w), float32(h)
 	for _, g := range glyphs {
 		for _, r := range g.text {
-			if len(out.Chars) == maxChars {
+			if len(out.Chars) == pdf.MaxChars {
 				return out
 			}
-			c := Char{Rune: r, Left: float32(g.x), Right: float32(g.x + g.w), Size: float32(g.size)}
+			c := pdf.Char{Rune: r, Left: float32(g.x), Right: float32(g.x + g.w), Size: float32(g.size)}
 			c.Origin = float32(h - g.y)
 			c.Top, c.Bottom = c.Origin-float32(0.7*g.size), c.Origin+float32(0.2*g.size)
 			if g.bold {
 				c.Weight = 700
 			}
 			if g.italic {
-				c.Flags |= Italic
+				c.Flags |= pdf.Italic
 			}
 			out.Chars = append(out.Chars, c)
 		}
@@ -96,15 +106,15 @@ func (s second) page(number int) Page {
 	return out
 }
 
-// text puts the glyphs of a page together for a second look at its numbers:
+// Text puts the glyphs of a page together for a second look at its numbers:
 // lines from the top, spaces where the pen jumps.
-func (s second) text(number int) (string, error) {
+func (s File) Text(number int) (string, error) {
 	glyphs, _, _, err := s.glyphs(number)
 	if err != nil {
 		return "", err
 	}
-	if len(glyphs) > maxChars {
-		glyphs = glyphs[:maxChars]
+	if len(glyphs) > pdf.MaxChars {
+		glyphs = glyphs[:pdf.MaxChars]
 	}
 	sort.SliceStable(glyphs, func(i, j int) bool { return glyphs[i].y > glyphs[j].y })
 	var lines [][]glyph

@@ -1,7 +1,9 @@
-package pdf
+package second
 
 import (
-	"github.com/ledongthuc/pdf"
+	ledongthuc "github.com/ledongthuc/pdf"
+
+	"hatchlore/ingest/pdf"
 )
 
 // content follows a page's drawing operators (ISO 32000-1, 9.4) for the second
@@ -11,8 +13,8 @@ import (
 //
 // An operator whose operands are wrong is passed over.
 type content struct {
-	page  pdf.Page
-	fonts map[string]*secondFont
+	page  ledongthuc.Page
+	fonts map[string]*face
 	state textState
 	saved []textState
 	out   []glyph
@@ -20,35 +22,33 @@ type content struct {
 
 // textState is the part of the graphics state that places text.
 type textState struct {
-	ctm, line, text      matrix // of the page, of the line's start, of the pen
-	font                 *secondFont
+	ctm, line, text      pdf.Matrix // of the page, of the line's start, of the pen
+	font                 *face
 	size, space, leading float64
 	rise, scale          float64
 }
 
-var identity = matrix{1, 0, 0, 1, 0, 0}
-
-// secondFont is a font as the second reader sees it.
-type secondFont struct {
-	encoding pdf.TextEncoding // nil: none known
+// face is a font as this reader sees it.
+type face struct {
+	encoding ledongthuc.TextEncoding // nil: none known
 	first    int
 	widths   []float64
 	bold     bool
 	italic   bool
 }
 
-func newContent(page pdf.Page) *content {
-	return &content{page: page, fonts: map[string]*secondFont{}, state: textState{ctm: identity, line: identity, text: identity, scale: 1}}
+func newContent(page ledongthuc.Page) *content {
+	return &content{page: page, fonts: map[string]*face{}, state: textState{ctm: pdf.Identity, line: pdf.Identity, text: pdf.Identity, scale: 1}}
 }
 
 // read follows the page's operators. It panics where the library does.
 func (c *content) read() []glyph {
 	stream := c.page.V.Key("Contents")
-	if stream.Kind() == pdf.Null {
+	if stream.Kind() == ledongthuc.Null {
 		return nil
 	}
-	pdf.Interpret(stream, func(stack *pdf.Stack, op string) {
-		args := make([]pdf.Value, stack.Len())
+	ledongthuc.Interpret(stream, func(stack *ledongthuc.Stack, op string) {
+		args := make([]ledongthuc.Value, stack.Len())
 		for i := len(args) - 1; i >= 0; i-- {
 			args[i] = stack.Pop()
 		}
@@ -63,14 +63,14 @@ var operands = map[string]int{
 	"Tj": 1, "TJ": 1, "TL": 1, "Tm": 6, "Ts": 1, "Tz": 1,
 }
 
-func (c *content) operate(op string, args []pdf.Value) {
+func (c *content) operate(op string, args []ledongthuc.Value) {
 	if n, known := operands[op]; !known || len(args) < n {
 		return
 	}
 	s := &c.state
 	switch op {
 	case "cm":
-		s.ctm = matrixOf(args).then(s.ctm)
+		s.ctm = matrixOf(args).Then(s.ctm)
 	case "q":
 		c.saved = append(c.saved, *s)
 	case "Q":
@@ -78,7 +78,7 @@ func (c *content) operate(op string, args []pdf.Value) {
 			*s, c.saved = c.saved[n-1], c.saved[:n-1]
 		}
 	case "BT":
-		s.line, s.text = identity, identity
+		s.line, s.text = pdf.Identity, pdf.Identity
 	case "T*":
 		c.move(0, -s.leading)
 	case "Tc":
@@ -113,7 +113,7 @@ func (c *content) operate(op string, args []pdf.Value) {
 	}
 }
 
-func matrixOf(args []pdf.Value) (m matrix) {
+func matrixOf(args []ledongthuc.Value) (m pdf.Matrix) {
 	for i := range m {
 		m[i] = args[i].Float64()
 	}
@@ -122,17 +122,17 @@ func matrixOf(args []pdf.Value) (m matrix) {
 
 // move starts a line at a distance from the start of the one before.
 func (c *content) move(x, y float64) {
-	c.state.line = matrix{1, 0, 0, 1, x, y}.then(c.state.line)
+	c.state.line = pdf.Matrix{1, 0, 0, 1, x, y}.Then(c.state.line)
 	c.state.text = c.state.line
 }
 
 // advance moves the pen along the line.
-func (c *content) advance(x float64) { c.state.text = matrix{1, 0, 0, 1, x, 0}.then(c.state.text) }
+func (c *content) advance(x float64) { c.state.text = pdf.Matrix{1, 0, 0, 1, x, 0}.Then(c.state.text) }
 
 // showAll shows strings with the moves between them.
-func (c *content) showAll(array pdf.Value) {
+func (c *content) showAll(array ledongthuc.Value) {
 	for i := range array.Len() {
-		if x := array.Index(i); x.Kind() == pdf.String {
+		if x := array.Index(i); x.Kind() == ledongthuc.String {
 			c.show(x.RawString())
 		} else {
 			c.advance(-x.Float64() / 1000 * c.state.size * c.state.scale)
@@ -144,7 +144,7 @@ func (c *content) show(raw string) {
 	s := &c.state
 	font := s.font
 	if font == nil {
-		font = &secondFont{}
+		font = &face{}
 	}
 	text := raw
 	if font.encoding != nil {
@@ -157,8 +157,8 @@ func (c *content) show(raw string) {
 			width = font.width(int(raw[i])) / 1000
 		}
 		i++
-		m := matrix{s.size * s.scale, 0, 0, s.size, 0, s.rise}.then(s.text).then(s.ctm)
-		if r != '\n' && len(c.out) < maxChars {
+		m := pdf.Matrix{s.size * s.scale, 0, 0, s.size, 0, s.rise}.Then(s.text).Then(s.ctm)
+		if r != '\n' && len(c.out) < pdf.MaxChars {
 			c.out = append(c.out, glyph{string(r), m[4], m[5], width * m[0], m[0], font.bold, font.italic})
 		}
 		c.advance((width*s.size + s.space) * s.scale)
@@ -166,13 +166,13 @@ func (c *content) show(raw string) {
 }
 
 // font reads a font of the page, once.
-func (c *content) font(name string) *secondFont {
+func (c *content) font(name string) *face {
 	if f, ok := c.fonts[name]; ok {
 		return f
 	}
 	font := c.page.Font(name)
-	look := font.BaseFont()
-	f := &secondFont{encoding: font.Encoder(), first: font.FirstChar(), bold: boldName.MatchString(look), italic: italicName.MatchString(look)}
+	f := &face{encoding: font.Encoder(), first: font.FirstChar()}
+	f.bold, f.italic = pdf.Face(font.BaseFont())
 	widths, last := font.V.Key("Widths"), font.LastChar()
 	for code := f.first; code <= last && code < 256 && code-f.first < widths.Len(); code++ {
 		f.widths = append(f.widths, widths.Index(code-f.first).Float64())
@@ -181,7 +181,7 @@ func (c *content) font(name string) *secondFont {
 	return f
 }
 
-func (f *secondFont) width(code int) float64 {
+func (f *face) width(code int) float64 {
 	if i := code - f.first; i >= 0 && i < len(f.widths) {
 		return f.widths[i]
 	}

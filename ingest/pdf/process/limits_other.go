@@ -1,6 +1,6 @@
 //go:build !linux
 
-package pdf
+package process
 
 import "os/exec"
 

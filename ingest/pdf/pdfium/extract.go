@@ -1,12 +1,11 @@
-package pdf
+package pdfium
 
 import (
 	"fmt"
 	"math"
-)
 
-// maxChars bounds the characters of one page; a printed page has about 5,000.
-const maxChars = 400_000
+	"hatchlore/ingest/pdf"
+)
 
 // frameOf maps the engine's page space (origin at the lower left, before
 // rotation) to the page as shown.
@@ -43,10 +42,10 @@ func (f frameOf) box(l, t, r, b float64) (left, top, right, bottom float64) {
 	return min(x1, x2), min(y1, y2), max(x1, x2), max(y1, y2)
 }
 
-// page reads one page, counted from 1. A page that pdfium refuses comes back
-// with Err; a page on which the engine fails leaves e.err set.
-func (d *document) page(number int) Page {
-	out := Page{Number: number}
+// Page reads one page, counted from 1. A page that pdfium refuses comes back
+// with Err; a page on which the engine fails leaves [Engine.Err] set.
+func (d *Document) Page(number int) pdf.Page {
+	out := pdf.Page{Number: number}
 	page := d.call("FPDF_LoadPage", d.handle, uint64(number-1))
 	if page == 0 {
 		out.Err = "the page is damaged"
@@ -63,7 +62,7 @@ func (d *document) page(number int) Page {
 	}
 	defer d.call("FPDFText_ClosePage", text)
 	n := int(int32(d.call("FPDFText_CountChars", text)))
-	if n > maxChars {
+	if n > pdf.MaxChars {
 		out.Err = fmt.Sprintf("the page has %d characters, more than any printed page", n)
 		return out
 	}
@@ -75,7 +74,7 @@ func (d *document) page(number int) Page {
 }
 
 // view finds the visible box and the rotation of a page.
-func (d *document) view(page uint64) frameOf {
+func (d *Document) view(page uint64) frameOf {
 	f := frameOf{right: 612, top: 792}
 	if int32(d.call("FPDF_GetPageBoundingBox", page, d.at(0))) != 0 {
 		b := d.scratch(16) // FS_RECTF: left, top, right, bottom
@@ -89,7 +88,7 @@ func (d *document) view(page uint64) frameOf {
 type style struct {
 	size   float32
 	weight int16
-	flags  Flag
+	flags  pdf.Flag
 	base   baseline
 }
 
@@ -108,33 +107,33 @@ func (b *baseline) learn(at float32) {
 }
 
 // chars reads the characters of a text page.
-func (d *document) chars(text uint64, n int, view frameOf) []Char {
+func (d *Document) chars(text uint64, n int, view frameOf) []pdf.Char {
 	unicode, box, origin := d.function("FPDFText_GetUnicode"), d.function("FPDFText_GetCharBox"), d.function("FPDFText_GetCharOrigin")
 	object, generated := d.function("FPDFText_GetTextObject"), d.function("FPDFText_IsGenerated")
 	mapError, hyphen := d.function("FPDFText_HasUnicodeMapError"), d.function("FPDFText_IsHyphen")
-	out := make([]Char, 0, n)
+	out := make([]pdf.Char, 0, n)
 	styles := map[uint64]*style{}
-	var last Char
+	var last pdf.Char
 	var s *style
 	var current uint64 // the text object of s
 	for i := uint64(0); i < uint64(n) && d.err == nil; i++ {
-		c := Char{Rune: rune(d.invoke(unicode, text, i))}
+		c := pdf.Char{Rune: rune(d.invoke(unicode, text, i))}
 		// The engine makes up nothing but blanks and line ends, and its hyphens
 		// are neither letters nor digits; most characters need not be asked.
 		alnum := c.Rune >= '0' && c.Rune <= '9' || c.Rune >= 'A' && c.Rune <= 'Z' || c.Rune >= 'a' && c.Rune <= 'z'
 		if !alnum && int32(d.invoke(generated, text, i)) == 1 {
-			c.Flags |= Generated
+			c.Flags |= pdf.Generated
 			c.Left, c.Right, c.Top, c.Bottom = last.Right, last.Right, last.Top, last.Bottom
 			c.Origin, c.Size, c.Weight = last.Origin, last.Size, last.Weight
-			c.Flags |= last.Flags & (Sideways | Hidden | Italic)
+			c.Flags |= last.Flags & (pdf.Sideways | pdf.Hidden | pdf.Italic)
 			out = append(out, c)
 			continue
 		}
 		if int32(d.invoke(mapError, text, i)) == 1 {
-			c.Flags |= MapError
+			c.Flags |= pdf.MapError
 		}
 		if !alnum && int32(d.invoke(hyphen, text, i)) == 1 {
-			c.Flags |= Hyphen
+			c.Flags |= pdf.Hyphen
 		}
 		if obj := d.invoke(object, text, i); s == nil || obj != current {
 			current = obj
@@ -161,7 +160,7 @@ func (d *document) chars(text uint64, n int, view frameOf) []Char {
 }
 
 // style reads what the characters of a text object share.
-func (d *document) style(text, i, obj uint64, turns int) *style {
+func (d *Document) style(text, i, obj uint64, turns int) *style {
 	s := &style{size: float32(math.Float64frombits(d.call("FPDFText_GetFontSize", text, i)))}
 	if int32(d.call("FPDFText_GetMatrix", text, i, d.at(0))) != 0 {
 		m := d.scratch(24) // FS_MATRIX: a b c d e f
@@ -171,7 +170,7 @@ func (d *document) style(text, i, obj uint64, turns int) *style {
 			a, b = b, a
 		}
 		if math.Abs(b) > 0.2*math.Abs(a) {
-			s.flags |= Sideways
+			s.flags |= pdf.Sideways
 		}
 	}
 	if obj == 0 {
@@ -179,10 +178,10 @@ func (d *document) style(text, i, obj uint64, turns int) *style {
 	}
 	font := d.face(d.call("FPDFTextObj_GetFont", obj))
 	if s.weight = font.weight; font.italic {
-		s.flags |= Italic
+		s.flags |= pdf.Italic
 	}
 	if d.call("FPDFTextObj_GetTextRenderMode", obj) == 3 {
-		s.flags |= Hidden
+		s.flags |= pdf.Hidden
 	}
 	return s
 }

@@ -1,4 +1,4 @@
-package pdf
+package process
 
 import (
 	"bufio"
@@ -7,6 +7,8 @@ import (
 	"fmt"
 	"io"
 	"math"
+
+	"hatchlore/ingest/pdf"
 )
 
 // A frame is what crosses the pipe between parent and reader process: its
@@ -31,7 +33,7 @@ const (
 	frameDone    frameKind = 'd' // that was all
 )
 
-// maxFrame bounds one frame: a page picture or a page of maxChars characters.
+// maxFrame bounds one frame: a page picture or a page of [pdf.MaxChars] characters.
 const maxFrame = 64 << 20
 
 func writeFrame(w *bufio.Writer, kind frameKind, body []byte) error {
@@ -124,10 +126,10 @@ func (u *unpacker) float() float32 {
 	return 0
 }
 
-// charSize is the packed length of a Char.
+// charSize is the packed length of a [pdf.Char].
 const charSize = 4 + 6*4 + 2 + 1
 
-func packPage(pg *Page) []byte {
+func packPage(pg *pdf.Page) []byte {
 	p := packer{make([]byte, 0, 64+len(pg.Err)+charSize*len(pg.Chars))}
 	p.uint(pg.Number)
 	p.floats([]float32{pg.Width, pg.Height, pg.Pictures})
@@ -148,25 +150,25 @@ func packPage(pg *Page) []byte {
 	return p.b
 }
 
-func unpackPage(body []byte) (Page, error) {
+func unpackPage(body []byte) (pdf.Page, error) {
 	u := unpacker{b: body}
-	pg := Page{Number: u.uint(), Width: u.float(), Height: u.float(), Pictures: u.float(), Err: u.text()}
+	pg := pdf.Page{Number: u.uint(), Width: u.float(), Height: u.float(), Pictures: u.float(), Err: u.text()}
 	n := u.uint()
 	raw := u.take(n * charSize)
 	if u.bad || len(u.b) != 0 {
-		return Page{}, errFrame
+		return pdf.Page{}, errFrame
 	}
 	if n > 0 {
-		pg.Chars = make([]Char, n)
+		pg.Chars = make([]pdf.Char, n)
 	}
 	float := func(b []byte) float32 { return math.Float32frombits(binary.LittleEndian.Uint32(b)) }
 	for i := range pg.Chars {
 		b := raw[i*charSize : (i+1)*charSize]
-		pg.Chars[i] = Char{
+		pg.Chars[i] = pdf.Char{
 			Rune: rune(binary.LittleEndian.Uint32(b)),
 			Left: float(b[4:]), Top: float(b[8:]), Right: float(b[12:]), Bottom: float(b[16:]),
 			Origin: float(b[20:]), Size: float(b[24:]),
-			Weight: int16(binary.LittleEndian.Uint16(b[28:])), Flags: Flag(b[30]),
+			Weight: int16(binary.LittleEndian.Uint16(b[28:])), Flags: pdf.Flag(b[30]),
 		}
 	}
 	return pg, nil

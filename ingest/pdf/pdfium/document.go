@@ -1,74 +1,70 @@
-package pdf
+package pdfium
 
 import (
 	"encoding/binary"
-	"regexp"
 	"strings"
 	"unicode/utf16"
+
+	"hatchlore/ingest/pdf"
 )
 
-// boldName and italicName match font names that say so, as foundries and
-// typesetters abbreviate it.
-var (
-	boldName   = regexp.MustCompile(`(?i)bold|black|heavy|demi|cmbx|[-.,](?:b|bd|bi)(?:\+|\x00|$)`)
-	italicName = regexp.MustCompile(`(?i)ital|obliq|slant|kursiv|cmti|cmsl|cmbxti|lmroman[a-z]*[0-9]*-it|[-.,](?:i|it|bi)(?:\+|\x00|$)`)
-)
-
-// document is a file open in the engine.
-type document struct {
-	*engine
+// Document is a file open in the engine.
+type Document struct {
+	*Engine
+	Pages  int
 	handle uint64
-	data   uint64 // the file's bytes inside the machine
-	pages  int
+	data   uint64          // the file's bytes inside the machine
 	fonts  map[uint64]face // by font handle
 }
 
-// open hands the file to pdfium.
-func (e *engine) open(data []byte) (*document, fault) {
+// Open hands a file to pdfium. The error is [pdf.ErrProtected],
+// [pdf.ErrDamaged] or, with the engine lost, [pdf.ErrEngine].
+func (e *Engine) Open(data []byte) (*Document, error) {
 	ptr := e.call("malloc", uint64(len(data)))
 	if ptr == 0 || !e.mod.Memory().Write(uint32(ptr), data) {
-		return nil, faultEngine
+		return nil, pdf.ErrEngine
 	}
-	d := &document{engine: e, data: ptr, fonts: map[uint64]face{}}
+	d := &Document{Engine: e, data: ptr, fonts: map[uint64]face{}}
 	d.handle = e.call("FPDF_LoadMemDocument", ptr, uint64(len(data)), 0)
 	if d.handle == 0 {
-		why := loadFault(e.call("FPDF_GetLastError"))
+		why := loadError(e.call("FPDF_GetLastError"))
 		e.call("free", ptr)
 		if e.err != nil {
-			return nil, faultEngine
+			return nil, pdf.ErrEngine
 		}
 		return nil, why
 	}
-	d.pages = int(int32(e.call("FPDF_GetPageCount", d.handle)))
-	return d, faultNone
+	d.Pages = int(int32(e.call("FPDF_GetPageCount", d.handle)))
+	return d, nil
 }
 
-// loadFault names pdfium's FPDF_GetLastError codes (fpdfview.h).
-func loadFault(code uint64) fault {
+// loadError names pdfium's FPDF_GetLastError codes (fpdfview.h).
+func loadError(code uint64) error {
 	switch code {
 	case 4, 5: // password, security scheme
-		return faultProtected
+		return pdf.ErrProtected
 	default: // unknown, file, format, page
-		return faultDamaged
+		return pdf.ErrDamaged
 	}
 }
 
-// pageless says why a file that opened shows no pages: where they are encrypted,
+// Pageless says why a file that opened shows no pages: where they are encrypted,
 // the password was right but the rest does not decipher.
-func (d *document) pageless() fault {
+func (d *Document) Pageless() error {
 	if int32(d.call("FPDF_GetSecurityHandlerRevision", d.handle)) >= 0 {
-		return faultCipher
+		return pdf.ErrCipher
 	}
-	return faultNoPages
+	return pdf.ErrNoPages
 }
 
-func (d *document) close() {
+// Close lets go of the file.
+func (d *Document) Close() {
 	d.call("FPDF_CloseDocument", d.handle)
 	d.call("free", d.data)
 }
 
-// title returns the title in the document's information.
-func (d *document) title() string {
+// Title returns the title in the document's information.
+func (d *Document) Title() string {
 	if !d.mod.Memory().WriteString(uint32(d.at(0)), "Title\x00") {
 		return ""
 	}
@@ -99,7 +95,7 @@ type face struct {
 // face returns the look of a font by its flags and its name. The engine's own
 // figure for weight is a guess from the width of stems and calls common text
 // fonts bold.
-func (d *document) face(font uint64) face {
+func (d *Document) face(font uint64) face {
 	if font == 0 {
 		return face{}
 	}
@@ -116,9 +112,9 @@ func (d *document) face(font uint64) face {
 	}
 	n := uint32(d.call("FPDFFont_GetBaseFontName", font, d.at(0), bufSize))
 	if n > 0 && n <= bufSize {
-		name := d.scratch(n)
-		f.italic = f.italic || italicName.Match(name)
-		if f.weight = max(f.weight, 400); boldName.Match(name) {
+		bold, italic := pdf.Face(string(d.scratch(n)))
+		f.italic = f.italic || italic
+		if f.weight = max(f.weight, 400); bold {
 			f.weight = 700
 		}
 	}

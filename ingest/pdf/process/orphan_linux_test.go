@@ -1,4 +1,4 @@
-package pdf
+package process
 
 import (
 	"bufio"
@@ -12,6 +12,8 @@ import (
 	"syscall"
 	"testing"
 	"time"
+
+	"hatchlore/ingest/pdf/pdftest"
 )
 
 // envOrphan makes the test binary a parent that is to be killed; its value is
@@ -52,7 +54,7 @@ func children(t *testing.T, pid int) []int {
 }
 
 func TestReaderEndsWithItsParent(t *testing.T) {
-	path := save(t, "whole.pdf", write(pages("", line(50, 500, "x")), ""))
+	path := pdftest.Save(t, "whole.pdf", pdftest.Write(pdftest.Pages("", pdftest.Line(50, 500, "x")), ""))
 	parent := exec.Command(os.Args[0])
 	parent.Env = append(os.Environ(), envOrphan+"="+path)
 	out, err := parent.StdoutPipe()
@@ -88,7 +90,7 @@ func TestReaderEndsWithItsParent(t *testing.T) {
 func TestNoProcessLeft(t *testing.T) {
 	before := len(children(t, os.Getpid()))
 	r := reader(t, Options{Time: time.Millisecond, TimePerPage: time.Nanosecond})
-	path := save(t, "bomb.pdf", bomb(t, 64<<20))
+	path := pdftest.Save(t, "bomb.pdf", pdftest.Bomb(t, 64<<20))
 	for range 3 {
 		if _, err := r.Read(t.Context(), path); err == nil {
 			t.Error("the bomb was read in no time")

@@ -1,9 +1,10 @@
-package pdf
+package process
 
 import (
 	"errors"
-	"fmt"
 	"time"
+
+	"hatchlore/ingest/pdf"
 )
 
 // reading is one job's state in the parent: what has come back so far, and how
@@ -12,7 +13,7 @@ type reading struct {
 	opt      Options
 	begun    time.Time
 	head     head
-	file     File
+	file     pdf.File
 	second   bool  // pdfium refused the file
 	stopped  error // what the last page that stopped the engine did
 	answered bool  // the process said what is wrong and is ready for more
@@ -70,28 +71,18 @@ func (j *reading) take(f frame) (done bool, err error) {
 }
 
 func (j *reading) fault(body []byte) error {
-	if len(body) == 0 {
-		return errFrame
-	}
-	why, detail := fault(body[0]), string(body[1:])
-	j.answered = why != faultEngine
-	switch why {
-	case faultFile:
-		return fmt.Errorf("cannot be opened: %s", detail)
-	case faultPage:
-		return fmt.Errorf("cannot be shown: %s", detail)
-	default:
-		return why.err()
-	}
+	err := unpackFault(body)
+	j.answered = !errors.Is(err, pdf.ErrEngine) && !errors.Is(err, errFrame)
+	return err
 }
 
 // blame turns the end of a process into what is wrong with the file.
 func (j *reading) blame(err error) error {
 	if j.second && stopsAtPage(err) {
-		return ErrDamaged
+		return pdf.ErrDamaged
 	}
 	if errors.Is(err, errGone) {
-		return ErrEngine
+		return pdf.ErrEngine
 	}
 	return err
 }
@@ -102,22 +93,22 @@ func (j *reading) resume() { j.answered = false }
 // giveUp marks the pages behind the last one as unread.
 func (j *reading) giveUp() {
 	for n := len(j.file.Pages) + 1; n <= j.head.pages; n++ {
-		j.file.Pages = append(j.file.Pages, Page{Number: n, Err: "not reached, because pages before it could not be read"})
+		j.file.Pages = append(j.file.Pages, pdf.Page{Number: n, Err: "not reached, because pages before it could not be read"})
 	}
 }
 
 // finish returns the file if any of it was read.
-func (j *reading) finish(path string) (*File, error) {
+func (j *reading) finish(path string) (*pdf.File, error) {
 	for i := range j.file.Pages {
 		if j.file.Pages[i].Err == "" {
 			return &j.file, nil
 		}
 	}
 	if len(j.file.Pages) == 0 {
-		return nil, named(path, ErrNoPages)
+		return nil, named(path, pdf.ErrNoPages)
 	}
 	if j.stopped != nil {
 		return nil, named(path, j.blame(j.stopped))
 	}
-	return nil, named(path, ErrDamaged)
+	return nil, named(path, pdf.ErrDamaged)
 }

@@ -1,0 +1,15 @@
+package pdf
+
+import "regexp"
+
+// boldName and italicName match font names that say so, as foundries and
+// typesetters abbreviate it.
+var (
+	boldName   = regexp.MustCompile(`(?i)bold|black|heavy|demi|cmbx|[-.,](?:b|bd|bi)(?:\+|\x00|$)`)
+	italicName = regexp.MustCompile(`(?i)ital|obliq|slant|kursiv|cmti|cmsl|cmbxti|lmroman[a-z]*[0-9]*-it|[-.,](?:i|it|bi)(?:\+|\x00|$)`)
+)
+
+// Face tells from a font's name how it looks.
+func Face(fontName string) (bold, italic bool) {
+	return boldName.MatchString(fontName), italicName.MatchString(fontName)
+}
