@@ -12,6 +12,7 @@ import (
 	"hatchlore/evidence"
 	"hatchlore/evidence/quantity"
 	"hatchlore/evidence/stat"
+	"hatchlore/evidence/stat/pooling"
 )
 
 // Pooled is what the papers that counted eggs tell together of the fraction
@@ -188,21 +189,21 @@ func (p *Pooled) weigh() {
 		p.Refusal = p.refusal()
 		return
 	}
-	findings := make([]stat.Finding, len(p.Counts))
+	findings := make([]pooling.Finding, len(p.Counts))
 	for i, c := range p.Counts {
-		findings[i] = stat.LogitFinding(stat.Count{Hatched: c.Hatched, Eggs: c.Eggs})
+		findings[i] = pooling.LogitFinding(stat.Count{Hatched: c.Hatched, Eggs: c.Eggs})
 	}
-	r, err := stat.DerSimonianLaird.Pool(findings)
+	r, err := pooling.DerSimonianLaird.Pool(findings)
 	if err != nil {
 		p.Refusal = err.Error()
 		return
 	}
 	in := r.Interval(poolLevel)
-	p.Fraction, p.Low, p.High = 100*stat.Fraction(r.Estimate), 100*stat.Fraction(in.Low), 100*stat.Fraction(in.High)
+	p.Fraction, p.Low, p.High = 100*stat.Expit(r.Estimate), 100*stat.Expit(in.Low), 100*stat.Expit(in.High)
 	p.I2, p.Tau2, p.Q, p.P = r.I2, r.Tau2, r.Q, r.P
 	if len(findings) >= leastForNext {
 		next := r.Prediction(poolLevel)
-		p.NextLow, p.NextHigh = 100*stat.Fraction(next.Low), 100*stat.Fraction(next.High)
+		p.NextLow, p.NextHigh = 100*stat.Expit(next.Low), 100*stat.Expit(next.High)
 	}
 }
 

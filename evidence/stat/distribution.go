@@ -43,4 +43,6 @@ func FTail(x, df1, df2 float64) float64 {
 	return distuv.F{D1: df1, D2: df2}.Survival(x)
 }
 
-func chiSquaredQuantile(p, df float64) float64 { return distuv.ChiSquared{K: df}.Quantile(p) }
+// ChiSquaredQuantile returns the x below which a share p of the chi-squared
+// distribution lies.
+func ChiSquaredQuantile(p, df float64) float64 { return distuv.ChiSquared{K: df}.Quantile(p) }

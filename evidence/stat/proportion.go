@@ -21,6 +21,12 @@ func (c Count) Check() error {
 // Fraction returns Hatched/Eggs.
 func (c Count) Fraction() float64 { return float64(c.Hatched) / float64(c.Eggs) }
 
+// Interval is a confidence interval.
+type Interval struct{ Low, High float64 }
+
+// Contains reports whether x lies within the interval, ends included.
+func (i Interval) Contains(x float64) bool { return i.Low <= x && x <= i.High }
+
 // Wilson returns the score interval of a proportion at the given level, such as
 // 0.95 (Wilson 1927; NIST/SEMATECH e-Handbook 7.2.4.1). The counts must be
 // sound, see [Count.Check].
@@ -49,10 +55,10 @@ func ClopperPearson(c Count, level float64) Interval {
 	x, n, tail := float64(c.Hatched), float64(c.Eggs), (1-level)/2
 	i := Interval{0, 1}
 	if c.Hatched > 0 {
-		i.Low = solve(0, 1, func(p float64) float64 { return betaCDF(p, x, n-x+1) - tail })
+		i.Low = Bisect(0, 1, func(p float64) float64 { return betaCDF(p, x, n-x+1) - tail })
 	}
 	if c.Hatched < c.Eggs {
-		i.High = solve(0, 1, func(p float64) float64 { return betaCDF(p, x+1, n-x) - (1 - tail) })
+		i.High = Bisect(0, 1, func(p float64) float64 { return betaCDF(p, x+1, n-x) - (1 - tail) })
 	}
 	return i
 }
@@ -67,10 +73,10 @@ func MidP(c Count, level float64) Interval {
 	}
 	i := Interval{0, 1}
 	if c.Hatched > 0 {
-		i.Low = solve(0, 1, func(p float64) float64 { return 1 - below(p) - tail })
+		i.Low = Bisect(0, 1, func(p float64) float64 { return 1 - below(p) - tail })
 	}
 	if c.Hatched < c.Eggs {
-		i.High = solve(0, 1, func(p float64) float64 { return tail - below(p) })
+		i.High = Bisect(0, 1, func(p float64) float64 { return tail - below(p) })
 	}
 	return i
 }
@@ -104,19 +110,3 @@ func NewcombeDifference(a, b Count, level float64) Interval {
 }
 
 func betaCDF(x, a, b float64) float64 { return distuv.Beta{Alpha: a, Beta: b}.CDF(x) }
-
-// solve bisects the rising function f between low and high to the last digit.
-func solve(low, high float64, f func(float64) float64) float64 {
-	for range 200 {
-		mid := low + (high-low)/2
-		if mid == low || mid == high {
-			break
-		}
-		if f(mid) < 0 {
-			low = mid
-		} else {
-			high = mid
-		}
-	}
-	return low + (high-low)/2
-}

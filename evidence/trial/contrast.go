@@ -6,6 +6,8 @@ import (
 	"slices"
 
 	"hatchlore/evidence/stat"
+	"hatchlore/evidence/stat/linear"
+	"hatchlore/evidence/stat/spread"
 )
 
 // Weights turn the outcomes of dishes or runs into the difference between two
@@ -31,7 +33,7 @@ const fewHatch = 0.05
 // DishInterval is the Wilson interval of as many independent eggs as dishes of
 // the given size, with the given correlation, are worth.
 func DishInterval(all stat.Count, each int, rho, level float64) stat.Interval {
-	eggs := max(1, int(float64(all.Eggs)/stat.DesignEffect(each, rho)))
+	eggs := max(1, int(float64(all.Eggs)/spread.DesignEffect(each, rho)))
 	hatched := min(eggs, int(math.Round(all.Fraction()*float64(eggs))))
 	return stat.Wilson(stat.Count{Hatched: hatched, Eggs: eggs}, level)
 }
@@ -135,7 +137,7 @@ func EffectWeights(factors []Factor, settings [][]Setting, control []bool, i int
 	if !slices.Contains(control, true) {
 		columns, a = columns[:len(columns)-1], a[:len(a)-1]
 	}
-	w, err := stat.ContrastWeights(columns, a)
+	w, err := linear.ContrastWeights(columns, a)
 	if err != nil {
 		return nil
 	}

@@ -4,7 +4,7 @@ import (
 	"slices"
 
 	"hatchlore/evidence"
-	"hatchlore/evidence/stat"
+	"hatchlore/evidence/stat/linear"
 )
 
 // RunSettings returns the setting of a factor in the given runs (indices into
@@ -39,5 +39,5 @@ func (p *Plan) OneRun() bool {
 	for k := range p.Runs {
 		runs = append(runs, k)
 	}
-	return len(stat.Levels(p.PlotKeys(runs))) == len(runs)
+	return len(linear.Levels(p.PlotKeys(runs))) == len(runs)
 }

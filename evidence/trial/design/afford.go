@@ -6,18 +6,23 @@ import (
 	"strings"
 
 	"hatchlore/evidence/stat"
+	"hatchlore/evidence/stat/spread"
 	"hatchlore/evidence/trial"
+	"hatchlore/evidence/trial/factorial"
 )
 
 // layout is a set of treatments with what each gets of dishes and eggs.
 type layout struct {
 	factors     []factor
-	treatments  []treatment
+	treatments  []factorial.Treatment
 	design      trial.Design
 	sets        int // how often the whole set of treatments is laid out, runs counted
 	eggsPerDish int
 	lotOfSet    []int // index into the request's lots
 }
+
+// plots returns the combinations of chamber settings.
+func (l layout) plots() [][]trial.Setting { return factorial.Plots(plain(l.factors), l.treatments) }
 
 // Unaffordable reports that the dishes or eggs at hand do not carry a trial
 // that could be analysed.
@@ -78,7 +83,7 @@ func (s *settled) options(factors []factor) ([]option, error) {
 	var gone []trial.LeftOut
 	factors = slices.Clone(factors)
 	for {
-		n := countFull(factors)
+		n := factorial.Count(plain(factors))
 		if n <= s.Dishes {
 			if lay := s.factorial(slices.Clone(factors)); s.fill(&lay) {
 				return append(out, option{lay, slices.Clone(gone)}), nil
@@ -106,27 +111,29 @@ func (s *settled) options(factors []factor) ([]option, error) {
 	}
 }
 
+// mostCandidates is the most treatments among which a part is sought.
+const mostCandidates = 600
+
 // part returns the richest part of the factorial that is affordable: a regular
 // fraction, the largest that fits, or else a D-optimal subset.
 func (s *settled) part(factors []factor) (layout, bool) {
-	if countFull(factors) > mostCandidates {
+	fs := plain(factors)
+	if factorial.Count(fs) > mostCandidates {
 		return layout{}, false
 	}
-	two := 0
-	for _, f := range factors {
-		if !f.WholePlot && len(f.Levels) == 2 {
-			two++
+	for free := factorial.MostFree(fs); free >= 2; free-- {
+		if ts, design, ok := factorial.Fraction(fs, free); ok {
+			if lay := (layout{factors: factors, treatments: ts, design: design}); s.fill(&lay) {
+				return lay, true
+			}
 		}
 	}
-	for free := two - 1; free >= 2; free-- {
-		if lay, ok := s.fractional(factors, free); ok && s.fill(&lay) {
-			return lay, true
-		}
+	ts, ok := factorial.Optimal(fs, s.mostTreatments(), generator(s.Seed, streamOptimal))
+	if !ok {
+		return layout{}, false
 	}
-	if lay, ok := s.optimal(factors); ok && s.fill(&lay) {
-		return lay, true
-	}
-	return layout{}, false
+	lay := layout{factors: factors, treatments: ts, design: trial.Design{Kind: trial.Optimal, SplitPlot: factorial.Split(fs), Aliases: []string{}}}
+	return lay, s.fill(&lay)
 }
 
 // thin takes one level from a factor: the bare one where no side stands there
@@ -163,9 +170,19 @@ func lastIndex[T any](list []T, ok func(T) bool) int {
 }
 
 func (s *settled) factorial(factors []factor) layout {
-	ts := withControl(factors, fullFactorial(factors))
-	return layout{factors: factors, treatments: ts,
-		design: trial.Design{Kind: trial.FullFactorial, SplitPlot: hasWholePlot(factors), Aliases: []string{}}}
+	fs := plain(factors)
+	return layout{factors: factors, treatments: factorial.Full(fs),
+		design: trial.Design{Kind: trial.FullFactorial, SplitPlot: factorial.Split(fs), Aliases: []string{}}}
+}
+
+// mostTreatments is how many treatments can have the fewest dishes that a
+// treatment needs.
+func (s *settled) mostTreatments() int {
+	n := s.Dishes / s.fewestSets()
+	for n > 0 && s.setsAt(s.leastEggsADish(), n) < s.fewestSets() {
+		n--
+	}
+	return n
 }
 
 func (s *settled) fewestSets() int { return max(fewestDishes, s.runs()) }
@@ -223,7 +240,7 @@ func (s *settled) tells(m, n int) float64 {
 		return 0
 	}
 	t := stat.StudentQuantile(0.975, float64(df))
-	return float64(sets*m) / stat.DesignEffect(m, s.rho) / (t * t)
+	return float64(sets*m) / spread.DesignEffect(m, s.rho) / (t * t)
 }
 
 // setsAt returns how often a set of n treatments with m eggs a dish can be laid
@@ -268,7 +285,7 @@ func (s *settled) dealLots(sets, eggs int) []int {
 }
 
 func (s *settled) unaffordable(factors []factor) error {
-	n := countFull(factors)
+	n := factorial.Count(plain(factors))
 	u := &Unaffordable{Treatments: n, NeedDishes: s.fewestSets() * n, HaveDishes: s.Dishes,
 		HaveEggs: s.Eggs - s.kept, KeptBack: s.kept, EggsPerDish: s.leastEggsADish(), Factors: factors}
 	u.NeedEggs = u.NeedDishes * u.EggsPerDish
@@ -276,7 +293,7 @@ func (s *settled) unaffordable(factors []factor) error {
 		u.LargestLot = slices.Max(s.eggsOfLots())
 	}
 	if k := len(factors); k > 1 {
-		u.afterDroppingLastFactor = countFull(factors[:k-1])
+		u.afterDroppingLastFactor = factorial.Count(plain(factors[:k-1]))
 	}
 	return u
 }

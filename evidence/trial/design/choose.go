@@ -24,7 +24,7 @@ func (s *settled) arena(b dealt, trials int) (*odds.Arena, error) {
 		l.Treatments = append(l.Treatments, odds.Treatment{Settings: t.Settings, Control: t.Control})
 	}
 	for _, r := range b.runs {
-		l.Plots = append(l.Plots, r.plot)
+		l.Plots = append(l.Plots, r.Plot)
 	}
 	for _, at := range b.slots {
 		l.Dishes = append(l.Dishes, odds.Dish{Treatment: at.treatment, Run: at.run, Block: b.lotOfSet[at.set]})

@@ -3,13 +3,14 @@ package design
 import (
 	"hatchlore/evidence"
 	"hatchlore/evidence/trial"
+	"hatchlore/evidence/trial/placing"
 )
 
 // dealt is a layout brought to the bench: which treatment, run, set and lot each dish
 // has, in the order of dish numbers.
 type dealt struct {
 	layout
-	runs  []run
+	runs  []placing.Run
 	fixed []trial.Fixed
 	slots []slot
 }
@@ -19,15 +20,20 @@ type slot struct{ treatment, run, set int }
 // deal places the runs and draws the dishes of each by lot.
 func (s *settled) deal(l layout, fixed []trial.Fixed) dealt {
 	r := generator(s.Seed, streamLayout)
-	b := dealt{layout: l, fixed: fixed, runs: s.place(l, fixed, r)}
+	var temperatures []float64
+	for _, plot := range l.plots() {
+		temperatures = append(temperatures, incubation(l.factors, plot, fixed))
+	}
+	b := dealt{layout: l, fixed: fixed}
+	b.runs = placing.Runs(temperatures, s.runs(), s.Chambers, func(n int) []int { return permutation(n, r) })
 	for i, run := range b.runs {
 		var slots []slot
 		for set := range l.sets {
-			if set*s.runs()/l.sets != run.repeat {
+			if set*s.runs()/l.sets != run.Repeat {
 				continue
 			}
 			for t := range l.treatments {
-				if l.treatments[t].plot == run.plot {
+				if l.treatments[t].Plot == run.Plot {
 					slots = append(slots, slot{t, i, set})
 				}
 			}

@@ -4,8 +4,9 @@ import "math/rand/v2"
 
 // Streams of the one seed, so that asking for another figure never moves a dish.
 const (
-	streamLayout = 0x6c61796f7574
-	streamLabel  = 0x6c6162656c
+	streamLayout  = 0x6c61796f7574
+	streamLabel   = 0x6c6162656c
+	streamOptimal = 0x6f7074696d616c
 )
 
 func generator(seed, stream uint64) *rand.Rand { return rand.New(rand.NewPCG(seed, stream)) }

@@ -6,6 +6,7 @@ import (
 
 	"hatchlore/evidence/trial"
 	"hatchlore/evidence/trial/bench"
+	"hatchlore/evidence/trial/factorial"
 )
 
 // New lays a trial out. Its errors are sentences for the keeper: what does not
@@ -117,8 +118,8 @@ func (s *settled) write(lay layout, fixed []trial.Fixed, out []trial.LeftOut) (*
 	return p, b, nil
 }
 
-// control notes in each factor what it is in the added control dishes.
-func noteControl(p *trial.Plan, ts []treatment) {
+// noteControl notes in each factor what it is in the added control dishes.
+func noteControl(p *trial.Plan, ts []factorial.Treatment) {
 	for _, t := range ts {
 		if !t.Control {
 			continue

@@ -106,7 +106,7 @@ func aliasCount(aliases []string) string {
 // errorDF is what the dishes leave to measure chance by: those beyond one for
 // each treatment, less one for each further run and block.
 func errorDF(b dealt) int {
-	further := len(b.runs) - len(plotsOf(b.factors, b.treatments)) + slices.Max(b.lotOfSet)
+	further := len(b.runs) - len(b.plots()) + slices.Max(b.lotOfSet)
 	return len(b.slots) - len(b.treatments) - further
 }
 

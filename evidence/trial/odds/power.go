@@ -7,6 +7,8 @@ import (
 	"slices"
 
 	"hatchlore/evidence/stat"
+	"hatchlore/evidence/stat/linear"
+	"hatchlore/evidence/stat/spread"
 	"hatchlore/evidence/trial"
 )
 
@@ -40,8 +42,8 @@ type Arena struct {
 	eggsPerDish   int
 	base, shifted float64
 	rho           float64
-	space         *stat.ErrorSpace
-	low, high     *stat.Sampler
+	space         *linear.ErrorSpace
+	low, high     *spread.Sampler
 	seed          uint64
 	trials        int
 }
@@ -59,16 +61,16 @@ func New(l Layout, o trial.Odds, seed uint64, trials int) (*Arena, error) {
 		return nil, fmt.Errorf("from a base fraction of %v no difference of %v fits between 0 and 1: make the difference smaller", o.BaseFraction, o.Difference)
 	}
 	var err error
-	if a.space, err = stat.NewErrorSpace(a.columns()); err != nil {
+	if a.space, err = linear.NewErrorSpace(a.columns()); err != nil {
 		return nil, err
 	}
 	if a.space.DF() < 1 {
 		return nil, fmt.Errorf("the layout leaves nothing to measure chance by: use more dishes")
 	}
-	if a.low, err = (stat.BetaBinomial{N: a.eggsPerDish, P: a.base, Rho: a.rho}).Sampler(); err != nil {
+	if a.low, err = (spread.BetaBinomial{N: a.eggsPerDish, P: a.base, Rho: a.rho}).Sampler(); err != nil {
 		return nil, err
 	}
-	a.high, err = (stat.BetaBinomial{N: a.eggsPerDish, P: a.shifted, Rho: a.rho}).Sampler()
+	a.high, err = (spread.BetaBinomial{N: a.eggsPerDish, P: a.shifted, Rho: a.rho}).Sampler()
 	return a, err
 }
 
@@ -169,14 +171,14 @@ func (a *Arena) weights(i int, from, to []trial.Setting) trial.Weights {
 // take; large layouts are simulated fewer times.
 const mostWork = 1.5e8
 
-func (a *Arena) rounds(space *stat.ErrorSpace) int {
+func (a *Arena) rounds(space *linear.ErrorSpace) int {
 	work := float64(2 * len(a.dishes) * (space.Rank() + 1))
 	return max(300, min(a.trials, int(mostWork/work)))
 }
 
 // simulate draws outcomes with and without the difference and judges each by
 // the interval of the contrast w on the space's degrees of freedom.
-func (a *Arena) simulate(w trial.Weights, space *stat.ErrorSpace, alpha float64, outcome func(at Dish, shift bool) float64) chances {
+func (a *Arena) simulate(w trial.Weights, space *linear.ErrorSpace, alpha float64, outcome func(at Dish, shift bool) float64) chances {
 	crit := stat.StudentQuantile(1-alpha/2, float64(space.DF()))
 	sign := math.Copysign(1, a.shifted-a.base)
 	size := math.Abs(a.shifted - a.base)
@@ -205,7 +207,7 @@ func (a *Arena) simulate(w trial.Weights, space *stat.ErrorSpace, alpha float64,
 // runs at one temperature. Runs are taken to differ as much as dishes do. With
 // one run per temperature there is no such difference to see, and no test.
 func (a *Arena) findsBetweenRuns(i int, from, to []trial.Setting, alpha float64) (chances, error) {
-	space, err := stat.NewErrorSpace(a.runColumns())
+	space, err := linear.NewErrorSpace(a.runColumns())
 	if err != nil {
 		return chances{}, err
 	}
@@ -246,10 +248,10 @@ func (a *Arena) runColumns() [][]float64 {
 }
 
 func (a *Arena) runMean(p float64, dishes int, r *rand.Rand) float64 {
-	pr := stat.DrawBeta(p, a.rho, r)
+	pr := spread.DrawBeta(p, a.rho, r)
 	hatched := 0
 	for range dishes {
-		pd := stat.DrawBeta(pr, a.rho, r)
+		pd := spread.DrawBeta(pr, a.rho, r)
 		for range a.eggsPerDish {
 			if r.Float64() < pd {
 				hatched++

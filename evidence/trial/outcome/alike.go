@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 
 	"hatchlore/evidence/stat"
+	"hatchlore/evidence/stat/spread"
 	"hatchlore/evidence/trial"
 	"hatchlore/evidence/trial/counts"
 )
@@ -32,7 +33,7 @@ func tooAlike(dishes []counts.Dish) bool {
 		}
 		groups[k] = append(groups[k], stat.Count{Hatched: d.Hatched, Eggs: d.Eggs})
 	}
-	return stat.AgreementChance(groups, dealings, rand.New(rand.NewPCG(0x616c696b65, 1))) < unbelieved
+	return spread.AgreementChance(groups, dealings, rand.New(rand.NewPCG(0x616c696b65, 1))) < unbelieved
 }
 
 // cellOf names the treatment of a dish.

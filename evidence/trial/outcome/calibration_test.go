@@ -7,6 +7,8 @@ import (
 
 	"hatchlore/evidence"
 	"hatchlore/evidence/stat"
+	"hatchlore/evidence/stat/logistic"
+	"hatchlore/evidence/stat/spread"
 	"hatchlore/evidence/trial"
 	"hatchlore/evidence/trial/counts"
 	"hatchlore/evidence/trial/design"
@@ -28,7 +30,7 @@ func TestRunsKeepTheSize(t *testing.T) {
 		r := rand.New(rand.NewPCG(k, 77))
 		chance := make([]float64, len(p.Runs)+1)
 		for i := range chance {
-			chance[i] = stat.DrawBeta(0.4, 0.1, r)
+			chance[i] = spread.DrawBeta(0.4, 0.1, r)
 		}
 		c := trialtest.Hatch(t, p, k, func(d trial.Dish) float64 { return chance[d.Run] })
 		res, err := Weigh(p, c, WeighOptions{})
@@ -59,7 +61,7 @@ func TestDefaultSize(t *testing.T) {
 		p, rho       float64
 		eggs, dishes int
 	}{{0.3, 0.05, 25, 9}, {0.2, 0.1, 20, 6}} {
-		s, err := stat.BetaBinomial{N: tt.eggs, P: tt.p, Rho: tt.rho}.Sampler()
+		s, err := spread.BetaBinomial{N: tt.eggs, P: tt.p, Rho: tt.rho}.Sampler()
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -94,16 +96,16 @@ func dishTest(t *testing.T, p *trial.Plan, c *counts.Sheet) float64 {
 	if err != nil {
 		t.Fatal(err)
 	}
-	table := stat.Table{Names: []string{"temperature"}, Columns: make([][]string, 1)}
+	table := logistic.Table{Names: []string{"temperature"}, Columns: make([][]string, 1)}
 	for _, d := range dishes {
 		table.Columns[0] = append(table.Columns[0], p.Dishes[d.Planned].Levels[evidence.WarmTemperature].String())
 		table.Counts = append(table.Counts, stat.Count{Hatched: d.Hatched, Eggs: d.Eggs})
 	}
-	m, err := stat.NewModel(table, []string{"temperature"})
+	m, err := logistic.NewModel(table, []string{"temperature"})
 	if err != nil {
 		t.Fatal(err)
 	}
-	f, err := stat.FitQuasi(m)
+	f, err := logistic.FitQuasi(m)
 	if err != nil {
 		t.Fatal(err)
 	}

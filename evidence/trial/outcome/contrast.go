@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"hatchlore/evidence/stat"
+	"hatchlore/evidence/stat/linear"
 	"hatchlore/evidence/trial"
 	"hatchlore/evidence/trial/counts"
 )
@@ -23,7 +24,7 @@ type contrast struct {
 type comparison struct {
 	outcomes []float64
 	weights  trial.Weights // nil: a group was not counted
-	space    *stat.ErrorSpace
+	space    *linear.ErrorSpace
 	byDish   trial.Weights // the same difference in weights on dishes
 }
 
@@ -58,7 +59,7 @@ func (j judge) betweenRuns(i int, from, to []trial.Setting) (c comparison, err e
 	runs, means := runMeans(j.p, j.dishes)
 	c.outcomes = means
 	c.weights = trial.GroupWeights(j.p.RunSettings(runs, j.p.Factors[i].ID), nil, from, to)
-	c.space, err = stat.NewErrorSpace(stat.Indicators(j.p.PlotKeys(runs)))
+	c.space, err = linear.NewErrorSpace(linear.Indicators(j.p.PlotKeys(runs)))
 	if c.weights == nil {
 		return c, err
 	}
@@ -93,7 +94,7 @@ func (j judge) betweenDishes(i int, from, to []trial.Setting) (c comparison, err
 		c.weights = j.effectWeights(i, from, to)
 	}
 	c.byDish = c.weights
-	c.space, err = stat.NewErrorSpace(slices.Concat(stat.Indicators(cells), stat.Indicators(runs), stat.Indicators(blocks)))
+	c.space, err = linear.NewErrorSpace(slices.Concat(linear.Indicators(cells), linear.Indicators(runs), linear.Indicators(blocks)))
 	return c, err
 }
 

@@ -8,6 +8,9 @@ import (
 	"strings"
 
 	"hatchlore/evidence/stat"
+	"hatchlore/evidence/stat/linear"
+	"hatchlore/evidence/stat/logistic"
+	"hatchlore/evidence/stat/spread"
 	"hatchlore/evidence/trial"
 	"hatchlore/evidence/trial/counts"
 )
@@ -32,7 +35,7 @@ func (r *Result) fit(names []string, factors []trial.Factor, dishes []counts.Dis
 		terms = r.defaultTerms(names, table)
 	}
 	blocks := blockTerms(table, p)
-	m, err := stat.NewModel(table, append(slices.Clone(terms), blocks...))
+	m, err := logistic.NewModel(table, append(slices.Clone(terms), blocks...))
 	if err != nil {
 		return err
 	}
@@ -56,13 +59,13 @@ func (r *Result) fit(names []string, factors []trial.Factor, dishes []counts.Dis
 	return nil
 }
 
-func (r *Result) defaultTerms(names []string, t stat.Table) []string {
+func (r *Result) defaultTerms(names []string, t logistic.Table) []string {
 	terms := []string{}
 	for k, n := range t.Names {
 		if n == runTerm || n == lotTerm {
 			continue
 		}
-		if len(stat.Levels(t.Columns[k])) > 1 {
+		if len(linear.Levels(t.Columns[k])) > 1 {
 			terms = append(terms, n)
 		} else if slices.Contains(names, n) {
 			r.note("%s has one level in the counted dishes and is left out of the model", n)
@@ -73,13 +76,13 @@ func (r *Result) defaultTerms(names []string, t stat.Table) []string {
 
 // blockTerms are the columns that only take away differences between chamber
 // runs and between lots.
-func blockTerms(t stat.Table, p *trial.Plan) []string {
+func blockTerms(t logistic.Table, p *trial.Plan) []string {
 	var out []string
 	if p == nil {
 		return nil
 	}
 	for _, b := range []string{runTerm, lotTerm} {
-		if k := slices.Index(t.Names, b); k >= 0 && len(stat.Levels(t.Columns[k])) > 1 {
+		if k := slices.Index(t.Names, b); k >= 0 && len(linear.Levels(t.Columns[k])) > 1 {
 			out = append(out, b)
 		}
 	}
@@ -88,8 +91,8 @@ func blockTerms(t stat.Table, p *trial.Plan) []string {
 
 // countTable writes the dishes as columns. In the added control every factor
 // stands at its baseline and the control column alone tells it apart.
-func countTable(names []string, factors []trial.Factor, dishes []counts.Dish, p *trial.Plan) stat.Table {
-	t := stat.Table{Names: slices.Clone(names)}
+func countTable(names []string, factors []trial.Factor, dishes []counts.Dish, p *trial.Plan) logistic.Table {
+	t := logistic.Table{Names: slices.Clone(names)}
 	control := slices.ContainsFunc(dishes, func(d counts.Dish) bool { return d.Control })
 	for k := range names {
 		var col, order []string
@@ -135,43 +138,43 @@ func countTable(names []string, factors []trial.Factor, dishes []counts.Dish, p 
 // fitModel fits the model asked for, and the bias-reduced one where a treatment
 // is all or nothing. Dishes too alike to be believed are taken for independent
 // eggs.
-func fitModel(m *stat.Model, kind string, tooAlike bool) (*stat.Fit, string, error) {
-	var fit *stat.Fit
+func fitModel(m *logistic.Model, kind string, tooAlike bool) (*logistic.Fit, string, error) {
+	var fit *logistic.Fit
 	var err error
 	switch kind {
 	case "", QuasiBinomial:
 		kind = QuasiBinomial
-		fit, err = stat.FitQuasi(m)
+		fit, err = logistic.FitQuasi(m)
 		if tooAlike {
-			fit, err = stat.FitQuasiFloored(m)
+			fit, err = logistic.FitQuasiFloored(m)
 		}
 	case BetaBinomial:
-		fit, err = stat.FitBetaBinomial(m)
+		fit, err = logistic.FitBetaBinomial(m)
 	case Binomial:
-		fit, err = stat.FitBinomial(m)
+		fit, err = logistic.FitBinomial(m)
 	case MixedLogistic:
-		var mixed *stat.MixedFit
-		if mixed, err = stat.FitMixed(m, quadraturePoints); err == nil {
+		var mixed *logistic.MixedFit
+		if mixed, err = logistic.FitMixed(m, quadraturePoints); err == nil {
 			fit = &mixed.Fit
 		}
 	case BiasReduced:
-		fit, err = stat.FitFirthQuasi(m)
+		fit, err = logistic.FitFirthQuasi(m)
 	default:
 		return nil, "", fmt.Errorf("%q is no model: choose %s", kind, strings.Join([]string{QuasiBinomial, BetaBinomial, BiasReduced, Binomial, MixedLogistic}, ", "))
 	}
-	if errors.Is(err, stat.ErrSeparated) || errors.Is(err, stat.ErrNoConvergence) {
+	if errors.Is(err, logistic.ErrSeparated) || errors.Is(err, logistic.ErrNoConvergence) {
 		kind = BiasReduced
-		fit, err = stat.FitFirthQuasi(m)
+		fit, err = logistic.FitFirthQuasi(m)
 	}
 	return fit, kind, err
 }
 
-func (r *Result) describe(m *stat.Model, f *stat.Fit, kind string, blocks []string) {
+func (r *Result) describe(m *logistic.Model, f *logistic.Fit, kind string, blocks []string) {
 	r.Model = ModelResult{Kind: kind, Dispersion: Figure(f.Dispersion), Rho: Figure(f.Rho), DF: f.DF,
 		Deviance: Figure(f.Deviance), LogLik: Figure(f.LogLik), Terms: []TermResult{}, Tests: []TestResult{}, Dropped: []string{}}
 	if kind != BetaBinomial {
 		r.Model.Rho = Figure(math.NaN())
-		if w, err := stat.FitWilliams(m); err == nil {
+		if w, err := logistic.FitWilliams(m); err == nil {
 			r.Model.Rho = Figure(w.Rho)
 		}
 	}
@@ -199,7 +202,7 @@ func (r *Result) describe(m *stat.Model, f *stat.Fit, kind string, blocks []stri
 }
 
 // test adds the joint test of one term's columns.
-func (r *Result) test(m *stat.Model, f *stat.Fit, kind string, g stat.TermGroup) error {
+func (r *Result) test(m *logistic.Model, f *logistic.Fit, kind string, g logistic.TermGroup) error {
 	var t stat.TermTest
 	var err error
 	switch kind {
@@ -208,7 +211,7 @@ func (r *Result) test(m *stat.Model, f *stat.Fit, kind string, g stat.TermGroup)
 	case BetaBinomial:
 		t, err = f.TestBetaBinomial(m, g.Columns)
 	case MixedLogistic:
-		t, err = (&stat.MixedFit{Fit: *f}).Test(m, g.Columns, quadraturePoints)
+		t, err = (&logistic.MixedFit{Fit: *f}).Test(m, g.Columns, quadraturePoints)
 	default:
 		t, err = f.Test(m, g.Columns)
 	}
@@ -227,7 +230,7 @@ func (r *Result) test(m *stat.Model, f *stat.Fit, kind string, g stat.TermGroup)
 func (r *Result) adjust(c stat.Correction) {
 	p := []float64{}
 	for _, t := range r.Model.Terms {
-		if t.Term == stat.Intercept {
+		if t.Term == logistic.Intercept {
 			p = append(p, math.NaN())
 		} else {
 			p = append(p, float64(t.P))
@@ -245,14 +248,14 @@ func (r *Result) adjust(c stat.Correction) {
 	}
 }
 
-func (r *Result) sayModel(m *stat.Model, f *stat.Fit, kind string) {
+func (r *Result) sayModel(m *logistic.Model, f *logistic.Fit, kind string) {
 	if f.DF < 1 {
 		r.note("the model has as many terms as dishes: nothing is left to measure chance by; drop a term or count more dishes")
 	}
 	if kind == BiasReduced {
 		r.note("a treatment is all or nothing, or nearly so: estimates are bias-reduced (Firth), tests by penalised likelihood")
 	}
-	if t := stat.Tarone(m.Counts); kind == Binomial && t > 2 {
+	if t := spread.Tarone(m.Counts); kind == Binomial && t > 2 {
 		r.note("dishes differ more than independent eggs would (z %.1f): the binomial model is too sure of itself", t)
 	}
 	for _, d := range r.Model.Dropped {
@@ -268,7 +271,7 @@ func (r *Result) betweenRuns(p *trial.Plan, dishes []counts.Dish) {
 		if !f.WholePlot {
 			continue
 		}
-		space, err := stat.NewErrorSpace(stat.Indicators(p.PlotKeys(runs)))
+		space, err := linear.NewErrorSpace(linear.Indicators(p.PlotKeys(runs)))
 		testable := err == nil && space.DF() > 0
 		if !testable {
 			r.note("%s cannot be tested: each temperature had one chamber run", f.ID.Label())
@@ -308,12 +311,12 @@ func (r *Result) testBetweenRuns(p *trial.Plan, f trial.Factor, runs []int, mean
 		}
 	}
 	own = [][]string{words(p.RunSettings(runs, f.ID))}
-	lines, err := stat.SequentialSums(means, []stat.Source{{Name: "others", Columns: stat.Indicators(others...)},
-		{Name: "own", Columns: stat.Indicators(own...)}, {Name: "together", Columns: stat.Indicators(p.PlotKeys(runs))}})
+	lines, err := linear.SequentialSums(means, []linear.Source{{Name: "others", Columns: linear.Indicators(others...)},
+		{Name: "own", Columns: linear.Indicators(own...)}, {Name: "together", Columns: linear.Indicators(p.PlotKeys(runs))}})
 	if err != nil || lines[3].DF < 1 {
 		return
 	}
-	f1 := stat.FTest(lines[1], lines[3])
+	f1 := linear.FTest(lines[1], lines[3])
 	t.Statistic, t.P, t.DF1, t.DF2 = Figure(f1.Statistic), Figure(f1.P), f1.DF1, &f1.DF2
 }
 

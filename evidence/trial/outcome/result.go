@@ -10,6 +10,8 @@ import (
 
 	"hatchlore/evidence"
 	"hatchlore/evidence/stat"
+	"hatchlore/evidence/stat/compare"
+	"hatchlore/evidence/stat/timecourse"
 	"hatchlore/evidence/trial"
 	"hatchlore/evidence/trial/counts"
 )
@@ -307,7 +309,7 @@ func (h *hatchDays) half(eggs int) Figure {
 	if h.undated {
 		return Figure(math.NaN())
 	}
-	s := stat.Series{Days: []float64{0}, New: []int{h.at[0]}, Eggs: eggs}
+	s := timecourse.Series{Days: []float64{0}, New: []int{h.at[0]}, Eggs: eggs}
 	for _, d := range slices.Sorted(maps.Keys(h.at)) {
 		switch {
 		case d < 0 && h.at[d] > 0:
@@ -321,6 +323,6 @@ func (h *hatchDays) half(eggs int) Figure {
 
 func exact(ts []TreatmentResult) *ExactResult {
 	a, b := stat.Count{Hatched: ts[1].Hatched, Eggs: ts[1].Eggs}, stat.Count{Hatched: ts[0].Hatched, Eggs: ts[0].Eggs}
-	i := stat.OddsRatioInterval(a, b, 0.95)
-	return &ExactResult{stat.Fisher(a, b).TwoSided, Figure(stat.OddsRatio(a, b)), Figure(i.Low), Figure(i.High)}
+	i := compare.OddsRatioInterval(a, b, 0.95)
+	return &ExactResult{compare.Fisher(a, b).TwoSided, Figure(compare.OddsRatio(a, b)), Figure(i.Low), Figure(i.High)}
 }

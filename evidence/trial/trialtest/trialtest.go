@@ -10,7 +10,7 @@ import (
 	"testing"
 
 	"hatchlore/evidence"
-	"hatchlore/evidence/stat"
+	"hatchlore/evidence/stat/spread"
 	"hatchlore/evidence/trial"
 	"hatchlore/evidence/trial/counts"
 	"hatchlore/evidence/trial/design"
@@ -76,7 +76,7 @@ func Hatch(t testing.TB, p *trial.Plan, seed uint64, chance func(trial.Dish) flo
 	}
 	row("dish", "date", "emerged", "hatched", "dead")
 	for _, d := range p.Dishes {
-		s, err := stat.BetaBinomial{N: d.Eggs, P: chance(d), Rho: p.Odds.Rho}.Sampler()
+		s, err := spread.BetaBinomial{N: d.Eggs, P: chance(d), Rho: p.Odds.Rho}.Sampler()
 		if err != nil {
 			t.Fatal(err)
 		}
