@@ -70,6 +70,49 @@ var floors = map[string]int{
 	"corpus-sample":            8, // nothing but the command needs the sample
 	"corpus-sample/typeset":    9, // and nothing at all the program that sets it
 	"corpus-sample/made":       2, // for tests alone
+	"ingest/pdf":                 0,
+	"evidence/quantity":          0,
+	"evidence/stat":              0,
+	"evidence/water":             0,
+	"evidence/trial/scheme":      0,
+	"species/name":               0,
+	"ingest":                     1,
+	"ingest/ocr":                 1,
+	"ingest/reference":           1,
+	"evidence":                   2,
+	"evidence/rule":              3,
+	"evidence/rule/syntax":       3, // documentation only
+	"evidence/trial":             3,
+	"evidence/trial/bench":       4,
+	"evidence/trial/counts":      4,
+	"evidence/trial/odds":        4,
+	"evidence/trial/design":      5,
+	"evidence/trial/outcome":     5,
+	"evidence/trial/trialtest":   6, // imported by tests only
+	"evidence/store":             6,
+	"species":                    6,
+	"query/index":                6,
+	"query":                      7,
+	"query/web/address":          7,
+	"query/web/chart":            7,
+	"query/web/refuse":           7,
+	"query/web/words":            7,
+	"query/web/literature/sheet": 7,
+	"query/web/trials/countform": 7,
+	"query/web/trials/planform":  7,
+	"query/web/guard":            8,
+	"cmd/internal/library":       8,
+	"corpus-sample":              8, // nothing but the command needs the sample
+	"query/web/site":             9,
+	"query/web/intake":           10,
+	"query/web/literature":       10,
+	"query/web/trials":           10,
+	"query/web":                  11,
+	"query/web/webtest":          12, // imported by tests only
+	"cmd/internal/browse":        12, // nothing but tests
+	"cmd/hatchlore":              12,
+	"corpus-sample/typeset":      12, // nothing at all needs the program that sets the sample
+	"corpus-sample/made":         2,  // for tests alone
 }
 
 // outside says which packages may import which outside module. A module that

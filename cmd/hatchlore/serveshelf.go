@@ -9,7 +9,7 @@ import (
 	corpus "hatchlore/corpus-sample"
 	"hatchlore/ingest/pdf/process"
 	"hatchlore/query"
-	"hatchlore/query/web"
+	"hatchlore/query/web/intake"
 )
 
 // shelf is the library as the page uses it.
@@ -54,7 +54,7 @@ func (s *shelf) Invented(hash string) bool {
 func (s *shelf) Kinds() []string { return library.Extensions() }
 
 // Add reads papers with processes of its own, which end with the last paper.
-func (s *shelf) Add(ctx context.Context, paths []string, report func(web.Outcome)) error {
+func (s *shelf) Add(ctx context.Context, paths []string, report func(intake.Outcome)) error {
 	reader, err := library.NewReader(ctx)
 	if err != nil {
 		return err
@@ -63,7 +63,7 @@ func (s *shelf) Add(ctx context.Context, paths []string, report func(web.Outcome
 	return s.AddAll(ctx, reader, library.Find(paths), func(o library.Outcome) {
 		// The page names the file itself.
 		why := strings.TrimSpace(strings.TrimPrefix(o.Why, o.Source))
-		report(web.Outcome{
+		report(intake.Outcome{
 			Path: o.Source, State: o.State, Taken: o.Paper != "", Paper: o.Paper, Pages: o.Pages, OCR: o.How.OCR, Unread: o.How.Unread, Claims: o.Claims, Why: why,
 		})
 	})

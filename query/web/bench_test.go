@@ -1,4 +1,4 @@
-package web
+package web_test
 
 import (
 	"fmt"
@@ -16,7 +16,10 @@ import (
 	"hatchlore/evidence"
 	"hatchlore/evidence/store"
 	"hatchlore/ingest"
+	"hatchlore/query"
 	"hatchlore/query/index"
+	"hatchlore/query/web/address"
+	"hatchlore/query/web/webtest"
 )
 
 // benchPages names the variable with the size of the library; 20000 is the
@@ -30,9 +33,9 @@ const (
 	promised    = 150 * time.Millisecond
 )
 
-// bigServer is a server over a large invented library: 10,000 claims on 300
-// species of 10 genera.
-func bigServer(b *testing.B) (*Server, *testShelf) {
+// bigPage is the page of a large invented library: 10,000 claims on 300 species
+// of 10 genera.
+func bigPage(b *testing.B) *webtest.Page {
 	b.Helper()
 	pages := 2000
 	if n, err := strconv.Atoi(os.Getenv(benchPages)); err == nil {
@@ -69,16 +72,11 @@ func bigServer(b *testing.B) (*Server, *testShelf) {
 		ix.Close()
 		st.Close()
 	})
-	shelf := &testShelf{st, ix}
-	s, err := New(shelf, Options{Hosts: []string{testHost}, Pictures: filepath.Join(dir, "pages")})
-	if err != nil {
-		b.Fatal(err)
+	p := webtest.Over(b, st, ix)
+	for n := range benchGenera {
+		p.Get(genusAt(n)) // finds what is found once of papers
 	}
-	b.Cleanup(s.Close)
-	if err := s.answers().Prepare(b.Context()); err != nil {
-		b.Fatal(err)
-	}
-	return s, shelf
+	return p
 }
 
 // words are what the invented pages are made of.
@@ -112,7 +110,8 @@ func bigClaims(rnd *rand.Rand, p store.Paper, n, count int) []evidence.Claim {
 			Secondhand: rnd.IntN(4) == 0}
 		if len(m.Units) > 0 {
 			low := float64(rnd.IntN(90))
-			c.Unit, c.Low, c.High, c.Printed = m.Units[0], num(low), num(low+float64(rnd.IntN(5))), "as printed"
+			high := low + float64(rnd.IntN(5))
+			c.Unit, c.Low, c.High, c.Printed = m.Units[0], &low, &high, "as printed"
 		} else {
 			c.Category = m.Categories[rnd.IntN(len(m.Categories))]
 		}
@@ -122,10 +121,13 @@ func bigClaims(rnd *rand.Rand, p store.Paper, n, count int) []evidence.Claim {
 	return out
 }
 
+// genusAt is where the nth genus is shown.
+func genusAt(n int) string { return fmt.Sprintf("/species/Ficta%c", 'a'+n%benchGenera) }
+
 // bigViews are the addresses of every view; the species' ones differ from one
 // request to the next.
-func bigViews(b *testing.B, shelf *testShelf) map[string]func(n int) string {
-	claims, err := shelf.store.Claims(b.Context(), store.Filter{})
+func bigViews(b *testing.B, p *webtest.Page) map[string]func(n int) string {
+	claims, err := p.Store.Claims(b.Context(), store.Filter{})
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -138,24 +140,24 @@ func bigViews(b *testing.B, shelf *testShelf) map[string]func(n int) string {
 		if err != nil {
 			b.Fatal(err)
 		}
-		d, err := shelf.Answers().Conflicts(b.Context(), name)
+		d, err := query.New(p.Store, nil).Conflicts(b.Context(), name)
 		if err != nil {
 			b.Fatal(err)
 		}
 		if len(d.Conflicts) > 0 {
-			disagreements = append(disagreements, disagreementAddress(name, d.Conflicts[0].ID))
+			disagreements = append(disagreements, address.Disagreement(name, d.Conflicts[0].ID))
 		}
 	}
 	return map[string]func(int) string{
 		"list":         func(int) string { return "/" },
 		"species":      func(n int) string { return "/species/" + taxon(n) },
-		"genus":        func(n int) string { return fmt.Sprintf("/species/Ficta%c", 'a'+n%benchGenera) },
+		"genus":        genusAt,
 		"disagreement": func(n int) string { return disagreements[n%len(disagreements)] },
-		"claim":        func(n int) string { return claimAddress(claims[n*37%len(claims)].ID) },
+		"claim":        func(n int) string { return address.Claim(claims[n*37%len(claims)].ID) },
 		"papers":       func(int) string { return "/papers" },
-		"paper":        func(n int) string { return paperAddress(claims[n*37%len(claims)].Paper) },
+		"paper":        func(n int) string { return address.Paper(claims[n*37%len(claims)].Paper) },
 		"page": func(n int) string {
-			return pageAddress(claims[n*37%len(claims)].Paper, 1+n%pagesAPaper) + "?words=shrimp"
+			return address.Page(claims[n*37%len(claims)].Paper, 1+n%pagesAPaper) + "?words=shrimp"
 		},
 		"search": func(n int) string { return "/search?words=" + words[n%len(words)] + "+" + words[(n+7)%len(words)] },
 		"add":    func(int) string { return "/add" },
@@ -167,8 +169,8 @@ func bigViews(b *testing.B, shelf *testShelf) map[string]func(n int) string {
 // two rounds a decision is made, as a keeper does, so that what was computed
 // before it counts no more.
 func BenchmarkViews(b *testing.B) {
-	s, shelf := bigServer(b)
-	views := bigViews(b, shelf)
+	p := bigPage(b)
+	views := bigViews(b, p)
 	names := make([]string, 0, len(views))
 	for name := range views {
 		names = append(names, name)
@@ -181,10 +183,10 @@ func BenchmarkViews(b *testing.B) {
 				for n := 0; b.Loop(); n++ {
 					at := views[name](n)
 					if how != "unchanged" {
-						decideSomething(b, shelf, n)
+						decideSomething(b, p, n)
 					}
 					start := time.Now()
-					w := get(s, at)
+					w := p.Get(at)
 					times = append(times, time.Since(start))
 					if w.Code != http.StatusOK && w.Code != http.StatusBadRequest { // words too common to look up
 						b.Fatalf("%s: status %d\n%s", at, w.Code, w.Body)
@@ -202,13 +204,13 @@ func BenchmarkViews(b *testing.B) {
 	}
 }
 
-func decideSomething(b *testing.B, shelf *testShelf, n int) {
+func decideSomething(b *testing.B, p *webtest.Page, n int) {
 	b.Helper()
-	claims, err := shelf.store.Claims(b.Context(), store.Filter{Paper: fmt.Sprintf("alder%d", n%100)})
+	claims, err := p.Store.Claims(b.Context(), store.Filter{Paper: fmt.Sprintf("alder%d", n%100)})
 	if err != nil || len(claims) == 0 {
 		b.Fatalf("no claims, %v", err)
 	}
-	if _, err := shelf.store.Decide(b.Context(), claims[0].ID, store.Decision{Verdict: evidence.Accepted}); err != nil {
+	if _, err := p.Store.Decide(b.Context(), claims[0].ID, store.Decision{Verdict: evidence.Accepted}); err != nil {
 		b.Fatal(err)
 	}
 }

@@ -1,11 +1,16 @@
-package web
+package web_test
 
 import (
 	"io"
 	"net/http/httptest"
 	"strings"
 	"testing"
+
+	"hatchlore/query/web/webtest"
 )
+
+// maxForm bounds what may be read of a body that is refused.
+const maxForm = 1 << 20
 
 // endless is a body that says it is a gigabyte and has no end.
 type endless struct{ read int64 }
@@ -19,27 +24,27 @@ func (e *endless) Read(p []byte) (int, error) {
 }
 
 func TestForeignRequestsAreRefused(t *testing.T) {
-	s, _ := testServer(t)
+	p := webtest.New(t)
 	for name, tt := range map[string]struct {
 		method, at, host, body string
 		headers                map[string]string
 		want                   int
 	}{
-		"own":                    {"GET", "/", testHost, "", nil, 200},
+		"own":                    {"GET", "/", webtest.Host, "", nil, 200},
 		"another host":           {"GET", "/", "evil.example", "", nil, 421},
 		"own host, another port": {"GET", "/", "127.0.0.1:1", "", nil, 421},
 		"a name that leads here": {"GET", "/", "rebound.example:8460", "", nil, 421},
 		"no host":                {"GET", "/", "", "", nil, 421},
-		"another origin":         {"POST", "/claims/x", testHost, "token=" + s.token, map[string]string{"Origin": "http://evil.example"}, 403},
-		"origin null":            {"POST", "/claims/x", testHost, "token=" + s.token, map[string]string{"Origin": "null"}, 403},
-		"another site":           {"POST", "/claims/x", testHost, "token=" + s.token, map[string]string{"Sec-Fetch-Site": "cross-site"}, 403},
-		"no token":               {"POST", "/claims/x", testHost, "", map[string]string{"Origin": "http://" + testHost}, 403},
-		"a wrong token":          {"POST", "/claims/x", testHost, "token=guess", map[string]string{"Origin": "http://" + testHost}, 403},
-		"a token in the address": {"POST", "/claims/x?token=" + s.token, testHost, "", nil, 403},
-		"another method":         {"DELETE", "/claims/x", testHost, "", nil, 405},
-		"out of static":          {"GET", "/static/..%2ftemplates%2flayout.html", testHost, "", nil, 404},
-		"far out of static":      {"GET", "/static/..%2f..%2f..%2fgo.mod", testHost, "", nil, 404},
-		"a species of dots":      {"GET", "/species/..%2f..%2fetc%2fpasswd", testHost, "", nil, 404},
+		"another origin":         {"POST", "/claims/x", webtest.Host, "token=" + p.Token, map[string]string{"Origin": "http://evil.example"}, 403},
+		"origin null":            {"POST", "/claims/x", webtest.Host, "token=" + p.Token, map[string]string{"Origin": "null"}, 403},
+		"another site":           {"POST", "/claims/x", webtest.Host, "token=" + p.Token, map[string]string{"Sec-Fetch-Site": "cross-site"}, 403},
+		"no token":               {"POST", "/claims/x", webtest.Host, "", map[string]string{"Origin": "http://" + webtest.Host}, 403},
+		"a wrong token":          {"POST", "/claims/x", webtest.Host, "token=guess", map[string]string{"Origin": "http://" + webtest.Host}, 403},
+		"a token in the address": {"POST", "/claims/x?token=" + p.Token, webtest.Host, "", nil, 403},
+		"another method":         {"DELETE", "/claims/x", webtest.Host, "", nil, 405},
+		"out of static":          {"GET", "/static/..%2ftemplates%2flayout.html", webtest.Host, "", nil, 404},
+		"far out of static":      {"GET", "/static/..%2f..%2f..%2fgo.mod", webtest.Host, "", nil, 404},
+		"a species of dots":      {"GET", "/species/..%2f..%2fetc%2fpasswd", webtest.Host, "", nil, 404},
 	} {
 		t.Run(name, func(t *testing.T) {
 			r := httptest.NewRequest(tt.method, tt.at, strings.NewReader(tt.body))
@@ -49,7 +54,7 @@ func TestForeignRequestsAreRefused(t *testing.T) {
 				r.Header.Set(k, v)
 			}
 			w := httptest.NewRecorder()
-			s.ServeHTTP(w, r)
+			p.ServeHTTP(w, r)
 			if w.Code != tt.want {
 				t.Errorf("status %d, want %d", w.Code, tt.want)
 			}
@@ -60,7 +65,7 @@ func TestForeignRequestsAreRefused(t *testing.T) {
 // A body of a gigabyte is refused by its length, and one that hides its length
 // where it passes the bound; papers without a token before any is read.
 func TestLargeBodiesAreRefused(t *testing.T) {
-	s, _ := testServer(t)
+	p := webtest.New(t)
 	const part = "--b\r\nContent-Disposition: form-data; name=\"papers\"; filename=\"a.pdf\"\r\n\r\n"
 	for _, tt := range []struct {
 		at, kind, head string
@@ -74,11 +79,11 @@ func TestLargeBodiesAreRefused(t *testing.T) {
 	} {
 		rest := &endless{}
 		r := httptest.NewRequest("POST", tt.at, io.NopCloser(io.MultiReader(strings.NewReader(tt.head), rest)))
-		r.Host, r.ContentLength = testHost, tt.length
+		r.Host, r.ContentLength = webtest.Host, tt.length
 		r.Header.Set("Content-Type", tt.kind)
-		r.Header.Set("Origin", "http://"+testHost)
+		r.Header.Set("Origin", "http://"+webtest.Host)
 		w := httptest.NewRecorder()
-		s.ServeHTTP(w, r)
+		p.ServeHTTP(w, r)
 		if w.Code != tt.status {
 			t.Errorf("%s, length %d: status %d, want %d", tt.at, tt.length, w.Code, tt.status)
 		}
@@ -88,28 +93,11 @@ func TestLargeBodiesAreRefused(t *testing.T) {
 	}
 }
 
-func TestPassword(t *testing.T) {
-	s, _ := testServer(t)
-	s.opt.Password = "pools of the fen"
-	for given, want := range map[string]int{"": 401, "pools": 401, "pools of the fen": 200} {
-		r := httptest.NewRequest("GET", "/", nil)
-		r.Host = testHost
-		if given != "" {
-			r.SetBasicAuth("keeper", given)
-		}
-		w := httptest.NewRecorder()
-		s.ServeHTTP(w, r)
-		if w.Code != want {
-			t.Errorf("password %q: status %d, want %d", given, w.Code, want)
-		}
-	}
-}
-
 // Every answer, refusals too, brings the policy that keeps foreign script out.
 func TestPolicy(t *testing.T) {
-	s, _ := testServer(t)
+	p := webtest.New(t)
 	for _, at := range []string{"/", "/species/Ficta", "/nothing", "/static/page.css"} {
-		w := get(s, at)
+		w := p.Get(at)
 		got := w.Header().Get("Content-Security-Policy")
 		if !strings.Contains(got, "default-src 'none'") || strings.Contains(got, "unsafe") {
 			t.Errorf("%s: policy %q", at, got)

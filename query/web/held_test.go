@@ -1,4 +1,4 @@
-package web
+package web_test
 
 import (
 	"net/http"
@@ -8,13 +8,14 @@ import (
 
 	"hatchlore/evidence"
 	"hatchlore/evidence/store"
+	"hatchlore/query/web/webtest"
 )
 
 // While another process has the library everything can be read, with who has
 // it told; a change is refused with that sentence and nothing breaks.
 func TestWhileAnotherWrites(t *testing.T) {
-	s, shelf := testServer(t)
-	other, err := store.Open(shelf.store.Dir())
+	p := webtest.New(t)
+	other, err := store.Open(p.Store.Dir())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -23,22 +24,22 @@ func TestWhileAnotherWrites(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	c := claimOn(t, shelf, "birch1975", evidence.Drying)
+	c := p.ClaimOn(t, "birch1975", evidence.Drying)
 	for _, at := range []string{"/", "/species/Ficta%20umbrosa", "/papers", "/claims/" + c.ID} {
-		w := get(s, at)
+		w := p.Get(at)
 		if w.Code != http.StatusOK || !strings.Contains(w.Body.String(), "(ingest) has been writing to the library") {
 			t.Errorf("%s: status %d, or it does not say who has the library", at, w.Code)
 		}
 	}
-	w := post(s, "/claims/"+c.ID, url.Values{"do": {"accept"}})
+	w := p.Post("/claims/"+c.ID, url.Values{"do": {"accept"}})
 	if w.Code != http.StatusServiceUnavailable || w.Header().Get("Retry-After") == "" || !strings.Contains(w.Body.String(), "(ingest) has been writing") {
 		t.Errorf("a change meanwhile: status %d\n%s", w.Code, w.Body)
 	}
 	release()
-	if w := post(s, "/claims/"+c.ID, url.Values{"do": {"accept"}}); w.Code != http.StatusSeeOther {
+	if w := p.Post("/claims/"+c.ID, url.Values{"do": {"accept"}}); w.Code != http.StatusSeeOther {
 		t.Errorf("a change afterwards: status %d", w.Code)
 	}
-	if strings.Contains(get(s, "/").Body.String(), "has been writing") {
+	if strings.Contains(p.Get("/").Body.String(), "has been writing") {
 		t.Error("the page still says that the library is held")
 	}
 }

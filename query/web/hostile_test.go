@@ -1,4 +1,4 @@
-package web
+package web_test
 
 import (
 	"net/http"
@@ -10,23 +10,24 @@ import (
 	"golang.org/x/net/html"
 
 	"hatchlore/evidence/store"
+	"hatchlore/query/web/webtest"
 )
 
 // everyView is the address of each view in which a paper's words can stand.
-func everyView(t *testing.T, shelf *testShelf) []string {
+func everyView(t *testing.T, page *webtest.Page) []string {
 	t.Helper()
-	out := []string{"/", "/papers", "/add", "/search?words=" + url.QueryEscape("hatched alert"), "/search?words=" + url.QueryEscape(hostile),
-		"/species/" + url.PathEscape(hostile), "/species/Ficta", "/species/" + url.PathEscape("Nobody "+hostile), "/nothing/" + url.PathEscape(hostile),
-		"/papers/" + url.PathEscape(hostile), "/claims/" + url.PathEscape(hostile)}
-	for _, p := range testPapers {
-		out = append(out, "/papers/"+p.key, "/papers/"+p.key+"/pages/1", "/papers/"+p.key+"/pages/1?words="+url.QueryEscape(hostile))
+	out := []string{"/", "/papers", "/add", "/search?words=" + url.QueryEscape("hatched alert"), "/search?words=" + url.QueryEscape(webtest.Hostile),
+		"/species/" + url.PathEscape(webtest.Hostile), "/species/Ficta", "/species/" + url.PathEscape("Nobody "+webtest.Hostile), "/nothing/" + url.PathEscape(webtest.Hostile),
+		"/papers/" + url.PathEscape(webtest.Hostile), "/claims/" + url.PathEscape(webtest.Hostile)}
+	for _, p := range webtest.Papers {
+		out = append(out, "/papers/"+p.Key, "/papers/"+p.Key+"/pages/1", "/papers/"+p.Key+"/pages/1?words="+url.QueryEscape(webtest.Hostile))
 	}
-	claims, err := shelf.store.Claims(t.Context(), store.Filter{})
+	claims, err := page.Store.Claims(t.Context(), store.Filter{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, c := range claims {
-		out = append(out, "/claims/"+c.ID, "/claims/"+c.ID+"?zoom="+url.QueryEscape(hostile))
+		out = append(out, "/claims/"+c.ID, "/claims/"+c.ID+"?zoom="+url.QueryEscape(webtest.Hostile))
 	}
 	return out
 }
@@ -34,17 +35,17 @@ func everyView(t *testing.T, shelf *testShelf) []string {
 // Whatever a PDF brings in its title, its authors, its text or its names, and
 // whatever an address asks for, stands on the page as text.
 func TestHostileWordsAreText(t *testing.T) {
-	s, shelf := testServer(t)
-	claims, err := shelf.store.Claims(t.Context(), store.Filter{Paper: "mallory1999"})
+	p := webtest.New(t)
+	claims, err := p.Store.Claims(t.Context(), store.Filter{Paper: "mallory1999"})
 	if err != nil || len(claims) == 0 {
 		t.Fatalf("%d claims, %v", len(claims), err)
 	}
-	if w := post(s, "/claims/"+claims[0].ID, url.Values{"do": {"accept"}, "reason": {hostile}}); w.Code != http.StatusSeeOther {
+	if w := p.Post("/claims/"+claims[0].ID, url.Values{"do": {"accept"}, "reason": {webtest.Hostile}}); w.Code != http.StatusSeeOther {
 		t.Fatalf("accepting: status %d\n%s", w.Code, w.Body)
 	}
 	shown := 0
-	for _, at := range everyView(t, shelf) {
-		body := get(s, at).Body.String()
+	for _, at := range everyView(t, p) {
+		body := p.Get(at).Body.String()
 		shown += strings.Count(body, "&lt;script&gt;alert(")
 		checkMarkup(t, at, body)
 	}

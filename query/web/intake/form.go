@@ -1,0 +1,192 @@
+// Package intake takes papers that are dropped on the local page into the
+// library: it receives the form, keeps the files in the library's folder, has
+// them read, and tells what became of each.
+//
+// It refuses files without the token of the page's own form before any of them
+// is kept, names that lead out of its folder or hide in it, and what is larger
+// than a paper; a file that was refused or is known already is not kept.
+package intake
+
+import (
+	"context"
+	"embed"
+	"errors"
+	"fmt"
+	"io"
+	"mime/multipart"
+	"net/http"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"hatchlore/query/web/address"
+	"hatchlore/query/web/guard"
+	"hatchlore/query/web/refuse"
+	"hatchlore/query/web/site"
+)
+
+// Reader reads papers into the library.
+type Reader interface {
+	// Kinds are the endings of files that papers come in, as ".pdf".
+	Kinds() []string
+	// Add reads papers into the library and reports each when it is done; the
+	// error is for what stops the whole.
+	Add(ctx context.Context, paths []string, report func(Outcome)) error
+}
+
+//go:embed templates/*.html
+var templates embed.FS
+
+// Intake is the form that takes papers, with those that are being read.
+type Intake struct {
+	site   *site.Site
+	reader Reader
+	reading
+	stop context.CancelFunc
+}
+
+// Enter enters the form into a site.
+func Enter(s *site.Site, r Reader) (*Intake, error) {
+	t := &Intake{site: s, reader: r}
+	t.ctx, t.stop = context.WithCancel(context.Background())
+	t.add = r.Add
+	t.done = func(o Outcome) {
+		if !o.Taken || o.State == "known" {
+			t.removeCopy(o.Path)
+		}
+	}
+	s.Guard.Parts(address.Add, mostSent)
+	s.Tab("add", address.Add, "Add papers")
+	s.Page("GET "+address.Add, t.form)
+	s.Form("POST "+address.Add, t.receive)
+	return t, s.Templates(templates, nil)
+}
+
+// Close ends the reading of papers that is under way; what was read is in the
+// library.
+func (t *Intake) Close() {
+	t.stop()
+	t.workers.Wait()
+}
+
+func (t *Intake) form(*http.Request) (site.View, error) {
+	v := site.View{Name: "add", Title: "Add papers", Here: "add", Script: "add", Data: map[string]any{
+		"Job": t.state(), "Kinds": strings.Join(t.reader.Kinds(), ","), "Most": maxPaper >> 20, "Folder": t.folder(),
+	}}
+	if t.state().Running {
+		v.Again = 2
+	}
+	return v, nil
+}
+
+// mostSent bounds what is sent at once.
+const mostSent = 600 << 20
+
+// maxPaper bounds one paper, as the PDF reader does.
+const maxPaper = 150 << 20
+
+// mostParts bounds the files sent at once.
+const mostParts = 500
+
+// receive takes the papers of a form, keeps them in the library's folder and
+// has them read. The form is read part by part, its token first.
+func (t *Intake) receive(r *http.Request) (site.Answer, error) {
+	parts, err := r.MultipartReader()
+	if err != nil {
+		return nil, refuse.Wrong("papers are sent with the form on this page")
+	}
+	stranger := t.site.Guard.Check(r.Header.Get(guard.TokenHeader))
+	var kept []received
+	for n := 0; ; n++ {
+		part, err := parts.NextPart()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if err != nil {
+			t.discard(kept)
+			return nil, broken(err)
+		}
+		if part.FormName() == guard.TokenField {
+			got, err := io.ReadAll(io.LimitReader(part, 256))
+			if err != nil {
+				return nil, broken(err)
+			}
+			stranger = t.site.Guard.Check(string(got))
+			continue
+		}
+		if stranger != nil {
+			return nil, stranger
+		}
+		if part.FileName() == "" {
+			continue
+		}
+		if n > mostParts {
+			t.discard(kept)
+			return nil, refuse.Wrong(fmt.Sprintf("that is more than %d files at once; send them in parts, or name the folder: hatchlore ingest FOLDER", mostParts))
+		}
+		f, err := t.takeFile(part)
+		if err != nil {
+			t.discard(kept)
+			return nil, err
+		}
+		kept = append(kept, f)
+	}
+	if stranger != nil {
+		return nil, stranger
+	}
+	if len(kept) == 0 {
+		return nil, refuse.Wrong("no file was chosen; choose one or more papers")
+	}
+	t.take(kept)
+	return site.Place(address.Add), nil
+}
+
+// broken tells why a form could not be read to its end.
+func broken(err error) error {
+	var large *http.MaxBytesError
+	if errors.As(err, &large) {
+		return guard.ErrTooLarge
+	}
+	return refuse.Wrong("the papers did not arrive whole; send them again")
+}
+
+// takeFile keeps one file of the form, or the reason why it was left.
+func (t *Intake) takeFile(part *multipart.Part) (received, error) {
+	name := fileName(part.FileName())
+	if !slices.Contains(t.reader.Kinds(), strings.ToLower(filepath.Ext(name))) {
+		return received{name: name, why: "is no paper: papers are " + strings.Join(t.reader.Kinds(), " ")}, nil
+	}
+	return keepFile(t.folder(), name, part)
+}
+
+func (t *Intake) folder() string {
+	dir, err := filepath.Abs(t.site.Store().Dir())
+	if err != nil { // only where the working folder is gone
+		dir = t.site.Store().Dir()
+	}
+	return filepath.Join(dir, "papers")
+}
+
+// discard removes files that will not be read after all.
+func (t *Intake) discard(files []received) {
+	for _, f := range files {
+		t.removeCopy(f.path)
+	}
+}
+
+// removeCopy removes a paper's copy, unless it is the file of a paper of the
+// library.
+func (t *Intake) removeCopy(path string) {
+	if path == "" {
+		return
+	}
+	for p, err := range t.site.Store().Papers(t.ctx) {
+		if err != nil || p.Source == path {
+			return // better a copy too many
+		}
+	}
+	if err := os.Remove(path); err != nil && !errors.Is(err, os.ErrNotExist) {
+		site.Log(path, err)
+	}
+}

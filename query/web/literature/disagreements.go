@@ -1,0 +1,107 @@
+package literature
+
+import (
+	"net/http"
+	"slices"
+	"strings"
+
+	"hatchlore/query"
+	"hatchlore/query/web/address"
+	"hatchlore/query/web/refuse"
+	"hatchlore/query/web/site"
+	"hatchlore/query/web/words"
+	"hatchlore/species"
+)
+
+// disagreementViews enters a disagreement with its sides beside each other.
+func (s *section) disagreementViews() {
+	s.Page("GET /species/{taxon}/disagreements/{id}", s.oneDisagreement)
+}
+
+// disagreementSide is one side with its sources, each with its words.
+type disagreementSide struct {
+	species.Side
+	Letter  string
+	Sources []disagreementSource
+}
+
+// disagreementSource is what one paper says on a side, or cites of another.
+type disagreementSource struct {
+	Citation   string
+	Secondhand bool
+	Cited      string
+	Passages   []species.Passage
+}
+
+func (s *section) oneDisagreement(r *http.Request) (site.View, error) {
+	taxon, id := r.PathValue("taxon"), r.PathValue("id")
+	d, err := s.Disagreements(r.Context(), taxon)
+	if err != nil {
+		return site.View{}, err
+	}
+	i := slices.IndexFunc(d.Conflicts, func(c species.Conflict) bool { return c.ID == id })
+	if i < 0 {
+		return site.View{}, refuse.Missing("papers no longer disagree on this; it may have been settled by a decision of yours")
+	}
+	c := d.Conflicts[i]
+	invented, err := s.inventedPapers(r.Context())
+	if err != nil {
+		return site.View{}, err
+	}
+	shows := false
+	var sides []disagreementSide
+	for n, side := range c.Sides {
+		sides = append(sides, disagreementSide{side, sideLetter(n), sources(side)})
+		shows = shows || slices.ContainsFunc(side.Papers, func(key string) bool { return invented[key] })
+	}
+	data := map[string]any{"Disagreement": c, "Taxon": d.Taxon, "Sides": sides, "Tried": d.Tried[c.ID], "Levels": levels(c),
+		"Plan": address.PlanFor(c.Taxon, c.ID), "Note": query.FiguresNote, "Place": i + 1, "Of": len(d.Conflicts)}
+	if i > 0 {
+		data["Previous"] = address.Disagreement(d.Taxon, d.Conflicts[i-1].ID)
+	}
+	if i+1 < len(d.Conflicts) {
+		data["Next"] = address.Disagreement(d.Taxon, d.Conflicts[i+1].ID)
+	}
+	return site.View{Name: "disagreement", Title: words.Capitalised(c.Question), Here: "species", Script: "sheet", Cautions: true, Invented: shows, Data: data}, nil
+}
+
+// sources parts what a side says by paper: own findings first, then what papers
+// cite, by whom.
+func sources(side species.Side) []disagreementSource {
+	var out []disagreementSource
+	for _, second := range []bool{false, true} {
+		for _, p := range side.Passages() {
+			if p.Secondhand != second {
+				continue
+			}
+			last, cited := len(out)-1, bare(p.Cited)
+			if last < 0 || out[last].Citation != p.Citation || out[last].Secondhand != second || out[last].Cited != cited {
+				out = append(out, disagreementSource{Citation: p.Citation, Secondhand: second, Cited: cited})
+				last++
+			}
+			out[last].Passages = append(out[last].Passages, p)
+		}
+	}
+	return out
+}
+
+// bare takes the brackets off a citation that stands wholly in them.
+func bare(cited string) string {
+	inner, opens := strings.CutPrefix(cited, "(")
+	inner, closes := strings.CutSuffix(inner, ")")
+	if !opens || !closes || strings.ContainsAny(inner, "()") {
+		return cited
+	}
+	return inner
+}
+
+// levels are the settings of a trial, each once.
+func levels(c species.Conflict) []string {
+	var out []string
+	for _, l := range c.Levels {
+		if !slices.Contains(out, l.Label) {
+			out = append(out, l.Label)
+		}
+	}
+	return out
+}

@@ -1,0 +1,61 @@
+// Package literature is what the local page shows of papers: species with what
+// is claimed of them, where papers disagree, each claim beside the picture of
+// its page with the form to decide on it, search, and the papers page by page.
+//
+// It refuses to show a claim without its words and page, to reject one without
+// a reason, and to tell two sides apart by colour alone.
+package literature
+
+import (
+	"context"
+	"embed"
+	"html/template"
+	"strings"
+
+	"hatchlore/query"
+	"hatchlore/query/web/literature/sheet"
+	"hatchlore/query/web/site"
+	"hatchlore/species"
+)
+
+//go:embed templates/*.html
+var templates embed.FS
+
+// Drawer draws pages of papers.
+type Drawer interface {
+	// Picture draws a page of a PDF, counted from 1, as PNG.
+	Picture(ctx context.Context, path string, page, dpi int) ([]byte, error)
+}
+
+// section is the views of this package.
+type section struct {
+	*site.Site
+	pictures *sheet.Pictures
+}
+
+// mostPictures bounds the pictures kept on disk: some thousand pages.
+const mostPictures = 256 << 20
+
+// Enter enters the views into a site. Pictures of pages are kept in a folder.
+func Enter(at *site.Site, draw Drawer, pictures string) error {
+	s := &section{at, sheet.NewPictures(pictures, mostPictures, draw.Picture)}
+	s.speciesViews()
+	s.disagreementViews()
+	s.claimViews()
+	s.paperViews()
+	s.searchViews()
+	return s.Templates(templates, funcs)
+}
+
+// funcs are what the templates of these views may call.
+var funcs = template.FuncMap{
+	"letter":    sideLetter,
+	"bare":      bare,
+	"value":     species.Value,
+	"authors":   authors,
+	"how":       howRead,
+	"weight":    query.Weight,
+	"kind":      func(k species.Kind) string { return query.KindWords[k] },
+	"reason":    func(k species.ReasonKind) string { return query.ReasonWords[k] },
+	"citations": func(s species.Side) string { return strings.Join(query.Citations(s), ", ") },
+}

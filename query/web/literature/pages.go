@@ -1,0 +1,192 @@
+package literature
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"net/http"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"time"
+
+	"hatchlore/evidence/store"
+	"hatchlore/ingest"
+	"hatchlore/query"
+	"hatchlore/query/web/address"
+	"hatchlore/query/web/literature/sheet"
+	"hatchlore/query/web/site"
+)
+
+// pageNumber reads the number of a page out of an address.
+func pageNumber(r *http.Request) (int, error) {
+	n, err := strconv.Atoi(r.PathValue("page"))
+	if err != nil || n < 1 {
+		return 0, store.ErrNoPage
+	}
+	return n, nil
+}
+
+func (s *section) onePage(r *http.Request) (site.View, error) {
+	key := r.PathValue("key")
+	n, err := pageNumber(r)
+	if err != nil {
+		return site.View{}, err
+	}
+	head, err := s.Store().Listing(r.Context(), key)
+	if err != nil {
+		return site.View{}, err
+	}
+	page, err := s.Store().Page(r.Context(), key, n)
+	if err != nil {
+		return site.View{}, err
+	}
+	marks, err := s.wordsOn(r.Context(), r.URL.Query().Get("words"), key, page)
+	if err != nil {
+		return site.View{}, err
+	}
+	claims, err := s.paperClaims(r.Context(), key)
+	if err != nil {
+		return site.View{}, err
+	}
+	return site.View{Name: "page", Title: fmt.Sprintf("%s, page %d", head.Title, n), Here: "papers", Script: "sheet", Wide: true,
+		Invented: s.Invented(head.Hash), Data: map[string]any{
+			"Paper": head, "Page": page, "Claims": claimsOn(claims, n), "Sheet": s.sheetOf(r, head, page, marks),
+			"Before": n > 1, "After": n < head.Pages, "Words": r.URL.Query().Get("words"), "Number": n, "Next": n + 1, "Previous": n - 1,
+		}}, nil
+}
+
+// wordsOn finds on a page the words that a search found there.
+func (s *section) wordsOn(ctx context.Context, words, key string, page ingest.Page) ([]sheet.Stretch, error) {
+	if words == "" {
+		return nil, nil
+	}
+	var found []string
+	err := s.Search(ctx, func(e *query.Engine) error {
+		hits, err := e.Search(ctx, query.Search{Words: words, Paper: key, Limit: mostPages})
+		if err != nil {
+			return err
+		}
+		for _, h := range hits {
+			if h.Page == page.Number {
+				found = markedWords(h)
+			}
+		}
+		return nil
+	})
+	return sheet.Words(page.Text, found), err
+}
+
+// mostPages is more than the pages of any paper on which words are looked for.
+const mostPages = 500
+
+// markedWords are the words of a snippet that were found.
+func markedWords(h query.Hit) []string {
+	text := []rune(h.Snippet)
+	var out []string
+	for _, m := range h.Marks {
+		out = append(out, sheet.Split(string(text[m[0]:m[1]]))...)
+	}
+	return out
+}
+
+// Zoom steps of a page picture: its width in the window and what it is drawn at.
+var zooms = []int{110, 160, 220}
+
+// sheetView is a page of a paper with marks, as the template shows it.
+type sheetView struct {
+	Picture       string // address; "" where there is none
+	Why           string // why there is none
+	Width, Height float64
+	Boxes         []sheet.Box
+	Pieces        []sheet.Piece
+	Zoom          int // from 1
+	Closer, Wider string
+	Name          string // of the page, for who cannot see it
+}
+
+// pictureWait bounds how long a page waits for its picture; the text is there
+// without.
+const pictureWait = 8 * time.Second
+
+func (s *section) sheetOf(r *http.Request, head store.Listing, page ingest.Page, marks []sheet.Stretch) sheetView {
+	v := sheetView{Pieces: sheet.Pieces(page.Text, marks), Zoom: zoomOf(r), Name: fmt.Sprintf("Page %d of %s", page.Number, head.Title)}
+	ctx, cancel := context.WithTimeout(r.Context(), pictureWait)
+	defer cancel()
+	pic, err := s.draw(ctx, head, page.Number, v.Zoom)
+	if err != nil {
+		v.Why = err.Error()
+		return v
+	}
+	v.Picture = fmt.Sprintf("%s/picture?zoom=%d", address.Page(head.Paper, page.Number), v.Zoom)
+	v.Width, v.Height = pic.Width, pic.Height
+	for _, m := range marks {
+		v.Boxes = append(v.Boxes, sheet.Boxes(page, m)...)
+	}
+	if v.Zoom < len(zooms) {
+		v.Closer = zoomed(r, v.Zoom+1)
+	}
+	if v.Zoom > 1 {
+		v.Wider = zoomed(r, v.Zoom-1)
+	}
+	return v
+}
+
+func zoomOf(r *http.Request) int {
+	n, err := strconv.Atoi(r.URL.Query().Get("zoom"))
+	if err != nil {
+		return 1
+	}
+	return min(max(n, 1), len(zooms))
+}
+
+// zoomed is the address of this page at another zoom.
+func zoomed(r *http.Request, zoom int) string {
+	q := r.URL.Query()
+	q.Set("zoom", strconv.Itoa(zoom))
+	return r.URL.EscapedPath() + "?" + q.Encode()
+}
+
+func isPDF(source string) bool { return strings.EqualFold(filepath.Ext(source), ".pdf") }
+
+var errNoPicture = errors.New("there is no picture of it: only a PDF has printed pages")
+
+func (s *section) draw(ctx context.Context, head store.Listing, page, zoom int) (sheet.Picture, error) {
+	switch {
+	case head.State == store.NoFile:
+		return sheet.Picture{}, errors.New("there is no picture of it: the paper came from another library, without its file")
+	case !isPDF(head.Source):
+		return sheet.Picture{}, errNoPicture
+	}
+	pic, err := s.pictures.Get(ctx, sheet.Page{Hash: head.Hash, Path: head.Source, Page: page, DPI: zooms[zoom-1]})
+	if errors.Is(err, sheet.ErrMoved) && !filepath.IsAbs(head.Source) {
+		return pic, fmt.Errorf("%s is not there, seen from the folder in which this page was started; start it where the paper was ingested, or ingest the paper again from here", head.Source)
+	}
+	return pic, err
+}
+
+func (s *section) picture(w http.ResponseWriter, r *http.Request) error {
+	n, err := pageNumber(r)
+	if err != nil {
+		return err
+	}
+	head, err := s.Store().Listing(r.Context(), r.PathValue("key"))
+	if err != nil {
+		return err
+	}
+	tag := fmt.Sprintf(`"%s-%d-%d"`, head.Hash, n, zoomOf(r))
+	w.Header().Set("Cache-Control", "private, no-cache")
+	w.Header().Set("ETag", tag)
+	if r.Header.Get("If-None-Match") == tag {
+		w.WriteHeader(http.StatusNotModified)
+		return nil
+	}
+	pic, err := s.draw(r.Context(), head, n, zoomOf(r))
+	if err != nil {
+		w.Header().Del("ETag")
+		return err
+	}
+	w.Header().Set("Content-Type", "image/png")
+	_, err = w.Write(pic.PNG)
+	return err
+}

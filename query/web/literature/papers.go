@@ -1,0 +1,150 @@
+package literature
+
+import (
+	"context"
+	"fmt"
+	"net/http"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"hatchlore/evidence"
+	"hatchlore/evidence/store"
+	"hatchlore/ingest"
+	"hatchlore/query/web/address"
+	"hatchlore/query/web/site"
+)
+
+// paperViews enters the list of papers and the view of a page.
+func (s *section) paperViews() {
+	s.Tab("papers", address.Papers, "Papers")
+	s.Page("GET /papers", s.paperList)
+	s.Page("GET /papers/{key}", s.onePaper)
+	s.Page("GET /papers/{key}/pages/{page}", s.onePage)
+	s.File("GET /papers/{key}/pages/{page}/picture", s.picture)
+}
+
+func (s *section) listings(ctx context.Context) ([]store.Listing, error) {
+	return site.Asked(ctx, s.Site, "papers", func(ctx context.Context) ([]store.Listing, error) {
+		var out []store.Listing
+		for p, err := range s.Store().Papers(ctx) {
+			if err != nil {
+				return nil, err
+			}
+			out = append(out, p)
+		}
+		return out, nil
+	})
+}
+
+func (s *section) paperList(r *http.Request) (site.View, error) {
+	all, err := s.listings(r.Context())
+	if err != nil {
+		return site.View{}, err
+	}
+	invented, err := s.inventedPapers(r.Context())
+	if err != nil {
+		return site.View{}, err
+	}
+	unread := 0
+	var partly []store.Listing
+	for _, p := range all {
+		unread += p.How.Unread
+		if p.How.Unread > 0 {
+			partly = append(partly, p)
+		}
+	}
+	from, err := strconv.Atoi(r.URL.Query().Get("from"))
+	if err != nil || from < 1 || from > len(all) {
+		from = 1
+	}
+	to := min(from+papersAPage-1, len(all))
+	data := map[string]any{"Papers": all[min(from-1, len(all)):to], "All": len(all), "Unread": unread, "Partly": partly, "From": from, "To": to}
+	if from > 1 {
+		data["Previous"] = max(1, from-papersAPage)
+	}
+	if to < len(all) {
+		data["Next"] = to + 1
+	}
+	return site.View{Name: "papers", Title: "Papers", Here: "papers", Script: "sheet", Invented: len(invented) > 0, Data: data}, nil
+}
+
+// papersAPage is how many papers a page lists.
+const papersAPage = 200
+
+// readPage is how one page of a paper was read.
+type readPage struct {
+	Number int
+	How    ingest.How
+	Why    string
+	Claims []evidence.Claim
+}
+
+func (s *section) onePaper(r *http.Request) (site.View, error) {
+	key := r.PathValue("key")
+	head, err := s.Store().Listing(r.Context(), key)
+	if err != nil {
+		return site.View{}, err
+	}
+	claims, err := s.paperClaims(r.Context(), key)
+	if err != nil {
+		return site.View{}, err
+	}
+	var pages []readPage
+	for p, err := range s.Store().Pages(r.Context(), key) {
+		if err != nil {
+			return site.View{}, err
+		}
+		pages = append(pages, readPage{p.Number, p.How, p.Why, claimsOn(claims, p.Number)})
+	}
+	return site.View{Name: "paper", Title: head.Title, Here: "papers", Invented: s.Invented(head.Hash), Data: map[string]any{
+		"Paper": head, "File": filepath.Base(head.Source), "Pages": pages,
+	}}, nil
+}
+
+// paperClaims returns the claims of a paper in the order of its pages, those
+// that were rejected too.
+func (s *section) paperClaims(ctx context.Context, key string) ([]evidence.Claim, error) {
+	return site.Asked(ctx, s.Site, "claims of "+key, func(ctx context.Context) ([]evidence.Claim, error) {
+		return s.Store().Claims(ctx, store.Filter{Paper: key, Rejected: true})
+	})
+}
+
+func claimsOn(claims []evidence.Claim, page int) []evidence.Claim {
+	var out []evidence.Claim
+	for _, c := range claims {
+		if c.Page == page {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// authors prints who wrote a paper, the first few of many.
+func authors(all []string) string {
+	const most = 4
+	if len(all) > most {
+		return strings.Join(all[:most-1], "; ") + " and others"
+	}
+	return strings.Join(all, "; ")
+}
+
+// howRead says in few words how a paper's pages were read.
+func howRead(p store.Listing) string {
+	if p.State == store.NoFile {
+		return "known by citation, no file"
+	}
+	var parts []string
+	for _, x := range []struct {
+		n    int
+		what string
+	}{{p.How.Text, "read as text"}, {p.How.OCR, "read from pictures"}, {p.How.Unread, "not read"}} {
+		switch {
+		case x.n == p.Pages && x.n > 0:
+			return x.what
+		case x.n > 0:
+			parts = append(parts, fmt.Sprintf("%d %s", x.n, x.what))
+		}
+	}
+	return strings.Join(parts, ", ")
+}
