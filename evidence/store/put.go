@@ -30,7 +30,8 @@ type Stored struct {
 // Put stores a paper with its claims, whole or not at all. A file that is
 // known by its hash keeps its key and its mended record; its pages and claims
 // are replaced when anything of the reading changed, and the keeper's
-// decisions are carried over to the new claims.
+// decisions are carried over to the new claims. Where Source leads to now is
+// noted, for [Store.File].
 //
 // Claims with the same id are the same statement: the first is kept. Each
 // claim's Paper is set to the paper's key.
@@ -53,8 +54,10 @@ func (s *Store) Put(ctx context.Context, p Paper, claims []evidence.Claim) (Stor
 	}
 	var out Stored
 	err = s.file.Change(ctx, "ingest", func(tx *sql.Tx) error {
-		out, err = put(ctx, tx, s.packer, p, claims, sum)
-		return err
+		if out, err = put(ctx, tx, s.packer, p, claims, sum); err != nil {
+			return err
+		}
+		return s.keepPlace(ctx, tx, p.Hash, p.Source)
 	})
 	if err != nil {
 		return Stored{}, fmt.Errorf("storing %s: %w", p.Source, err)

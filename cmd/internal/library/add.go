@@ -98,6 +98,7 @@ func parted(files []Found) (papers, refs []Found) {
 // is to be stored, or what else became of it.
 type looked struct {
 	out     Outcome
+	hash    string // of a paper that is known
 	reading *Reading
 	err     error
 }
@@ -116,7 +117,7 @@ func (l *Library) look(ctx context.Context, r *Reader, f Found) looked {
 	}
 	known, err := l.known(ctx, r, hash, &x.out)
 	if err != nil || known {
-		x.err = err
+		x.hash, x.err = hash, err
 		return x
 	}
 	reading, err := r.read(ctx, f.Path, hash, size)
@@ -129,10 +130,16 @@ func (l *Library) look(ctx context.Context, r *Reader, f Found) looked {
 }
 
 // add takes one paper from its claims to its place: store, then index. What
-// the store has and the index lacks is mended when the index is next opened.
+// the store has and the index lacks is mended when the index is next opened. Of
+// a paper that is known it is noted where it is now.
 func (l *Library) add(ctx context.Context, r *Reader, x *looked) error {
-	if x.err != nil || x.reading == nil {
+	switch {
+	case x.err != nil:
 		return x.err
+	case x.hash != "":
+		return l.store.FoundAt(ctx, x.hash, x.out.Source)
+	case x.reading == nil:
+		return nil
 	}
 	paper := r.paper(x.reading)
 	var err error

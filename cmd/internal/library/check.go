@@ -96,11 +96,8 @@ func (l *Library) checkPapers(ctx context.Context) ([]Finding, error) {
 		if p.Source == outcome.OwnTrial || p.State == store.NoFile {
 			continue // a result, or a source known from elsewhere, has no file
 		}
-		switch hash, _, err := hashFile(p.Source); {
-		case err != nil:
+		if _, err := l.store.File(ctx, p); err != nil {
 			out = append(out, Finding{"mind", p.Paper, err.Error() + "; its text and claims are kept"})
-		case hash != p.Hash:
-			out = append(out, Finding{"mind", p.Paper, p.Source + " has changed since; ingest it again"})
 		}
 	}
 	return out, nil

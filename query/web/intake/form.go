@@ -20,6 +20,7 @@ import (
 	"slices"
 	"strings"
 
+	"hatchlore/evidence/store"
 	"hatchlore/query/web/address"
 	"hatchlore/query/web/guard"
 	"hatchlore/query/web/refuse"
@@ -50,12 +51,7 @@ type Intake struct {
 func Enter(s *site.Site, r Reader) (*Intake, error) {
 	t := &Intake{site: s, reader: r}
 	t.ctx, t.stop = context.WithCancel(context.Background())
-	t.add = r.Add
-	t.done = func(o Outcome) {
-		if !o.Taken || o.State == "known" {
-			t.removeCopy(o.Path)
-		}
-	}
+	t.add, t.done = r.Add, t.settle
 	s.Guard.Parts(address.Add, mostSent)
 	s.Tab("add", address.Add, "Add papers")
 	s.Page("GET "+address.Add, t.form)
@@ -165,28 +161,40 @@ func (t *Intake) folder() string {
 	if err != nil { // only where the working folder is gone
 		dir = t.site.Store().Dir()
 	}
-	return filepath.Join(dir, "papers")
+	return filepath.Join(dir, store.PaperFolder)
 }
 
 // discard removes files that will not be read after all.
 func (t *Intake) discard(files []received) {
 	for _, f := range files {
-		t.removeCopy(f.path)
+		t.remove(f)
 	}
 }
 
-// removeCopy removes a paper's copy, unless it is the file of a paper of the
-// library.
-func (t *Intake) removeCopy(path string) {
-	if path == "" {
+// remove removes what was kept of a file, unless it lay there already.
+func (t *Intake) remove(f received) {
+	if !f.fresh {
 		return
 	}
-	for p, err := range t.site.Store().Papers(t.ctx) {
-		if err != nil || p.Source == path {
+	if err := os.Remove(f.path); err != nil && !errors.Is(err, os.ErrNotExist) {
+		site.Log(f.path, err)
+	}
+}
+
+// settle keeps the file of a paper that was taken, and no second file of one
+// that was known: unless its first has gone.
+func (t *Intake) settle(f received, o Outcome) {
+	if o.Taken && o.State != "known" {
+		return
+	}
+	if o.Taken {
+		head, err := t.site.Store().Listing(t.ctx, o.Paper)
+		if err != nil {
 			return // better a copy too many
 		}
+		if at, err := t.site.Store().File(t.ctx, head); err != nil || at == f.path {
+			return
+		}
 	}
-	if err := os.Remove(path); err != nil && !errors.Is(err, os.ErrNotExist) {
-		site.Log(path, err)
-	}
+	t.remove(f)
 }

@@ -18,9 +18,10 @@ import (
 // received is a file that came with a form: kept under path, or left with a
 // reason.
 type received struct {
-	name string // as it was called where it came from, made safe
-	path string
-	why  string
+	name  string // as it was called where it came from, made safe
+	path  string
+	fresh bool // path was made for it; else it lay there already
+	why   string
 }
 
 // longestName bounds a file's name in bytes, under the 255 of common file
@@ -80,12 +81,13 @@ func keepFile(folder, name string, from io.Reader) (received, error) {
 		out.why = "is empty; copy it again from where it came"
 		return out, nil
 	}
-	out.path, err = place(folder, name, f.Name(), h)
+	out.path, out.fresh, err = place(folder, name, f.Name(), h)
 	return out, err
 }
 
-// place gives a written file its name.
-func place(folder, name, written string, content hash.Hash) (string, error) {
+// place gives a written file its name; fresh is false where a file of that
+// content lies under it already.
+func place(folder, name, written string, content hash.Hash) (path string, fresh bool, err error) {
 	ext := filepath.Ext(name)
 	for n := 1; ; n++ {
 		to := filepath.Join(folder, name)
@@ -96,15 +98,15 @@ func place(folder, name, written string, content hash.Hash) (string, error) {
 		err := os.Link(written, to)
 		switch {
 		case err == nil:
-			return to, nil
+			return to, true, nil
 		case !errors.Is(err, os.ErrExist):
 			// Some file systems know no links.
 			if _, stat := os.Lstat(to); errors.Is(stat, os.ErrNotExist) {
-				return to, cannotKeep(os.Rename(written, to))
+				return to, true, cannotKeep(os.Rename(written, to))
 			}
-			return "", cannotKeep(err)
+			return "", false, cannotKeep(err)
 		case sameContent(to, content):
-			return to, nil
+			return to, false, nil
 		}
 	}
 }

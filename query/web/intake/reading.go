@@ -28,11 +28,11 @@ type Outcome struct {
 // of them is kept until the next lot.
 type reading struct {
 	add  func(ctx context.Context, paths []string, report func(Outcome)) error
-	done func(Outcome) // told of each paper
+	done func(received, Outcome) // told of each paper
 
 	mu      sync.Mutex
 	queue   []received
-	names   map[string]string // by path, as the file was called
+	files   map[string]received // by path
 	job     progress
 	workers sync.WaitGroup
 	ctx     context.Context
@@ -53,7 +53,7 @@ type line struct {
 }
 
 // Percent is how much of the work is done.
-func (j progress) Percent() int { return 100 * len(j.Done) / max(j.Total, 1) }
+func (p progress) Percent() int { return 100 * len(p.Done) / max(p.Total, 1) }
 
 // state returns a copy of how far the work is.
 func (r *reading) state() progress {
@@ -69,7 +69,7 @@ func (r *reading) take(files []received) {
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	if !r.job.Running {
-		r.job, r.names = progress{}, map[string]string{}
+		r.job, r.files = progress{}, map[string]received{}
 	}
 	r.job.Total += len(files)
 	for _, f := range files {
@@ -77,11 +77,11 @@ func (r *reading) take(files []received) {
 			r.job.Done = append(r.job.Done, line{Outcome{State: "left", Why: f.why}, f.name})
 			continue
 		}
-		if _, twice := r.names[f.path]; twice {
+		if _, twice := r.files[f.path]; twice {
 			r.job.Total--
 			continue
 		}
-		r.names[f.path] = f.name
+		r.files[f.path] = f
 		r.queue = append(r.queue, f)
 	}
 	if !r.job.Running && len(r.queue) > 0 {
@@ -127,29 +127,30 @@ func (r *reading) work() {
 // wait waits for another process to let go of the library; false when this
 // server ends before.
 func (r *reading) wait(held *store.InUse) bool {
-	r.set(func(j *progress) { j.Waiting = held.Error() })
+	r.set(func(p *progress) { p.Waiting = held.Error() })
 	select {
 	case <-r.ctx.Done():
 		return false
 	case <-time.After(again):
-		r.set(func(j *progress) { j.Waiting = "" })
+		r.set(func(p *progress) { p.Waiting = "" })
 		return true
 	}
 }
 
 func (r *reading) report(o Outcome) {
-	r.set(func(j *progress) {
-		name := r.names[o.Path]
-		if name == "" {
-			name = filepath.Base(o.Path)
+	var f received
+	r.set(func(p *progress) {
+		f = r.files[o.Path]
+		if f.name == "" {
+			f.name = filepath.Base(o.Path)
 		}
-		j.Done = append(j.Done, line{o, name})
+		p.Done = append(p.Done, line{o, f.name})
 	})
-	r.done(o)
+	r.done(f, o)
 }
 
 // fail ends a lot: what it has not reported is not in the library.
-func (r *reading) fail(err error) { r.set(func(j *progress) { j.Failed = err.Error() }) }
+func (r *reading) fail(err error) { r.set(func(p *progress) { p.Failed = err.Error() }) }
 
 func (r *reading) set(change func(*progress)) {
 	r.mu.Lock()

@@ -158,11 +158,9 @@ func (s *section) draw(ctx context.Context, head store.Listing, page, zoom int) 
 	case !isPDF(head.Source):
 		return sheet.Picture{}, errNoPicture
 	}
-	pic, err := s.pictures.Get(ctx, sheet.Page{Hash: head.Hash, Path: head.Source, Page: page, DPI: zooms[zoom-1]})
-	if errors.Is(err, sheet.ErrMoved) && !filepath.IsAbs(head.Source) {
-		return pic, fmt.Errorf("%s is not there, seen from the folder in which this page was started; start it where the paper was ingested, or ingest the paper again from here", head.Source)
-	}
-	return pic, err
+	return s.pictures.Get(ctx, sheet.Page{Hash: head.Hash, Page: page, DPI: zooms[zoom-1], File: func(ctx context.Context) (string, error) {
+		return s.Store().File(ctx, head)
+	}})
 }
 
 func (s *section) picture(w http.ResponseWriter, r *http.Request) error {

@@ -3,12 +3,9 @@ package sheet
 import (
 	"bytes"
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
 	"errors"
 	"fmt"
 	"image/png"
-	"io"
 	"os"
 	"path/filepath"
 	"slices"
@@ -19,21 +16,17 @@ import (
 
 func isLetter(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) }
 
-// ErrChanged says that a paper's file is not the one that was read.
-var ErrChanged = errors.New("has changed since it was read; ingest it again to see its pages")
-
-// ErrMoved says that a paper's file is not where it was.
-var ErrMoved = errors.New("is no longer where it was; its text and claims are kept. Put it back, or ingest it from where it is now")
-
 // Draw draws a page of a PDF, counted from 1, as PNG.
 type Draw func(ctx context.Context, path string, page, dpi int) ([]byte, error)
 
 // Page names a page of a file by the file's content.
 type Page struct {
 	Hash string // SHA-256 of the file, hex
-	Path string
 	Page int
 	DPI  int
+	// File finds the file with that content; it is asked where the page is not
+	// drawn yet.
+	File func(context.Context) (path string, err error)
 }
 
 // Picture is a page that was drawn.
@@ -121,10 +114,11 @@ func (p *Pictures) once(ctx context.Context, name string, page Page) ([]byte, er
 }
 
 func (p *Pictures) fresh(ctx context.Context, name string, page Page) ([]byte, error) {
-	if err := unchanged(page); err != nil {
+	path, err := page.File(ctx)
+	if err != nil {
 		return nil, err
 	}
-	data, err := p.draw(ctx, page.Path, page.Page, page.DPI)
+	data, err := p.draw(ctx, path, page.Page, page.DPI)
 	if err != nil {
 		return nil, err
 	}
@@ -132,26 +126,6 @@ func (p *Pictures) fresh(ctx context.Context, name string, page Page) ([]byte, e
 	// when it is next asked for.
 	_ = p.keep(name, data)
 	return data, nil
-}
-
-// unchanged reports whether the file is the one that was read.
-func unchanged(page Page) error {
-	f, err := os.Open(page.Path)
-	if errors.Is(err, os.ErrNotExist) {
-		return fmt.Errorf("%s %w", page.Path, ErrMoved)
-	}
-	if err != nil {
-		return err
-	}
-	defer f.Close()
-	h := sha256.New()
-	if _, err := io.Copy(h, f); err != nil {
-		return err
-	}
-	if hex.EncodeToString(h.Sum(nil)) != page.Hash {
-		return fmt.Errorf("%s %w", page.Path, ErrChanged)
-	}
-	return nil
 }
 
 // keep writes a picture whole or not at all and makes room where it is short.

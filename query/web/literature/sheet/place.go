@@ -1,8 +1,8 @@
 // Package sheet shows a page of a paper as it was printed: its picture, kept
 // on disk once drawn, and where on it a stretch of its text stands.
 //
-// It refuses to show the picture of a file that is not the one that was read,
-// and to keep more pictures than it was given room for.
+// It refuses to keep more pictures than it was given room for, and to show one
+// that was damaged there.
 package sheet
 
 import (

@@ -3,14 +3,13 @@ package sheet
 import (
 	"bytes"
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
 	"errors"
 	"image"
 	"image/png"
 	"math"
 	"os"
 	"path/filepath"
+	"strings"
 	"sync"
 	"sync/atomic"
 	"testing"
@@ -86,20 +85,14 @@ func drawn(t *testing.T, times *atomic.Int32) Draw {
 	}
 }
 
-func paper(t *testing.T) Page {
-	t.Helper()
-	path := filepath.Join(t.TempDir(), "a.pdf")
-	if err := os.WriteFile(path, []byte("a paper"), 0o644); err != nil {
-		t.Fatal(err)
-	}
-	sum := sha256.Sum256([]byte("a paper"))
-	return Page{Hash: hex.EncodeToString(sum[:]), Path: path, Page: 1, DPI: 72}
+func onePage() Page {
+	return Page{Hash: strings.Repeat("0", 64), Page: 1, DPI: 72, File: func(context.Context) (string, error) { return "a.pdf", nil }}
 }
 
 func TestPicturesAreDrawnOnce(t *testing.T) {
 	var times atomic.Int32
 	p := NewPictures(filepath.Join(t.TempDir(), "pages"), 1<<20, drawn(t, &times))
-	page := paper(t)
+	page := onePage()
 	var group sync.WaitGroup
 	for range 8 {
 		group.Go(func() {
@@ -114,21 +107,13 @@ func TestPicturesAreDrawnOnce(t *testing.T) {
 	}
 }
 
-func TestChangedFileIsNotShown(t *testing.T) {
+func TestFileThatIsNotFound(t *testing.T) {
 	var times atomic.Int32
 	p := NewPictures(t.TempDir(), 1<<20, drawn(t, &times))
-	page := paper(t)
-	if err := os.WriteFile(page.Path, []byte("another"), 0o644); err != nil {
-		t.Fatal(err)
-	}
-	if _, err := p.Get(t.Context(), page); !errors.Is(err, ErrChanged) {
-		t.Errorf("a changed file: %v", err)
-	}
-	if err := os.Remove(page.Path); err != nil {
-		t.Fatal(err)
-	}
-	if _, err := p.Get(t.Context(), page); !errors.Is(err, ErrMoved) {
-		t.Errorf("a file that is gone: %v", err)
+	page, gone := onePage(), errors.New("gone")
+	page.File = func(context.Context) (string, error) { return "", gone }
+	if _, err := p.Get(t.Context(), page); !errors.Is(err, gone) || times.Load() != 0 {
+		t.Errorf("%v, drawn %d times", err, times.Load())
 	}
 }
 
@@ -142,7 +127,7 @@ func TestRoomIsBounded(t *testing.T) {
 		t.Fatal(err)
 	}
 	p := NewPictures(dir, int64(3*len(one)), draw)
-	page := paper(t)
+	page := onePage()
 	for n := range 10 {
 		page.Page = n + 1
 		if _, err := p.Get(t.Context(), page); err != nil {
@@ -164,7 +149,7 @@ func TestDamagedPictureIsDrawnAgain(t *testing.T) {
 	var times atomic.Int32
 	dir := t.TempDir()
 	p := NewPictures(dir, 1<<20, drawn(t, &times))
-	page := paper(t)
+	page := onePage()
 	if err := os.WriteFile(filepath.Join(dir, page.Hash+"-1-72.png"), []byte("torn"), 0o644); err != nil {
 		t.Fatal(err)
 	}
