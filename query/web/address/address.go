@@ -18,7 +18,7 @@ const (
 	Search = "/search"
 	Trials = "/trials"
 	Lots   = "/lots"
-	Plan   = "/trials/plan"
+	Plan   = "/plan" // not below Trials, where a trial may have any name
 )
 
 // Species is where a taxon is shown.

@@ -96,7 +96,7 @@ func TestClaimBesideItsPage(t *testing.T) {
 func TestDisagreement(t *testing.T) {
 	p := webtest.New(t)
 	page := p.Get("/species/Ficta%20umbrosa/disagreements/ficta-umbrosa:drying:need").Body.String()
-	for _, want := range []string{"The eggs must dry", "No drying was needed", "Alder 1960", "Birch 1961", "What could explain it", "/trials/plan?disagreement=ficta-umbrosa%3Adrying%3Aneed"} {
+	for _, want := range []string{"The eggs must dry", "No drying was needed", "Alder 1960", "Birch 1961", "What could explain it", "/plan?disagreement=ficta-umbrosa%3Adrying%3Aneed"} {
 		if !strings.Contains(page, want) {
 			t.Errorf("the disagreement lacks %q", want)
 		}

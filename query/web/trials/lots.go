@@ -144,8 +144,8 @@ func (s *section) addLot(r *http.Request, page lotPage, eggs int) error {
 	switch {
 	case page.Lot.Name == "":
 		return refuse.Wrong("give the lot a name, such as one of its place and year")
-	case strings.ContainsAny(page.Lot.Name, "=/"):
-		return refuse.Wrong("a lot's name has neither = nor / in it")
+	case strings.ContainsAny(page.Lot.Name, "=/") || strings.Trim(page.Lot.Name, ".") == "":
+		return refuse.Wrong("a lot's name has neither = nor / in it, and more than dots")
 	}
 	if _, err := s.Store().Lot(r.Context(), page.Lot.Name); err == nil {
 		return refuse.Wrong(fmt.Sprintf("there is a lot %s already; choose another name, or open that one to change it", page.Lot.Name))

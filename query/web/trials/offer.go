@@ -102,11 +102,9 @@ func (s *section) requestOf(ctx context.Context, f *planform.Form) (req design.R
 	case len(settle) == 0 && len(req.Factors) == 0:
 		return req, nil, "choose at least one disagreement, or name a factor by hand", nil
 	}
-	for i, l := range req.Lots {
-		if req.Lots[i], err = s.Answers().FromLot(ctx, l.Name, l.Eggs); err != nil {
-			f.Blame(planform.EggsOf+l.Name, err)
-			return req, nil, err.Error(), nil
-		}
+	if field, err := s.drawOnLots(ctx, req.Lots); err != nil {
+		f.Blame(field, err)
+		return req, nil, err.Error(), nil
 	}
 	req.WhatIf = req.HalfAndDouble()
 	assumed, err = s.Answers().FromLibrary(ctx, &req, settle)
@@ -116,6 +114,29 @@ func (s *section) requestOf(ctx context.Context, f *planform.Form) (req design.R
 		return req, nil, err.Error(), nil
 	}
 	return req, assumed, "", err
+}
+
+// drawOnLots fills in the eggs of lots for which no number was typed. The error
+// is for a lot that has not as many, in the field where they were asked for;
+// clutches of one lot hold no more together than it has left.
+func (s *section) drawOnLots(ctx context.Context, lots []trial.Lot) (field string, err error) {
+	together := map[string]int{}
+	for i, l := range lots {
+		if l.Name == "" {
+			continue
+		}
+		together[l.Name] += l.Eggs
+		whole, err := s.Answers().FromLot(ctx, l.Name, together[l.Name])
+		switch {
+		case err != nil && l.Clutch != "":
+			return planform.ClutchesOf + l.Name, err
+		case err != nil:
+			return planform.EggsOf + l.Name, err
+		case l.Clutch == "":
+			lots[i] = whole
+		}
+	}
+	return "", nil
 }
 
 // offerOf works the plan out that the form asks for.
@@ -182,7 +203,12 @@ func (s *section) promises(ctx context.Context, lots []trial.Lot, own string) ([
 		return nil, err
 	}
 	var out []string
+	seen := map[string]bool{}
 	for _, l := range lots {
+		if seen[l.Name] {
+			continue // a lot of several clutches
+		}
+		seen[l.Name] = true
 		for _, p := range all[l.Name] {
 			if p.Trial != own {
 				out = append(out, fmt.Sprintf("trial %s, not counted yet, has %d eggs of lot %s in its plan", p.Trial, p.Eggs, l.Name))

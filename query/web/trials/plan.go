@@ -45,6 +45,7 @@ type disagreementChoice struct {
 type lotChoice struct {
 	store.Lot
 	Field    string // with the eggs to take of it
+	Clutches string // field with its clutches
 	Promised int    // eggs that plans not yet counted will take
 }
 
@@ -110,7 +111,7 @@ func (s *section) lotChoices(ctx context.Context, f *planform.Form, page *planPa
 		if f.Fresh() {
 			f.Choose(planform.Lot, l.Name)
 		}
-		c := lotChoice{Lot: l, Field: planform.EggsOf + l.Name}
+		c := lotChoice{Lot: l, Field: planform.EggsOf + l.Name, Clutches: planform.ClutchesOf + l.Name}
 		for _, p := range promised[l.Name] {
 			c.Promised += p.Eggs
 		}

@@ -13,6 +13,7 @@ import (
 	"hatchlore/evidence/store"
 	"hatchlore/evidence/trial"
 	"hatchlore/evidence/trial/counts"
+	"hatchlore/query/web/address"
 	"hatchlore/query/web/webtest"
 )
 
@@ -37,13 +38,13 @@ func keptTrial(t *testing.T, p *webtest.Page, more url.Values) *trial.Plan {
 
 func TestPlanForm(t *testing.T) {
 	p := webtest.New(t)
-	fresh := html.UnescapeString(p.Get("/trials/plan?taxon=Ficta+umbrosa&disagreement=ficta-umbrosa:drying:need").Body.String())
+	fresh := html.UnescapeString(p.Get("/plan?taxon=Ficta+umbrosa&disagreement=ficta-umbrosa:drying:need").Body.String())
 	for _, want := range []string{`value="ficta-umbrosa:drying:need" checked`, "how many eggs are on hand", "Before you act"} {
 		if !strings.Contains(fresh, want) {
 			t.Errorf("the fresh form lacks %q", want)
 		}
 	}
-	at := "/trials/plan?sent=1&taxon=Ficta+umbrosa&disagreement=ficta-umbrosa:drying:need&eggs=120&day=2026-04-01&chambers=12"
+	at := "/plan?sent=1&taxon=Ficta+umbrosa&disagreement=ficta-umbrosa:drying:need&eggs=120&day=2026-04-01&chambers=12"
 	offer := html.UnescapeString(p.Get(at).Body.String())
 	for _, want := range []string{"eggs used", "Chance that the counts settle it", "What other numbers of eggs would buy", "Keep this plan", "this plan"} {
 		if !strings.Contains(offer, want) {
@@ -58,12 +59,12 @@ func TestPlanForm(t *testing.T) {
 		"eggs=120&day=2026-04-01&lot=unheard":          "no such lot",
 		"eggs=120&day=2026-04-01&factor=moon%3D12":     "is no factor",
 	} {
-		w := p.Get("/trials/plan?sent=1&taxon=Ficta+umbrosa&disagreement=ficta-umbrosa:drying:need&" + query)
+		w := p.Get("/plan?sent=1&taxon=Ficta+umbrosa&disagreement=ficta-umbrosa:drying:need&" + query)
 		if body := html.UnescapeString(w.Body.String()); w.Code != http.StatusOK || !strings.Contains(body, says) || !strings.Contains(body, "No plan yet") {
 			t.Errorf("%s: status %d, lacks %q", query, w.Code, says)
 		}
 	}
-	if near := p.Get("/trials/plan?taxon=Ficto+umbrosa").Body.String(); !strings.Contains(near, `<a href="/trials/plan?taxon=Ficta%20umbrosa">`) {
+	if near := p.Get("/plan?taxon=Ficto+umbrosa").Body.String(); !strings.Contains(near, `<a href="/plan?taxon=Ficta%20umbrosa">`) {
 		t.Error("a misspelt name: the near one is not offered")
 	}
 	// A plan that cannot be made leads back to the form with what was typed.
@@ -175,6 +176,52 @@ func TestCounting(t *testing.T) {
 	}
 	if lot := p.Get("/lots/moor%203").Body.String(); !strings.Contains(lot, "set in trial spring") {
 		t.Error("the lot does not tell where its eggs went")
+	}
+}
+
+// Clutches typed for a lot are blocks of the plan; more than the lot holds is
+// said at their field.
+func TestPlanByClutch(t *testing.T) {
+	p := webtest.New(t)
+	if err := p.Store.AddLot(t.Context(), store.Lot{Name: "moor 3", Taxon: "Ficta umbrosa", Eggs: 120}); err != nil {
+		t.Fatal(err)
+	}
+	fresh := p.Get("/plan?taxon=Ficta+umbrosa").Body.String()
+	if !strings.Contains(fresh, `name="clutches-of:moor 3"`) || !strings.Contains(fresh, `name="clutches"`) {
+		t.Error("the form does not ask for clutches")
+	}
+	fields := url.Values{"sent": {"1"}, "taxon": {"Ficta umbrosa"}, "disagreement": {"ficta-umbrosa:drying:need"}, "day": {"2026-04-01"}, "chambers": {"12"},
+		"lot": {"moor 3"}, "clutches-of:moor 3": {"female 1 = 60\nfemale 2 = 61"}}
+	if body := html.UnescapeString(p.Get("/plan?" + fields.Encode()).Body.String()); !strings.Contains(body, "has 120 eggs left, not 121") || !strings.Contains(body, `id="clutches-of:moor 3-hint"><b class="problem">`) {
+		t.Error("121 eggs of 120 are not refused at their field")
+	}
+	plan := keptTrial(t, p, url.Values{"lot": {"moor 3"}, "eggs": {""}, "clutches-of:moor 3": {"female 1 = 60\nfemale 2 = 60"}})
+	seen := map[string]bool{}
+	for _, d := range plan.Dishes {
+		seen[d.Block()] = true
+	}
+	if len(seen) != 2 || !seen["moor 3 / female 1"] {
+		t.Errorf("the dishes come from %v", seen)
+	}
+}
+
+// A trial has a page of its own whatever it is called.
+func TestTrialNamedLikeAPlace(t *testing.T) {
+	p := webtest.New(t)
+	plan := keptTrial(t, p, nil)
+	for _, name := range []string{"plan", "count", "?", "a#b"} {
+		plan.Trial = name
+		if _, err := p.Store.KeepTrial(t.Context(), plan); err != nil {
+			t.Fatal(err)
+		}
+		list := p.Get("/trials").Body.String()
+		at := address.Trial(name)
+		if !strings.Contains(list, `href="`+at+`"`) {
+			t.Errorf("%s: the list does not lead to %s", name, at)
+		}
+		if w := p.Get(at); w.Code != http.StatusOK || !strings.Contains(w.Body.String(), "What it can settle") {
+			t.Errorf("%s: status %d", name, w.Code)
+		}
 	}
 }
 

@@ -26,6 +26,8 @@ const (
 	Eggs         = "eggs"         // on hand, where no lots are chosen
 	Lot          = "lot"          // name, once for each lot to draw on
 	EggsOf       = "eggs-of:"     // with the name of a lot behind it
+	Clutches     = "clutches"     // of no lot, with their eggs, one a line
+	ClutchesOf   = "clutches-of:" // with the name of a lot behind it
 	KeepBack     = "keep-back"
 	Dishes       = "dishes"
 	EggsPerDish  = "eggs-per-dish"
@@ -111,7 +113,9 @@ func (f *Form) Blame(name string, err error) { f.problems[name] = err.Error() }
 func (f *Form) Wrong() bool { return len(f.problems) > 0 }
 
 // EggsKnown reports whether the form says how many eggs there are.
-func (f *Form) EggsKnown() bool { return f.Get(Eggs) != "" || len(f.All(Lot)) > 0 }
+func (f *Form) EggsKnown() bool {
+	return f.Get(Eggs) != "" || f.Get(Clutches) != "" || len(f.All(Lot)) > 0
+}
 
 // Field is a field with one of its values.
 type Field struct{ Name, Value string }
@@ -134,7 +138,7 @@ func (f *Form) Fields() []Field {
 // 0 here. Problems tell what could not be read.
 func (f *Form) Request() design.Request {
 	req := design.Request{Trial: f.Get(Name), Taxon: f.Get(Taxon), Forward: f.Get(Forward) != ""}
-	if strings.ContainsAny(req.Trial, " \t/\\%?#") {
+	if strings.ContainsAny(req.Trial, " \t/\\%?#") || req.Trial != "" && strings.Trim(req.Trial, ".") == "" {
 		f.problems[Name] = "a name has letters, digits and hyphens only"
 	}
 	f.eggs(&req)
@@ -162,15 +166,47 @@ func (f *Form) Request() design.Request {
 
 func (f *Form) eggs(req *design.Request) {
 	for _, name := range f.All(Lot) {
+		if clutches := f.clutches(ClutchesOf+name, EggsOf+name, name); clutches != nil {
+			req.Lots = append(req.Lots, clutches...)
+			continue
+		}
 		req.Lots = append(req.Lots, trial.Lot{Name: name, Eggs: f.whole(EggsOf+name, 1)})
 	}
-	if len(req.Lots) == 0 {
-		req.Eggs = f.whole(Eggs, 1)
+	if len(f.All(Lot)) == 0 {
+		if req.Lots = f.clutches(Clutches, Eggs, ""); req.Lots == nil {
+			req.Eggs = f.whole(Eggs, 1)
+		}
 	}
 	if f.Get(KeepBack) != "" {
 		n := f.whole(KeepBack, 0)
 		req.KeepBack = &n
 	}
+}
+
+// clutches reads the clutches of a lot, or of none, from the lines of a field:
+// a name, the sign = and eggs. The eggs of all together, in another field, are
+// then not asked for.
+func (f *Form) clutches(field, together, lot string) []trial.Lot {
+	var out []trial.Lot
+	for line := range strings.Lines(f.Get(field)) {
+		if line = strings.TrimSpace(line); line == "" {
+			continue
+		}
+		name, number, _ := strings.Cut(line, "=")
+		name = strings.TrimSpace(name)
+		n, err := strconv.Atoi(strings.TrimSpace(number))
+		switch {
+		case err != nil || n < 1 || n > mostWhole || name == "":
+			f.problems[field] = fmt.Sprintf("a clutch is told by its name and its eggs, such as female 1 = 30, not %q", line)
+		case slices.ContainsFunc(out, func(l trial.Lot) bool { return l.Clutch == name }):
+			f.problems[field] = fmt.Sprintf("the clutch %s stands here twice", name)
+		}
+		out = append(out, trial.Lot{Name: lot, Clutch: name, Eggs: n})
+	}
+	if out != nil && f.Get(together) != "" {
+		f.problems[together] = "the eggs are told clutch by clutch; leave this empty, or name no clutch"
+	}
+	return out
 }
 
 // mostWhole bounds every number of the form; whatever is bounded lower has its

@@ -67,10 +67,18 @@ func TestProblems(t *testing.T) {
 		{Likeness, "1", "below 1"},
 		{Seed, "-7", "whole number"},
 		{Name, "a/b", "letters"},
+		{Name, "..", "letters"},
+		{Clutches, "female 1", "its name and its eggs"},
+		{Clutches, "female 1 = none", "its name and its eggs"},
+		{Clutches, "= 30", "its name and its eggs"},
+		{Clutches, "a = 30\na = 20", "twice"},
 		{Factor, "moon=1", "moon"},
 	} {
 		values := url.Values{Sent: {"1"}, Taxon: {"Nova alba"}, Eggs: {"100"}, Day: {"2026-04-01"}, Dishes: {"12"}}
 		values.Set(c.field, c.typed)
+		if c.field == Clutches {
+			values.Del(Eggs)
+		}
 		f := Read(values, today)
 		if r := f.Request(); r.Dishes != 12 || !strings.Contains(f.Problem(c.field), c.says) || len(f.problems) != 1 {
 			t.Errorf("%s %q: %q, %+v", c.field, c.typed, f.Problem(c.field), f.problems)
@@ -82,6 +90,31 @@ func TestProblems(t *testing.T) {
 	f := Read(url.Values{Sent: {"1"}, When: {OnTrigger}, Day: {"2026-04-01"}, Forward: {"yes"}}, today)
 	if f.Request(); f.Problem(Forward) == "" {
 		t.Error("a trigger day for dishes that start together passes")
+	}
+}
+
+// Clutches are blocks of their own, of a lot or of none; eggs that are told
+// clutch by clutch are not told together as well.
+func TestClutches(t *testing.T) {
+	f := Read(url.Values{Sent: {"1"}, Day: {"2026-04-01"}, Lot: {"moor", "fen"}, ClutchesOf + "moor": {"female 1 = 30\r\n\r\nfemale 2=25"}}, today)
+	want := []trial.Lot{{Name: "moor", Clutch: "female 1", Eggs: 30}, {Name: "moor", Clutch: "female 2", Eggs: 25}, {Name: "fen"}}
+	if r := f.Request(); f.Wrong() || !slices.Equal(r.Lots, want) {
+		t.Errorf("%+v, %v", r.Lots, f.problems)
+	}
+	f = Read(url.Values{Sent: {"1"}, Day: {"2026-04-01"}, Clutches: {"a = 30\nb = 20"}}, today)
+	if r := f.Request(); f.Wrong() || !f.EggsKnown() || r.Eggs != 0 || !slices.Equal(r.Lots, []trial.Lot{{Clutch: "a", Eggs: 30}, {Clutch: "b", Eggs: 20}}) {
+		t.Errorf("%+v, %v", r, f.problems)
+	}
+	for _, both := range []url.Values{
+		{Eggs: {"50"}, Clutches: {"a = 30\nb = 20"}},
+		{Lot: {"moor"}, EggsOf + "moor": {"50"}, ClutchesOf + "moor": {"a = 30\nb = 20"}},
+	} {
+		both.Set(Sent, "1")
+		both.Set(Day, "2026-04-01")
+		f := Read(both, today)
+		if f.Request(); !strings.Contains(f.Problem(Eggs)+f.Problem(EggsOf+"moor"), "clutch by clutch") {
+			t.Errorf("%v: %v", both, f.problems)
+		}
 	}
 }
 
