@@ -33,6 +33,10 @@ type Hit struct {
 	Score   float64  `json:"score"`
 
 	Citation string `json:"citation"`
+
+	// Before and After stand around a snippet that is cut out of a sentence.
+	Before string `json:"-"`
+	After  string `json:"-"`
 }
 
 // Search returns the pages that fit s, the best first. A genus also finds the
@@ -60,10 +64,17 @@ func (e *Engine) Search(ctx context.Context, s Search) ([]Hit, error) {
 			continue // the index is behind: the paper has been removed
 		}
 		lib := species.Library{c.Key: {Key: c.Key, Authors: c.Authors, Year: c.Year}}
-		out = append(out, Hit{
+		hit := Hit{
 			Paper: h.Paper, Source: c.Source, Page: h.Page, Section: string(h.Section),
 			Snippet: h.Snippet.Text, Marks: marks(h.Snippet), Score: h.Score, Citation: lib.Cite(h.Paper),
-		})
+		}
+		if !h.Snippet.Opens {
+			hit.Before = "… "
+		}
+		if !h.Snippet.Ends {
+			hit.After = " …"
+		}
+		out = append(out, hit)
 	}
 	return out, nil
 }

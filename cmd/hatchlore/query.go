@@ -165,7 +165,7 @@ func printHits(w io.Writer, hits []query.Hit) error {
 			where += ", " + h.Section
 		}
 		fmt.Fprintf(w, "%s  (%s)\n", clean(where), clean(h.Source))
-		for _, l := range fold(clean(h.Snippet), width-4) {
+		for _, l := range fold(clean(h.Before+h.Snippet+h.After), width-4) {
 			if _, err := fmt.Fprintf(w, "    %s\n", bold.words(l, h)); err != nil {
 				return err
 			}

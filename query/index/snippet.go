@@ -2,6 +2,8 @@ package index
 
 import (
 	"slices"
+	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"hatchlore/ingest"
@@ -13,6 +15,8 @@ type Snippet struct {
 	Text  string
 	Start int
 	Marks []Span // the words found, in bytes of Text, in order
+	Opens bool   // it begins where a sentence or a block of the page does
+	Ends  bool   // it ends where one does
 }
 
 // Span is a stretch in bytes.
@@ -155,7 +159,7 @@ func snippetOf(text string, spans []sectionSpan, found []occurrence) focused {
 		from, to = focus, focus
 	}
 	from, to = widen(text, from, to)
-	out := focused{focus: focus, Snippet: Snippet{Start: from, Text: spaced(text[from:to])}}
+	out := focused{focus: focus, Snippet: Snippet{Start: from, Text: spaced(text[from:to]), Opens: ended(text, from), Ends: ended(text, to)}}
 	for _, o := range found {
 		if o.start >= from && o.end <= to {
 			out.Marks = appendSpan(out.Marks, Span{o.start - from, o.end - from})
@@ -219,6 +223,18 @@ func widen(text string, from, to int) (int, int) {
 		end--
 	}
 	return start, max(end, start)
+}
+
+// ended reports whether the text ends a sentence or a block before at, or has
+// nothing but space behind it.
+func ended(text string, at int) bool {
+	before, behind := text[:at], text[at:]
+	if strings.TrimSpace(before) == "" || strings.TrimSpace(behind) == "" {
+		return true
+	}
+	word := strings.TrimRightFunc(before, unicode.IsSpace)
+	gap := before[len(word):] + behind[:len(behind)-len(strings.TrimLeftFunc(behind, unicode.IsSpace))]
+	return strings.Contains(gap, "\n\n") || gap != "" && strings.ContainsAny(word[len(word)-1:], ".!?")
 }
 
 func isSpace(b byte) bool { return b == ' ' || b == '\n' || b == '\r' || b == '\t' || b == '\f' }

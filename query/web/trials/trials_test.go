@@ -192,7 +192,7 @@ func TestPlanByClutch(t *testing.T) {
 	}
 	fields := url.Values{"sent": {"1"}, "taxon": {"Ficta umbrosa"}, "disagreement": {"ficta-umbrosa:drying:need"}, "day": {"2026-04-01"}, "chambers": {"12"},
 		"lot": {"moor 3"}, "clutches-of:moor 3": {"female 1 = 60\nfemale 2 = 61"}}
-	if body := html.UnescapeString(p.Get("/plan?" + fields.Encode()).Body.String()); !strings.Contains(body, "has 120 eggs left, not 121") || !strings.Contains(body, `id="clutches-of:moor 3-hint"><b class="problem">`) {
+	if body := html.UnescapeString(p.Get("/plan?" + fields.Encode()).Body.String()); !strings.Contains(body, "has 120 eggs left, not 121") || !strings.Contains(body, `id="lot-0-clutches-hint"><b class="problem">`) {
 		t.Error("121 eggs of 120 are not refused at their field")
 	}
 	plan := keptTrial(t, p, url.Values{"lot": {"moor 3"}, "eggs": {""}, "clutches-of:moor 3": {"female 1 = 60\nfemale 2 = 60"}})
