@@ -16,103 +16,68 @@ import (
 // floors only, so that data flows one way. Packages of one floor do not know
 // each other.
 var floors = map[string]int{
-	"ingest/pdf":               0,
-	"evidence/quantity":        0,
-	"evidence/stat":            0,
-	"evidence/store/disk":      0,
-	"evidence/water":           0,
-	"evidence/trial/scheme":    0,
-	"species/name":             0,
-	"ingest":                   1,
-	"evidence/stat/compare":    1,
-	"evidence/stat/linear":     1,
-	"evidence/stat/spread":     1,
-	"evidence/stat/stattest":   1, // imported by tests only
-	"evidence/stat/timecourse": 1,
-	"ingest/ocr":               1,
-	"ingest/pdf/pdfium":        1,
-	"ingest/pdf/second":        1,
-	"ingest/pdf/pdftest":       0, // imported by tests only
-	"ingest/pdf/process":       2,
-	"ingest/reference":         1,
-	"ingest/bibliography":      2,
-	"ingest/citation":          2,
-	"evidence":                 2,
-	"evidence/rule":            4,
-	"evidence/rule/lexicon":    0,
-	"evidence/stat/logistic":   2,
-	"evidence/stat/pooling":    2,
-	"evidence/stat/power":      2,
-	"evidence/rule":            3,
-	"evidence/rule/syntax":     3, // documentation only
-	"evidence/rule/table":      3,
-	"evidence/trial":           3,
-	"evidence/trial/bench":     4,
-	"evidence/trial/counts":    4,
-	"evidence/trial/factorial": 4,
-	"evidence/trial/odds":      4,
-	"evidence/trial/placing":   4,
-	"evidence/trial/design":    5,
-	"evidence/trial/outcome":   5,
-	"evidence/trial/trialtest": 6, // imported by tests only
-	"evidence/store":           6,
-	"species":                  6,
-	"query/index":              6,
-	"query":                    7,
-	"query/web/chart":          7,
-	"query/web/countform":      7,
-	"query/web/planform":       7,
-	"query/web/sheet":          7,
-	"query/web":                8,
-	"cmd/internal/library":     8,
-	"cmd/internal/browse":      9, // nothing but tests
-	"cmd/hatchlore":            9,
-	"corpus-sample":            8, // nothing but the command needs the sample
-	"corpus-sample/typeset":    9, // and nothing at all the program that sets it
-	"corpus-sample/made":       2, // for tests alone
-	"ingest/pdf":                 0,
 	"evidence/quantity":          0,
+	"evidence/rule/lexicon":      0,
 	"evidence/stat":              0,
-	"evidence/water":             0,
+	"evidence/store/disk":        0,
 	"evidence/trial/scheme":      0,
+	"evidence/water":             0,
+	"ingest/pdf":                 0,
+	"ingest/pdf/pdftest":         0, // imported by tests only
 	"species/name":               0,
+	"evidence/stat/compare":      1,
+	"evidence/stat/linear":       1,
+	"evidence/stat/spread":       1,
+	"evidence/stat/stattest":     1, // imported by tests only
+	"evidence/stat/timecourse":   1,
 	"ingest":                     1,
 	"ingest/ocr":                 1,
+	"ingest/pdf/pdfium":          1,
+	"ingest/pdf/second":          1,
 	"ingest/reference":           1,
+	"corpus-sample/made":         2, // for tests alone
 	"evidence":                   2,
-	"evidence/rule":              3,
+	"evidence/stat/logistic":     2,
+	"evidence/stat/pooling":      2,
+	"evidence/stat/power":        2,
+	"ingest/bibliography":        2,
+	"ingest/citation":            2,
+	"ingest/pdf/process":         2,
 	"evidence/rule/syntax":       3, // documentation only
+	"evidence/rule/table":        3,
 	"evidence/trial":             3,
+	"evidence/rule":              4,
 	"evidence/trial/bench":       4,
 	"evidence/trial/counts":      4,
+	"evidence/trial/factorial":   4,
 	"evidence/trial/odds":        4,
+	"evidence/trial/placing":     4,
 	"evidence/trial/design":      5,
 	"evidence/trial/outcome":     5,
-	"evidence/trial/trialtest":   6, // imported by tests only
 	"evidence/store":             6,
-	"species":                    6,
+	"evidence/trial/trialtest":   6, // imported by tests only
 	"query/index":                6,
+	"species":                    6,
 	"query":                      7,
 	"query/web/address":          7,
 	"query/web/chart":            7,
-	"query/web/refuse":           7,
-	"query/web/words":            7,
 	"query/web/literature/sheet": 7,
+	"query/web/refuse":           7,
 	"query/web/trials/countform": 7,
 	"query/web/trials/planform":  7,
-	"query/web/guard":            8,
+	"query/web/words":            7,
 	"cmd/internal/library":       8,
 	"corpus-sample":              8, // nothing but the command needs the sample
+	"query/web/guard":            8,
 	"query/web/site":             9,
 	"query/web/intake":           10,
 	"query/web/literature":       10,
 	"query/web/trials":           10,
 	"query/web":                  11,
-	"query/web/webtest":          12, // imported by tests only
-	"cmd/internal/browse":        12, // nothing but tests
 	"cmd/hatchlore":              12,
+	"cmd/internal/browse":        12, // nothing but tests
 	"corpus-sample/typeset":      12, // nothing at all needs the program that sets the sample
-	"corpus-sample/made":         2,  // for tests alone
+	"query/web/webtest":          12, // imported by tests only
 }
 
 // outside says which packages may import which outside module. A module that
@@ -123,8 +88,6 @@ var outside = map[string][]string{
 	"github.com/ledongthuc/pdf":              {"ingest/pdf/second"},
 	"golang.org/x/net/html":                  {"ingest", "query/web"}, // of query/web only the tests
 	"golang.org/x/text":                      {"ingest", "query/index"},
-	"gonum.org/v1/gonum":                     {"evidence/stat"},
-	"golang.org/x/text":                      {"ingest", "ingest/reference", "query/index"},
 	"gonum.org/v1/gonum":                     {"evidence/stat", "evidence/stat/linear", "evidence/stat/logistic", "evidence/stat/power", "evidence/stat/spread"},
 	"github.com/arran4/golang-ical":          {"evidence/trial/bench"},
 	"modernc.org/sqlite":                     {"evidence/store/disk"},
@@ -135,8 +98,7 @@ var outside = map[string][]string{
 	"github.com/spf13/pflag":                 {"cmd/hatchlore"},
 	"github.com/mattn/go-runewidth":          {"cmd/hatchlore"},
 	"golang.org/x/term":                      {"cmd/hatchlore"},
-	"golang.org/x/sys":                       {"ingest/pdf", "evidence/store/disk"},
-	"golang.org/x/sys":                       {"evidence/store"},
+	"golang.org/x/sys":                       {"evidence/store/disk"},
 }
 
 // testOnly may be imported by any test.

@@ -8,6 +8,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -39,7 +40,7 @@ func (s *Store) place(file string) (path, near string, ok bool) {
 	if err != nil {
 		return "", "", false
 	}
-	if dir, err := filepath.Abs(s.dir); err == nil {
+	if dir, err := filepath.Abs(s.Dir()); err == nil {
 		if way, err := filepath.Rel(dir, path); err == nil {
 			near = filepath.ToSlash(way)
 		}
@@ -49,7 +50,7 @@ func (s *Store) place(file string) (path, near string, ok bool) {
 
 // notedPlace returns what keepPlace noted, "" for nothing.
 func (s *Store) notedPlace(ctx context.Context, hash string) (path, near string, err error) {
-	err = s.read.QueryRowContext(ctx, `SELECT path, near FROM places WHERE hash = ?`, hash).Scan(&path, &near)
+	err = s.file.Read().QueryRowContext(ctx, `SELECT path, near FROM places WHERE hash = ?`, hash).Scan(&path, &near)
 	if errors.Is(err, sql.ErrNoRows) {
 		return "", "", nil
 	}
@@ -69,7 +70,7 @@ func (s *Store) FoundAt(ctx context.Context, hash, file string) error {
 			return nil
 		}
 	}
-	return s.change(ctx, "ingest", func(tx *sql.Tx) error { return s.keepPlace(ctx, tx, hash, file) })
+	return s.file.Change(ctx, "ingest", func(tx *sql.Tx) error { return s.keepPlace(ctx, tx, hash, file) })
 }
 
 // File finds the file of a paper by its content. Errors: [ErrMoved] and
@@ -91,7 +92,7 @@ func (s *Store) File(ctx context.Context, paper Listing) (string, error) {
 		case err == nil:
 			err = fmt.Errorf("%s %w", at, ErrChanged)
 		default:
-			err = fmt.Errorf("%s cannot be read: %s", at, plain(err))
+			err = fmt.Errorf("%s cannot be read: %s", at, withoutPath(err))
 		}
 		if other == nil {
 			other = err
@@ -108,9 +109,9 @@ func (s *Store) File(ctx context.Context, paper Listing) (string, error) {
 // the keeper gave it; in the library's own folder of papers; and, of a library
 // that was made before places were noted, from its folder and those above it.
 func (s *Store) places(ctx context.Context, paper Listing) ([]string, error) {
-	dir, err := filepath.Abs(s.dir)
+	dir, err := filepath.Abs(s.Dir())
 	if err != nil {
-		dir = s.dir
+		dir = s.Dir()
 	}
 	path, near, err := s.notedPlace(ctx, paper.Hash)
 	if err != nil {
@@ -168,4 +169,14 @@ func holds(path, hash string) (bool, error) {
 		return false, err
 	}
 	return hex.EncodeToString(h.Sum(nil)) == hash, nil
+}
+
+// withoutPath is what the system says of a file, for a sentence that names the
+// file itself.
+func withoutPath(err error) string {
+	var p *fs.PathError
+	if errors.As(err, &p) {
+		return p.Err.Error()
+	}
+	return err.Error()
 }

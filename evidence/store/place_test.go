@@ -2,12 +2,15 @@ package store
 
 import (
 	"crypto/sha256"
+	"database/sql"
 	"encoding/hex"
 	"errors"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"hatchlore/evidence/store/disk"
 )
 
 const invented = "Eggs of an invented shrimp hatched at 8 °C."
@@ -143,12 +146,16 @@ func TestFoundAt(t *testing.T) {
 // forgetPlaces makes a library such as programs made before they noted places.
 func forgetPlaces(t *testing.T, dir string) {
 	t.Helper()
-	db, err := connect(filepath.Join(dir, FileName), "rw")
+	f, err := disk.Open(dir)
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer db.Close()
-	if _, err := db.Exec(`DELETE FROM places`); err != nil {
+	defer f.Close()
+	err = f.Change(t.Context(), "forget", func(tx *sql.Tx) error {
+		_, err := tx.Exec(`DELETE FROM places`)
+		return err
+	})
+	if err != nil {
 		t.Fatal(err)
 	}
 }
