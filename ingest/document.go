@@ -1,5 +1,8 @@
-// Package ingest turns the characters of a file into a [Document]: pages of
-// repaired text with lines, blocks and sections, each a span of that text.
+// Package ingest holds the nouns of a paper as read: a [Document] is pages of
+// repaired text with lines, blocks and sections, each a span of that text. The
+// packages below it make one out of a file, in the order in which characters become
+// text: pdf, ocr, line, sheet, table, block, layout; and textfile for what is text
+// already.
 //
 // In the text of a page, blocks are parted by an empty line. A paragraph's lines
 // are joined by spaces, a word broken at a line's end put together again; a
@@ -9,9 +12,9 @@
 // running heads and feet, the lettering of figures, type set sideways. A
 // character that the file does not map to text is U+FFFD.
 //
-// It refuses to edit text under a span: a repair is made before the text is
-// published and leaves a [Mark] that says what the file really had. It never
-// alters a digit: a number that cannot be trusted is marked, not mended.
+// Text is never edited under a span: a repair is made before the text is
+// published and leaves a [Mark] that says what the file really had. No digit is
+// ever altered: a number that cannot be trusted is marked, not mended.
 package ingest
 
 // How says how a page's text came about.
@@ -22,6 +25,9 @@ const (
 	ByOCR  How = "ocr"    // from a picture of the page
 	Unread How = "unread" // nobody could read it; Page.Why says why
 )
+
+// Lost stands for a character that the file does not map to text.
+const Lost = '\uFFFD'
 
 // Section is the part of a paper in which a block stands, "" when unknown.
 type Section string
@@ -73,6 +79,17 @@ type Page struct {
 	Marks  []Mark
 }
 
+// Why a page is unread or doubtful.
+const (
+	WhyPicture = "a picture without text; needs OCR"
+	WhyCoded   = "its letters do not map to text; needs OCR"
+	WhyBlank   = "an empty page"
+	WhyScan    = "the text layer of a scan; its numbers were read by a machine"
+	WhyNoText  = "a picture in which no text was found"
+	WhyUndrawn = "without text of its own, and its picture cannot be drawn"
+	WhySlow    = "without text of its own, and its picture takes too long to read"
+)
+
 // Line is one printed line. Geometry is in points, zero where the file has none.
 type Line struct {
 	Start, End  int
@@ -112,6 +129,12 @@ type Mark struct {
 	Start, End int
 	Kind       MarkKind
 	Raw        string
+}
+
+// NeedsOCR reports whether the page is unread and reading its picture, which
+// nobody has tried, may help.
+func (p Page) NeedsOCR() bool {
+	return p.How == Unread && (p.Why == WhyPicture || p.Why == WhyCoded)
 }
 
 // Marked reports whether a mark of the given kind touches the span.

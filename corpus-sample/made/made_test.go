@@ -6,7 +6,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
-	"hatchlore/ingest"
+	"hatchlore/ingest/textfile"
 )
 
 // A paper is what its seed and number make it, whatever was made before.
@@ -51,7 +51,7 @@ func TestText(t *testing.T) {
 	c := New(3)
 	for n := range 30 {
 		p := c.Paper(n)
-		d, err := ingest.ReadText("made.txt", "", []byte(p.Text()))
+		d, err := textfile.Read("made.txt", "", []byte(p.Text()))
 		if err != nil {
 			t.Fatal(err)
 		}

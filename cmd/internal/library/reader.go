@@ -17,9 +17,11 @@ import (
 	"hatchlore/evidence"
 	"hatchlore/evidence/rule"
 	"hatchlore/ingest"
+	"hatchlore/ingest/layout"
 	"hatchlore/ingest/ocr"
 	"hatchlore/ingest/pdf/process"
 	"hatchlore/ingest/reference"
+	"hatchlore/ingest/textfile"
 )
 
 // Reader reads papers: their text, their record and what they claim. It
@@ -154,7 +156,7 @@ func (r *Reader) readPDF(ctx context.Context, path, hash string, into *Reading) 
 		return err
 	}
 	stop = r.clock.start(StepAssemble)
-	into.Document, into.Engine = ingest.Assemble(path, hash, file), file.Engine
+	into.Document, into.Engine = layout.Assemble(path, hash, file), file.Engine
 	stop()
 	if !slices.ContainsFunc(into.Document.Pages, ingest.Page.NeedsOCR) {
 		return nil
@@ -167,7 +169,7 @@ func (r *Reader) readPDF(ctx context.Context, path, hash string, into *Reading) 
 	if err := r.readPictures(ctx, engine, path, file, into.Document); err != nil {
 		return err
 	}
-	into.Document = ingest.Assemble(path, hash, file)
+	into.Document = layout.Assemble(path, hash, file)
 	return nil
 }
 
@@ -183,7 +185,7 @@ func readText(path, hash string, size int64, into *Reading) error {
 		return fmt.Errorf("%s %s", path, reason(err))
 	}
 	into.Engine = "text"
-	into.Document, err = ingest.ReadText(path, hash, data)
+	into.Document, err = textfile.Read(path, hash, data)
 	if err != nil {
 		return fmt.Errorf("%s %w", path, err)
 	}

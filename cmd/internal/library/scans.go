@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"hatchlore/ingest"
+	"hatchlore/ingest/layout"
 	"hatchlore/ingest/ocr"
 	"hatchlore/ingest/pdf"
 )
@@ -38,7 +39,7 @@ func (r *Reader) readPictures(ctx context.Context, engine *ocr.Engine, path stri
 		if err := r.readPicture(ctx, engine, path, pages[0], lang); err != nil {
 			return err
 		}
-		lang = ingest.Assemble(path, doc.Hash, file).Lang
+		lang = layout.Assemble(path, doc.Hash, file).Lang
 		pages = pages[1:]
 	}
 	errs := make([]error, len(pages))

@@ -10,6 +10,7 @@ import (
 	"hatchlore/evidence"
 	"hatchlore/evidence/rule"
 	"hatchlore/ingest"
+	"hatchlore/ingest/layout"
 	"hatchlore/ingest/ocr"
 	"hatchlore/ingest/pdf"
 )
@@ -82,7 +83,7 @@ func TestScanErrors(t *testing.T) {
 			page.Chars = append(page.Chars, pdf.Char{Rune: r, Left: x, Right: x + 5, Top: 93, Bottom: 100, Origin: 100, Size: 10})
 			x += 5
 		}
-		doc := ingest.Assemble("scan.pdf", "hash", &pdf.File{Pages: []pdf.Page{page}})
+		doc := layout.Assemble("scan.pdf", "hash", &pdf.File{Pages: []pdf.Page{page}})
 		found := false
 		for _, claim := range rules.Match(doc) {
 			if claim.Low == nil {

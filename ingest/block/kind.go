@@ -1,0 +1,248 @@
+package block
+
+import (
+	"regexp"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"hatchlore/ingest"
+	"hatchlore/ingest/heading"
+	"hatchlore/ingest/line"
+	"hatchlore/ingest/prose"
+	"hatchlore/ingest/sheet"
+)
+
+// paper is what tells the blocks of a whole paper apart.
+type paper struct {
+	sheets []*sheet.Sheet
+	chunks [][]*Chunk  // by sheet
+	body   float64     // usual type size of the whole paper
+	sizes  map[int]int // characters by size in quarter points
+}
+
+// Find finds the blocks of each sheet and what they are.
+func Find(sheets []*sheet.Sheet) [][]*Chunk {
+	p := &paper{sheets: sheets, sizes: map[int]int{}}
+	references := false
+	for _, sh := range sheets {
+		for _, s := range sh.Strips {
+			p.sizes[int(s.Size*4+.5)] += len(s.Glyphs)
+		}
+		b := newBody(sh, references)
+		p.chunks = append(p.chunks, b.chunks())
+		references = b.references
+	}
+	p.body = float64(line.Commonest(p.sizes)) / 4
+	p.classify()
+	return p.chunks
+}
+
+// classify gives every chunk its kind and section, in reading order.
+func (p *paper) classify() {
+	p.findTitle()
+	section := ingest.SectionUnknown
+	for i, page := range p.chunks {
+		for k, c := range page {
+			section = p.classifyOne(p.sheets[i], c, section)
+			c.Section = section
+			if k > 0 && c.Kind == ingest.Paragraph && page[k-1].isLabel() {
+				c.Kind = ingest.Caption
+			}
+		}
+		p.findLettering(page)
+		page = mend(p.sheets[i], page)
+		p.chunks[i] = splitReferences(page)
+	}
+}
+
+// classifyOne sets the kind of a chunk and returns the section in force after
+// it.
+func (p *paper) classifyOne(sh *sheet.Sheet, c *Chunk, section ingest.Section) ingest.Section {
+	text := c.text()
+	if c.Kind == ingest.Heading {
+		if s, ok := heading.Section(text); ok {
+			return s
+		}
+		if s, ok := heading.Hint(text); ok {
+			return s
+		}
+		return section
+	}
+	if c.Kind != ingest.Paragraph {
+		return section
+	}
+	if heading.IsCaption(text, c.bold() || c.first().StartsBold() || !line.Near(c.size(), p.body, 0.05)) {
+		c.Kind = ingest.Caption
+		return section
+	}
+	if s, _, ok := heading.RunIn(text); ok {
+		return s
+	}
+	switch {
+	case p.isFootnote(sh, c, text):
+		c.Kind = ingest.Footnote
+	case p.isHeading(c, text) && !(section == ingest.SectionReferences && (c.italic() || authorEntry.MatchString(text))):
+		c.Kind = ingest.Heading
+		if s, ok := heading.Hint(text); ok {
+			return s
+		}
+		if section == ingest.SectionAbstract && !c.italic() {
+			return ingest.SectionUnknown // an abstract has no other headings than named ones
+		}
+	case isListItem(text):
+		c.Kind = ingest.ListItem
+	case section == ingest.SectionReferences && prose.HasLetters(text):
+		c.Kind = ingest.Reference
+	}
+	return section
+}
+
+// isLabel reports whether the chunk is a caption's label alone on its line.
+func (c *Chunk) isLabel() bool {
+	return c.Kind == ingest.Caption && len(c.Strips) == 1 && len(c.text()) < 14
+}
+
+// findLettering takes the kind from scraps that are no sentences: numbers alone,
+// and the short lines inside a figure, which come in swarms. They stay in the
+// text, in no block.
+func (p *paper) findLettering(page []*Chunk) {
+	scrap := make([]bool, len(page))
+	for i, c := range page {
+		text := c.text()
+		scrap[i] = (c.Kind == ingest.Paragraph || c.Kind == ingest.Heading && !c.named(text)) && len(c.Strips) == 1 && len(strings.Fields(text)) <= 4 &&
+			!prose.EndsSentence(text)
+	}
+	for i, c := range page {
+		swarm := 0
+		for j := max(0, i-2); j <= min(len(page)-1, i+2); j++ {
+			if scrap[j] {
+				swarm++
+			}
+		}
+		if scrap[i] && (!prose.HasLetters(c.text()) || swarm >= 4) {
+			c.Kind = ""
+		}
+	}
+}
+
+// named reports whether a heading's text opens a section.
+func (c *Chunk) named(text string) bool {
+	_, ok := heading.Section(text)
+	return ok
+}
+
+// findTitle marks the largest type on the first page, if it says something and
+// is larger than the text.
+func (p *paper) findTitle() {
+	if len(p.chunks) == 0 {
+		return
+	}
+	var best *Chunk
+	for _, c := range p.chunks[0] {
+		text := c.text()
+		if c.Kind != ingest.Paragraph || c.first().Sideways || len(strings.Fields(text)) < 3 || utf8.RuneCountInString(text) < 12 ||
+			len(text) > 400 || c.first().Top > 0.65*p.sheets[0].Height {
+			continue
+		}
+		if _, ok := heading.Section(text); ok {
+			continue
+		}
+		if best == nil || c.size() > 1.05*best.size() || line.Near(c.size(), best.size(), 0.05) && c.bold() && !best.bold() {
+			best = c
+		}
+	}
+	if best != nil && (best.size() > 1.12*p.body || best.bold()) {
+		best.Kind = ingest.Title
+	}
+}
+
+// isHeading reports whether a short block stands over others by its type or
+// number.
+func (p *paper) isHeading(c *Chunk, text string) bool {
+	words := strings.Fields(text)
+	if len(c.Strips) > 3 || len(words) > 16 || len(text) > 140 || !prose.HasLetters(text) || c.first().Sideways {
+		return false
+	}
+	if r := prose.FirstLetter(text); !unicode.IsUpper(r) && !unicode.IsDigit(r) {
+		return false
+	}
+	if last := prose.Last(text); last == ',' || last == ';' || last == '-' {
+		return false
+	}
+	letters := prose.Letters(text)
+	if 2*letters < utf8.RuneCountInString(text) {
+		return false
+	}
+	larger := c.size() > 1.08*p.body && p.share(c.size()) < headingShare
+	capitals := text == strings.ToUpper(text) && letters > 4 && len(words) > 1
+	numbered := heading.IsNumbered(text) && !prose.EndsSentence(text) && len(words) <= 10
+	return larger || c.bold() && letters > 3 || c.isItalicHeading(text) || (capitals || numbered && !isCommand(text)) && c.size() > 0.95*p.body
+}
+
+// headingShare is the share of a paper's text that a heading's type holds at
+// most; what holds more is text.
+const headingShare = 0.12
+
+// share returns the share of the paper's characters that are set in a size.
+func (p *paper) share(size float64) float64 {
+	n, all := 0, 0
+	for k, c := range p.sizes {
+		all += c
+		if line.Near(float64(k)/4, size, 0.02) {
+			n += c
+		}
+	}
+	return float64(n) / float64(max(all, 1))
+}
+
+// isCommand reports whether a numbered line is an instruction rather than a
+// heading: it ends as a sentence does.
+func isCommand(text string) bool { return strings.HasSuffix(text, ".") || strings.HasSuffix(text, ":") }
+
+var noteMark = regexp.MustCompile(`^(?:[*†‡§¶]|[⁰¹²³⁴⁵⁶⁷⁸⁹]+)\s*\pL`)
+
+// isFootnote reports whether a block is smaller type low on the page that opens
+// with a mark.
+func (p *paper) isFootnote(sh *sheet.Sheet, c *Chunk, text string) bool {
+	return c.size() < 0.95*p.body && c.first().Base > 0.55*sh.Height && noteMark.MatchString(text)
+}
+
+var bullet = regexp.MustCompile(`^(?:[•●▪■◦‣–—]\s|\(?(?:[0-9]{1,2}|[a-h]|[ivx]{1,4})\)\s)`)
+
+func isListItem(text string) bool { return bullet.MatchString(text) }
+
+var (
+	numberedEntry = regexp.MustCompile(`^(?:\[[0-9]{1,3}\]|[0-9]{1,3}\.)\s*\pL`)
+	authorEntry   = regexp.MustCompile(`^\p{Lu}[\pL'’\-]+(?: \p{Lu}[\pL'’\-]+)?,? (?:\p{Lu}\.|\p{Lu}{1,3}[,. ]|\p{Lu}{1,3}$)`)
+)
+
+// splitReferences parts blocks of the reference list that run several entries
+// together.
+func splitReferences(page []*Chunk) []*Chunk {
+	var out []*Chunk
+	for _, c := range page {
+		if c.Kind != ingest.Reference {
+			out = append(out, c)
+			continue
+		}
+		numbered := numberedEntry.MatchString(c.first().Text)
+		from := 0
+		for i := 1; i <= len(c.Strips); i++ {
+			if i < len(c.Strips) && !opensEntry(c.Strips[i-1].Text, c.Strips[i].Text, numbered) {
+				continue
+			}
+			out = append(out, &Chunk{Kind: ingest.Reference, Section: c.Section, Strips: c.Strips[from:i]})
+			from = i
+		}
+	}
+	return out
+}
+
+func opensEntry(prev, line string, numbered bool) bool {
+	if numbered {
+		return numberedEntry.MatchString(line)
+	}
+	last := prose.Last(strings.TrimRight(prev, " "))
+	return (last == '.' || unicode.IsDigit(last) || last == ')') && authorEntry.MatchString(line)
+}

@@ -1,0 +1,99 @@
+package layout
+
+import (
+	"strings"
+
+	"hatchlore/ingest"
+	"hatchlore/ingest/block"
+	"hatchlore/ingest/line"
+	"hatchlore/ingest/prose"
+)
+
+// pageWriter puts the text of a page together and keeps the spans.
+type pageWriter struct {
+	b     strings.Builder
+	vocab prose.Vocabulary
+	page  ingest.Page
+}
+
+// chunk writes a block, parted from the one before by an empty line.
+func (w *pageWriter) chunk(c *block.Chunk) {
+	w.part()
+	start := w.b.Len()
+	block := ingest.Block{Kind: c.Kind, Section: c.Section}
+	if c.Table != nil {
+		block.Rows = w.table(c)
+	} else {
+		w.lines(c.Strips)
+	}
+	block.Start, block.End = start, w.b.Len()
+	if block.End > block.Start && block.Kind != "" {
+		w.page.Blocks = append(w.page.Blocks, block)
+	}
+}
+
+// outside writes lines that belong to no block: running heads and feet.
+func (w *pageWriter) outside(s *line.Strip) {
+	w.part()
+	w.lines([]*line.Strip{s})
+}
+
+func (w *pageWriter) part() {
+	if w.b.Len() > 0 {
+		w.b.WriteString("\n\n")
+	}
+}
+
+// lines writes the lines of a paragraph as one.
+func (w *pageWriter) lines(strips []*line.Strip) {
+	for i, s := range strips {
+		text := s.Prose()
+		cut := 0
+		if i+1 < len(strips) && w.vocab.BondOf(text, strips[i+1].Prose()) == prose.ByMerger {
+			cut = 1 // the hyphen
+		}
+		w.line(s, text[:len(text)-cut])
+		if i+1 < len(strips) && w.vocab.BondOf(text, strips[i+1].Prose()) == prose.BySpace {
+			w.b.WriteByte(' ')
+		}
+	}
+}
+
+// line writes one line's text and moves its marks.
+func (w *pageWriter) line(s *line.Strip, text string) {
+	at := w.b.Len()
+	w.b.WriteString(text)
+	w.page.Lines = append(w.page.Lines, ingest.Line{
+		Start: at, End: w.b.Len(), X: s.X0, Y: s.Base, Width: s.X1 - s.X0, Size: s.Size, Bold: s.Bold,
+	})
+	for _, m := range s.Marks {
+		m.Start += at
+		m.End = min(m.End+at, w.b.Len())
+		if m.End > m.Start {
+			w.page.Marks = append(w.page.Marks, m)
+		}
+	}
+}
+
+// table writes rows as lines with a tab between cells.
+func (w *pageWriter) table(c *block.Chunk) []ingest.Row {
+	rows := make([]ingest.Row, len(c.Strips))
+	for i, s := range c.Strips {
+		if i > 0 {
+			w.b.WriteByte('\n')
+		}
+		at := w.b.Len()
+		w.line(s, s.Text)
+		rows[i].Head = i < c.Table.Heads
+		pos := at
+		for _, r := range c.Table.Rows[i] {
+			cell := ingest.Cell{Start: pos, End: pos}
+			if r.Last > r.First {
+				cell = ingest.Cell{Start: at + s.Cells[r.First].Start, End: at + s.Cells[r.Last-1].End}
+			}
+			pos = cell.End
+			rows[i].Cells = append(rows[i].Cells, cell)
+		}
+	}
+	return rows
+}

@@ -1,0 +1,181 @@
+// Package textfile reads papers that are text already: plain text, Markdown and
+// HTML.
+//
+// It keeps what a reader of the page sees, and refuses to run, fetch or guess
+// anything: scripts, styles and what they would add are left out.
+package textfile
+
+import (
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"hatchlore/ingest"
+	"hatchlore/ingest/heading"
+	"hatchlore/ingest/language"
+	"hatchlore/ingest/number"
+)
+
+// Read reads a paper that is not a PDF, by the ending of its name: .txt
+// (the first line is the title), .md, .html and .htm. Form feeds part pages.
+func Read(source, hash string, data []byte) (*ingest.Document, error) {
+	if len(data) == 0 {
+		return nil, fmt.Errorf("%s is empty; copy it again from where it came", source)
+	}
+	d := &ingest.Document{Source: source, Hash: hash}
+	switch ending := strings.ToLower(filepath.Ext(source)); ending {
+	case ".txt":
+		d.Format = "txt"
+		readPlain(d, decode(data))
+	case ".md":
+		d.Format = "md"
+		readMarkdown(d, decode(data))
+	case ".html", ".htm":
+		d.Format = "html"
+		if err := readHTML(d, data); err != nil {
+			return nil, fmt.Errorf("%s cannot be read as HTML: %w", source, err)
+		}
+	default:
+		return nil, fmt.Errorf("%s is of a kind (%s) that cannot be read; ingest .pdf, .txt, .md or .html", source, ending)
+	}
+	texts := make([]string, 0, len(d.Pages))
+	for _, p := range d.Pages {
+		texts = append(texts, p.Text)
+	}
+	d.Lang = language.Of(texts...)
+	return d, nil
+}
+
+// draft builds a document out of blocks of text that have no geometry.
+type draft struct {
+	doc     *ingest.Document
+	b       strings.Builder
+	page    ingest.Page
+	section ingest.Section
+}
+
+func newDraft(d *ingest.Document) *draft {
+	return &draft{doc: d, page: ingest.Page{Number: 1, How: ingest.ByText}}
+}
+
+// block adds a block; its lines are joined with spaces, runs of space within
+// them made one.
+func (w *draft) block(kind ingest.BlockKind, lines ...string) {
+	var kept []string
+	for _, l := range lines {
+		if l = strings.Join(strings.Fields(l), " "); l != "" {
+			kept = append(kept, l)
+		}
+	}
+	if len(kept) == 0 {
+		return
+	}
+	kind = w.enter(kind, strings.Join(kept, " "))
+	start := w.part()
+	for i, l := range kept {
+		if i > 0 {
+			w.b.WriteByte(' ')
+		}
+		w.line(l)
+	}
+	w.page.Blocks = append(w.page.Blocks, ingest.Block{Kind: kind, Section: w.section, Start: start, End: w.b.Len()})
+}
+
+// enter follows the sections of the text and says what a block is.
+func (w *draft) enter(kind ingest.BlockKind, text string) ingest.BlockKind {
+	switch kind {
+	case ingest.Title:
+		if w.doc.Title == "" {
+			w.doc.Title = text
+		}
+	case ingest.Heading:
+		if s, ok := heading.Section(text); ok {
+			w.section = s
+		}
+	case ingest.Paragraph:
+		if s, ok := heading.Section(text); ok {
+			w.section = s
+			return ingest.Heading
+		}
+		if s, _, ok := heading.RunIn(text); ok {
+			w.section = s
+			return kind
+		}
+		if heading.IsCaption(text, false) {
+			return ingest.Caption
+		}
+		if w.section == ingest.SectionReferences {
+			return ingest.Reference
+		}
+	case ingest.ListItem:
+		if w.section == ingest.SectionReferences {
+			return ingest.Reference
+		}
+	}
+	return kind
+}
+
+// table adds a table, a line a row and a tab between cells. Rows without a word
+// are left out.
+func (w *draft) table(all [][]string, heads int) {
+	var rows [][]string
+	for i, cells := range all {
+		if strings.TrimSpace(strings.Join(cells, "")) != "" {
+			rows = append(rows, cells)
+		} else if i < heads {
+			heads--
+		}
+	}
+	if len(rows) == 0 {
+		return
+	}
+	start := w.part()
+	block := ingest.Block{Kind: ingest.Table, Section: w.section, Start: start}
+	for i, cells := range rows {
+		if i > 0 {
+			w.b.WriteByte('\n')
+		}
+		at := w.b.Len()
+		row := ingest.Row{Head: i < heads}
+		for k, c := range cells {
+			if k > 0 {
+				w.b.WriteByte('\t')
+			}
+			from := w.b.Len()
+			w.b.WriteString(strings.Join(strings.Fields(c), " "))
+			row.Cells = append(row.Cells, ingest.Cell{Start: from, End: w.b.Len()})
+		}
+		w.page.Lines = append(w.page.Lines, ingest.Line{Start: at, End: w.b.Len()})
+		block.Rows = append(block.Rows, row)
+	}
+	block.End = w.b.Len()
+	w.page.Blocks = append(w.page.Blocks, block)
+}
+
+func (w *draft) part() int {
+	if w.b.Len() > 0 {
+		w.b.WriteString("\n\n")
+	}
+	return w.b.Len()
+}
+
+func (w *draft) line(text string) {
+	at := w.b.Len()
+	w.b.WriteString(text)
+	w.page.Lines = append(w.page.Lines, ingest.Line{Start: at, End: w.b.Len()})
+	for _, m := range number.Untrusted(text, nil) {
+		m.Start, m.End = m.Start+at, m.End+at
+		w.page.Marks = append(w.page.Marks, m)
+	}
+}
+
+// endPage closes the page and begins the next.
+func (w *draft) endPage() {
+	w.page.Text = w.b.String()
+	if w.page.Text == "" {
+		w.page.Why = ingest.WhyBlank
+	}
+	w.doc.Pages = append(w.doc.Pages, w.page)
+	w.page = ingest.Page{Number: w.page.Number + 1, How: ingest.ByText}
+	w.b.Reset()
+}
