@@ -99,8 +99,10 @@ var floors = map[string]int{
 	"ingest/block":             6,
 	"ingest/layout":            7,
 	"evidence":                 2,
-	"evidence/rule":            3,
+	"evidence/rule":            4,
+	"evidence/rule/lexicon":    0,
 	"evidence/rule/syntax":     3, // documentation only
+	"evidence/rule/table":      3,
 	"evidence/trial":           3,
 	"evidence/trial/bench":     4,
 	"evidence/trial/counts":    4,
