@@ -88,6 +88,10 @@ var floors = map[string]int{
 	"species/name":             0,
 	"ingest":                   1,
 	"ingest/ocr":               1,
+	"ingest/pdf/pdfium":        1,
+	"ingest/pdf/second":        1,
+	"ingest/pdf/pdftest":       0, // imported by tests only
+	"ingest/pdf/process":       2,
 	"ingest/reference":         1,
 	"ingest/heading":           2,
 	"ingest/number":            2,
@@ -140,6 +144,7 @@ var outside = map[string][]string{
 	"github.com/tetratelabs/wazero":          {"ingest/pdf"},
 	"github.com/ledongthuc/pdf":              {"ingest/pdf"},
 	"golang.org/x/net/html":                  {"ingest/textfile", "query/web"}, // of query/web only the tests
+	"golang.org/x/text":                      {"ingest", "ingest/reference", "query/index"},
 	"gonum.org/v1/gonum":                     {"evidence/stat"},
 	"github.com/arran4/golang-ical":          {"evidence/trial/bench"},
 	"modernc.org/sqlite":                     {"evidence/store/disk"},
@@ -151,6 +156,7 @@ var outside = map[string][]string{
 	"github.com/mattn/go-runewidth":          {"cmd/hatchlore"},
 	"golang.org/x/term":                      {"cmd/hatchlore"},
 	"golang.org/x/sys":                       {"evidence/store/disk"},
+	"golang.org/x/sys":                       {"evidence/store"},
 }
 
 // testOnly may be imported by any test.
