@@ -22,8 +22,10 @@ var floors = map[string]int{
 	"evidence/store/disk":        0,
 	"evidence/trial/scheme":      0,
 	"evidence/water":             0,
+	"ingest/language":            0,
 	"ingest/pdf":                 0,
 	"ingest/pdf/pdftest":         0, // imported by tests only
+	"ingest/prose":               0,
 	"species/name":               0,
 	"evidence/stat/compare":      1,
 	"evidence/stat/linear":       1,
@@ -42,22 +44,31 @@ var floors = map[string]int{
 	"evidence/stat/power":        2,
 	"ingest/bibliography":        2,
 	"ingest/citation":            2,
+	"ingest/heading":             2,
+	"ingest/ingesttest":          2, // imported by tests only
+	"ingest/number":              2,
 	"ingest/pdf/process":         2,
+	"evidence/rule":              3,
 	"evidence/rule/syntax":       3, // documentation only
 	"evidence/rule/table":        3,
 	"evidence/trial":             3,
-	"evidence/rule":              4,
+	"ingest/line":                3,
+	"ingest/textfile":            3,
 	"evidence/trial/bench":       4,
 	"evidence/trial/counts":      4,
 	"evidence/trial/factorial":   4,
 	"evidence/trial/odds":        4,
 	"evidence/trial/placing":     4,
+	"ingest/sheet":               4,
 	"evidence/trial/design":      5,
 	"evidence/trial/outcome":     5,
+	"ingest/table":               5,
 	"evidence/store":             6,
 	"evidence/trial/trialtest":   6, // imported by tests only
+	"ingest/block":               6,
 	"query/index":                6,
 	"species":                    6,
+	"ingest/layout":              7,
 	"query":                      7,
 	"query/web/address":          7,
 	"query/web/chart":            7,
@@ -68,94 +79,26 @@ var floors = map[string]int{
 	"query/web/words":            7,
 	"cmd/internal/library":       8,
 	"corpus-sample":              8, // nothing but the command needs the sample
+	"query/web":                  8,
 	"query/web/guard":            8,
+	"cmd/hatchlore":              9,
+	"cmd/internal/browse":        9, // nothing but tests
+	"corpus-sample/typeset":      9, // and nothing at all the program that sets it
 	"query/web/site":             9,
 	"query/web/intake":           10,
 	"query/web/literature":       10,
 	"query/web/trials":           10,
-	"query/web":                  11,
-	"cmd/hatchlore":              12,
-	"cmd/internal/browse":        12, // nothing but tests
-	"corpus-sample/typeset":      12, // nothing at all needs the program that sets the sample
 	"query/web/webtest":          12, // imported by tests only
-	"ingest/pdf":               0,
-	"ingest/language":          0,
-	"ingest/prose":             0,
-	"evidence/quantity":        0,
-	"evidence/stat":            0,
-	"evidence/water":           0,
-	"evidence/trial/scheme":    0,
-	"species/name":             0,
-	"ingest":                   1,
-	"evidence/stat/compare":    1,
-	"evidence/stat/linear":     1,
-	"evidence/stat/spread":     1,
-	"evidence/stat/stattest":   1, // imported by tests only
-	"evidence/stat/timecourse": 1,
-	"ingest/ocr":               1,
-	"ingest/pdf/pdfium":        1,
-	"ingest/pdf/second":        1,
-	"ingest/pdf/pdftest":       0, // imported by tests only
-	"ingest/pdf/process":       2,
-	"ingest/reference":         1,
-	"ingest/heading":           2,
-	"ingest/number":            2,
-	"ingest/ingesttest":        2, // imported by tests only
-	"ingest/line":              3,
-	"ingest/textfile":          3,
-	"ingest/sheet":             4,
-	"ingest/table":             5,
-	"ingest/block":             6,
-	"ingest/layout":            7,
-	"evidence":                 2,
-	"evidence/rule":            4,
-	"evidence/rule/lexicon":    0,
-	"evidence/stat/logistic":   2,
-	"evidence/stat/pooling":    2,
-	"evidence/stat/power":      2,
-	"evidence/rule":            3,
-	"evidence/rule/syntax":     3, // documentation only
-	"evidence/rule/table":      3,
-	"evidence/trial":           3,
-	"evidence/trial/bench":     4,
-	"evidence/trial/counts":    4,
-	"evidence/trial/factorial": 4,
-	"evidence/trial/odds":      4,
-	"evidence/trial/placing":   4,
-	"evidence/trial/design":    5,
-	"evidence/trial/outcome":   5,
-	"evidence/trial/trialtest": 6, // imported by tests only
-	"evidence/store":           6,
-	"species":                  6,
-	"query/index":              6,
-	"query":                    7,
-	"query/web/chart":          7,
-	"query/web/countform":      7,
-	"query/web/planform":       7,
-	"query/web/sheet":          7,
-	"query/web":                8,
-	"cmd/internal/library":     8,
-	"cmd/internal/browse":      9, // nothing but tests
-	"cmd/hatchlore":            9,
-	"corpus-sample":            8, // nothing but the command needs the sample
-	"corpus-sample/typeset":    9, // and nothing at all the program that sets it
-	"corpus-sample/made":       2, // for tests alone
 }
 
 // outside says which packages may import which outside module. A module that
 // is not listed may be imported nowhere.
 var outside = map[string][]string{
-	"github.com/klippa-app/go-pdfium":        {"ingest/pdf/pdfium"},
-	"github.com/tetratelabs/wazero":          {"ingest/pdf/pdfium"},
-	"github.com/ledongthuc/pdf":              {"ingest/pdf/second"},
-	"golang.org/x/net/html":                  {"ingest", "query/web"}, // of query/web only the tests
-	"golang.org/x/text":                      {"ingest", "query/index"},
-	"gonum.org/v1/gonum":                     {"evidence/stat", "evidence/stat/linear", "evidence/stat/logistic", "evidence/stat/power", "evidence/stat/spread"},
 	"github.com/klippa-app/go-pdfium":        {"ingest/pdf"},
 	"github.com/tetratelabs/wazero":          {"ingest/pdf"},
 	"github.com/ledongthuc/pdf":              {"ingest/pdf"},
-	"golang.org/x/net/html":                  {"ingest/textfile", "query/web"}, // of query/web only the tests
-	"golang.org/x/text":                      {"ingest", "ingest/reference", "query/index"},
+	"golang.org/x/net/html":                  {"query/web", "ingest/textfile"}, // of query/web only the tests
+	"golang.org/x/text":                      {"ingest", "query/index", "ingest/reference"},
 	"gonum.org/v1/gonum":                     {"evidence/stat", "evidence/stat/linear", "evidence/stat/logistic", "evidence/stat/power", "evidence/stat/spread"},
 	"github.com/arran4/golang-ical":          {"evidence/trial/bench"},
 	"modernc.org/sqlite":                     {"evidence/store/disk"},
@@ -166,7 +109,6 @@ var outside = map[string][]string{
 	"github.com/spf13/pflag":                 {"cmd/hatchlore"},
 	"github.com/mattn/go-runewidth":          {"cmd/hatchlore"},
 	"golang.org/x/term":                      {"cmd/hatchlore"},
-	"golang.org/x/sys":                       {"evidence/store/disk"},
 	"golang.org/x/sys":                       {"evidence/store"},
 }
 
