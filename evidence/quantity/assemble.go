@@ -190,6 +190,9 @@ func (p *page) kind(links []link, u unitMatch) Kind {
 		return p.percentKind(first, last)
 	case MgL, "ug/L", "ppm", "permille", "g/kg", "mg/mL":
 		ox, salt := p.cueDistance(first, last, roleOxygen, 30), p.cueDistance(first, last, roleSalinity, 30)
+		if u.unit == "permille" && salt < 0 && p.cueDistance(first, last, roleHatch, 3) < 0 {
+			return Salinity // nobody counts eggs by the thousand
+		}
 		switch {
 		case links[0].value.value < 0 || (ox < 0 && salt < 0):
 			return u.kind

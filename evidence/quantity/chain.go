@@ -38,11 +38,24 @@ func (p *page) chain(i int) (*Quantity, int) {
 	if n := p.named(links[:last+1]); n > 0 {
 		return p.unitless(links[:n])
 	}
+	p.bareDegrees(links[:last+1])
 	links = p.oneUnit(links[:last+1])
 	if !links[len(links)-1].has {
 		return p.unitless(links)
 	}
 	return p.assemble(links)
+}
+
+// bareDegrees lets a number with a degree sign alone borrow the scale that a
+// later one of the chain names: "46° to 50° F".
+func (p *page) bareDegrees(links []link) {
+	for k := len(links) - 2; k >= 0; k-- {
+		l, next := &links[k], links[k+1]
+		if l.has && l.unit.n == 1 && p.key(l.end-1) == "°" && (next.join == rangeTo || next.join == listAnd || next.join == listOr || next.join == listComma) &&
+			next.unit.kind == Temperature && !(next.unit.n == 1 && p.key(next.end-1) == "°") {
+			l.unit, l.has = unitMatch{}, false
+		}
+	}
 }
 
 // links reads a number and all that are joined to it.
@@ -286,12 +299,26 @@ func (p *page) leading(links []link) int {
 		if links[k].join == listComma && !conj && commas < 2 {
 			break
 		}
+		if links[k].join != rangeTo && p.parallel(links[k-1], links[n]) {
+			break
+		}
 		if l := links[k-1]; p.yearLike(l, u) || p.labelled(l.first) || l.value.article && u.kind != Duration {
 			break
 		}
 		from = k - 1
 	}
 	return from
+}
+
+// parallel reports whether the share of the last link belongs to what follows
+// it rather than to the number of l, which stands behind the same word: "58 %
+// after three and 9 % after eleven years".
+func (p *page) parallel(l, last link) bool {
+	if last.unit.unit != Percent || !p.is(l.first-1, word) || p.key(l.first-1) != p.key(last.end) || p.before(l.first, roleTo) > 0 {
+		return false
+	}
+	_, ok := p.numeralAt(last.end + 1)
+	return ok
 }
 
 // yearLike reports whether a link is a calendar year beside a unit that never

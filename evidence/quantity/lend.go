@@ -104,15 +104,14 @@ func (p *page) sameSentence(from, to int) bool {
 }
 
 // waits reports whether the bare number at token i may take the unit of a
-// temperature further on: "12 d at 10, 7 d at 15 and 4 d at 20 °C".
+// temperature or a time further on: "12 d at 10, 7 d at 15 and 4 d at 20 °C",
+// "after three and ... after eleven years".
 func (p *page) waits(i int) bool {
-	if !p.is(i, figure) || !p.is(i-1, word) || p.before(i, roleFiller) != 1 {
+	v, ok := p.numeralAt(i)
+	if !ok || v.article || !p.is(i-1, word) || p.before(i, roleFiller) == 0 && p.before(i, roleTimeLead) == 0 {
 		return false
 	}
-	if p.key(i+1) == "," {
-		return true
-	}
-	return p.joins(i + 1)
+	return p.key(i+v.n) == "," || p.joins(i+v.n)
 }
 
 // lendBack gives the unit of the single temperature or duration q, at token i, to the
@@ -122,11 +121,12 @@ func (p *page) lendBack(out []Quantity, firsts, waiting []int, q *Quantity, i in
 		return out, firsts
 	}
 	for _, w := range waiting {
-		if p.key(w-1) != p.key(i-1) || p.key(w-1) == "of" || !p.sameSentence(w, i) || q.Kind == Duration && p.key(w-1) != "for" && p.key(w-1) != "after" {
+		if p.key(w-1) != p.key(i-1) || p.key(w-1) == "of" || !p.sameSentence(w, i) || q.Kind == Duration && p.before(w, roleTimeLead) == 0 {
 			continue
 		}
-		lo, hi := p.toks[w].value, p.toks[w].value
-		lent := p.make(w, w+1, q.Kind, q.Unit, []Item{{Start: p.toks[w].start, End: p.toks[w].end, Low: &lo, High: &hi}})
+		v, _ := p.numeralAt(w)
+		lo, hi := v.value, v.value
+		lent := p.make(w, w+v.n, q.Kind, q.Unit, []Item{{Start: p.toks[w].start, End: p.toks[w+v.n-1].end, Low: &lo, High: &hi}})
 		lent.Guessed = true
 		at, taken := slices.BinarySearch(firsts, w)
 		if taken || at > 0 && out[at-1].End > lent.Start {

@@ -73,8 +73,10 @@ const (
 	roleTemperature
 	roleMeasureSalinity
 	roleMeasurePH
-	roleMeasureShare // "percentage": its figures may follow without a sign ...
-	roleGives        // ... behind one of these
+	roleMeasureShare      // "percentage": its figures may follow without a sign ...
+	roleGives             // ... behind one of these
+	roleMeasureProportion // "fraction": figures up to 1 that may follow likewise
+	roleTimeLead          // "after three and ... after eleven years": what it leads is a time
 	roleConnect
 	roleOfCounts
 	roleHatched
@@ -100,7 +102,7 @@ var directives = map[string]role{
 	"light": roleLight, "dark": roleDark, "of light": roleOfLight, "cycle": roleCycle,
 	"cue oxygen": roleOxygen, "cue saturation": roleSaturation, "cue salinity": roleSalinity, "cue hatch": roleHatch, "cue temperature": roleTemperature,
 	"measure salinity": roleMeasureSalinity, "measure ph": roleMeasurePH,
-	"measure share": roleMeasureShare, "gives": roleGives, "connect": roleConnect,
+	"measure share": roleMeasureShare, "gives": roleGives, "measure proportion": roleMeasureProportion, "time lead": roleTimeLead, "connect": roleConnect,
 	"of counts": roleOfCounts, "hatched": roleHatched, "label": roleLabel, "per": rolePer,
 }
 

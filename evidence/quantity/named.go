@@ -14,12 +14,17 @@ func (p *page) unitless(links []link) (*Quantity, int) {
 	if head < 0 {
 		return nil, end
 	}
-	unit, top := One, 14.0
+	unit, top, factor := One, 14.0, 1.0
 	switch kind {
 	case Salinity:
 		unit, top = PSU, 350
 	case Fraction:
 		unit, top = Percent, 100
+		if proportions(links) {
+			factor, top = 100, 1
+		} else if _, n := p.at(head, roleMeasureProportion); n > 0 {
+			return nil, end
+		}
 	}
 	n := 0
 	for n < len(links) && links[n].value.value >= 0 && links[n].value.value <= top && !links[n].value.article && !(n > 0 && p.followed(links[n])) {
@@ -32,7 +37,7 @@ func (p *page) unitless(links []link) (*Quantity, int) {
 	if kind != Acidity && p.countsSomething(links[n-1].end) {
 		return nil, end
 	}
-	links[n-1].unit, links[n-1].has = unitMatch{unit: unit, kind: kind, factor: 1, guessed: kind != Acidity}, true
+	links[n-1].unit, links[n-1].has = unitMatch{unit: unit, kind: kind, factor: factor, guessed: kind != Acidity}, true
 	q, next := p.assemble(links)
 	if q == nil {
 		return nil, end
@@ -116,15 +121,41 @@ func (p *page) acidityAhead(i int) (int, Kind) {
 	return -1, ""
 }
 
-// shareNamed finds a percentage that is named some way before the bare number
-// at token i: "the percentage of eggs that hatched came to 74 in one soil".
+// proportions reports whether the numbers are parts of 1 rather than of 100:
+// none is above 1, and a decimal is among them.
+func proportions(links []link) bool {
+	decimal := false
+	for _, l := range links {
+		v := l.value.value
+		if v < 0 || v > 1 {
+			return false
+		}
+		decimal = decimal || v > 0 && v < 1
+	}
+	return decimal
+}
+
+// shareNamed finds a percentage or proportion that is named some way before the
+// bare number at token i: "the percentage of eggs that hatched came to 74 in one
+// soil", "the proportion hatching fell from 0.71 to 0.22".
 func (p *page) shareNamed(i int) (int, Kind) {
-	if p.before(i, roleGives) == 0 || p.is(i, word) {
+	if p.is(i, word) {
 		return -1, ""
 	}
-	for k := i - 1; k > i-24 && k >= 0 && !p.ends(k); k-- {
-		if _, n := p.at(k, roleMeasureShare); n > 0 {
-			return k, Fraction
+	far := 24
+	switch p.key(i - 1) {
+	case ":", "(":
+		far = 6
+	default:
+		if p.before(i, roleGives) == 0 {
+			return -1, ""
+		}
+	}
+	for k := i - 1; k > i-far && k >= 0 && !p.ends(k); k-- {
+		for _, r := range []role{roleMeasureShare, roleMeasureProportion} {
+			if _, n := p.at(k, r); n > 0 {
+				return k, Fraction
+			}
 		}
 	}
 	return -1, ""

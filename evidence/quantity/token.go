@@ -178,13 +178,16 @@ func wordEnd(s string, start int) int {
 	i := start
 	for i < len(s) {
 		r, n := utf8.DecodeRuneInString(s[i:])
-		if digit := r >= '0' && r <= '9'; !isLetter(r) && !(digit && !valueFollows(s[start:i])) {
+		if digit := r >= '0' && r <= '9'; !isLetter(r) && !isLowered(r) && !(digit && !valueFollows(s[start:i])) {
 			break
 		}
 		i += n
 	}
 	return i
 }
+
+// isLowered reports whether r is a digit of a formula, as in "O₂".
+func isLowered(r rune) bool { return r >= '₀' && r <= '₉' }
 
 func valueFollows(s string) bool {
 	switch s {
@@ -194,8 +197,20 @@ func valueFollows(s string) bool {
 	return false
 }
 
-// fold returns the lower-case key of a word.
-func fold(s string) string { return strings.ToLower(foldMicro(s)) }
+// fold returns the lower-case key of a word, with the digits of a formula as
+// plain ones.
+func fold(s string) string {
+	s = strings.ToLower(foldMicro(s))
+	if strings.IndexFunc(s, isLowered) < 0 {
+		return s
+	}
+	return strings.Map(func(r rune) rune {
+		if isLowered(r) {
+			return r - '₀' + '0'
+		}
+		return r
+	}, s)
+}
 
 // foldMicro makes the micro sign and the Greek letter one.
 func foldMicro(s string) string {

@@ -58,6 +58,8 @@ func Fold(s string) string {
 		r = unicode.ToLower(r)
 		switch {
 		case unicode.Is(unicode.Mn, r): // a mark printed as a character of its own
+		case isLowered(r):
+			b.WriteRune(r - '₀' + '0')
 		case r < utf8.RuneSelf:
 			b.WriteByte(byte(r))
 		case folds[r] != "":

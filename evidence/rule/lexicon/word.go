@@ -64,8 +64,11 @@ func Words(text string, start, end int) []Word {
 // IsLetter reports whether words are made of r: a letter, a digit, or a mark on
 // one.
 func IsLetter(r rune) bool {
-	return unicode.IsLetter(r) || unicode.IsDigit(r) || unicode.Is(unicode.Mn, r)
+	return unicode.IsLetter(r) || unicode.IsDigit(r) || unicode.Is(unicode.Mn, r) || isLowered(r)
 }
+
+// isLowered reports whether r is a digit of a formula, as in "CO₂".
+func isLowered(r rune) bool { return r >= '₀' && r <= '₉' }
 
 // isInsideNumber reports whether the rune at j is a decimal or thousands
 // separator: a point, comma or apostrophe with a digit behind it.
