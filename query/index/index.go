@@ -32,10 +32,8 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"log"
 	"os"
 	"path/filepath"
-	"runtime/debug"
 	"strings"
 	"sync"
 	"syscall"
@@ -67,6 +65,7 @@ var (
 	ErrInUse    = errors.New("another process is writing to the search index: try again when it has finished")
 	ErrFull     = errors.New("the disk is full: free some space, then 'hatchlore check' mends the search index")
 	ErrReadOnly = errors.New("the search index cannot be written: make its folder writable")
+	ErrClosed   = errors.New("the search index has been closed")
 )
 
 // NeedsRebuild reports whether err says that the index has to be made anew.
@@ -82,8 +81,12 @@ type Index struct {
 	langs    languages
 	of       string      // of a copy: the folder of the index that it was made of
 	folder   fs.FileInfo // of dir, as it was when opened
+	broken   chan error  // holds why the engine stopped working, once it did
 
-	mu        sync.Mutex // guards what follows
+	life   sync.RWMutex // held to read by whoever asks the engine, to write while it is closed
+	closed bool
+
+	mu        sync.Mutex // guards what follows; taken before life
 	batch     int        // pages that are written together
 	waited    int        // pages in waiting
 	bytes     int        // text in waiting
@@ -116,16 +119,13 @@ func open(dir string, readOnly bool, wait time.Duration) (*Index, error) {
 	if _, err := os.Stat(filepath.Join(dir, "index_meta.json")); errors.Is(err, fs.ErrNotExist) {
 		return nil, fmt.Errorf("opening %s: %w", dir, ErrMissing)
 	}
-	ix := &Index{dir: dir, readOnly: readOnly, langs: newLanguages(), batch: firstBatch}
+	ix := &Index{dir: dir, readOnly: readOnly, langs: newLanguages(), batch: firstBatch, broken: make(chan error, 1)}
 	err := guard(func() error {
 		var err error
 		if ix.folder, err = os.Stat(dir); err != nil {
 			return err
 		}
-		said, err := overhear(func() (err error) {
-			ix.bleve, err = bleve.OpenUsing(dir, map[string]any{"bolt_timeout": wait.String(), "read_only": readOnly})
-			return err
-		})
+		said, err := ix.start(map[string]any{"bolt_timeout": wait.String(), "read_only": readOnly})
 		if err != nil {
 			return opening(err)
 		}
@@ -156,63 +156,37 @@ func Create(dir string) (*Index, error) {
 	if err := os.RemoveAll(dir); err != nil {
 		return nil, fmt.Errorf("making %s: %w", dir, explain(err))
 	}
-	ix := &Index{dir: dir, langs: newLanguages(), batch: firstBatch}
 	err := guard(func() error {
 		m := blevemapping.NewIndexMapping()
 		m.ScoringModel = bleveindex.BM25Scoring
-		var err error
-		if ix.bleve, err = bleve.NewUsing(dir, m, bleve.Config.DefaultIndexType, bleve.Config.DefaultKVStore, nil); err != nil {
+		empty, err := bleve.NewUsing(dir, m, bleve.Config.DefaultIndexType, bleve.Config.DefaultKVStore, nil)
+		if err != nil {
 			return err
 		}
-		return ix.bleve.SetInternal(formKey, []byte(form))
+		return errors.Join(empty.SetInternal(formKey, []byte(form)), empty.Close())
 	})
 	if err != nil {
-		if ix.bleve != nil {
-			ix.bleve.Close()
-		}
 		return nil, fmt.Errorf("making %s: %w", dir, explain(err))
 	}
-	return ix, nil
+	return open(dir, false, lockWait)
 }
 
-// Close writes what waits, shows it to readers and lets go of the index.
+// Close writes what waits, shows it to readers and lets go of the index, when
+// the searches under way have ended. What is asked afterwards gets [ErrClosed].
 func (ix *Index) Close() error {
-	err := ix.Flush(context.Background())
-	if err == nil && !ix.readOnly {
-		ix.mu.Lock()
-		ix.show()
-		ix.mu.Unlock()
+	ix.mu.Lock()
+	defer ix.mu.Unlock()
+	if ix.closed {
+		return nil
 	}
-	return errors.Join(err, guard(ix.bleve.Close))
-}
-
-// guard runs f and turns a panic, or a fault on a file that is shorter than
-// its own tables say, into [ErrDamaged]. The engine maps its files into memory
-// and trusts them.
-func guard(f func() error) (err error) {
-	defer debug.SetPanicOnFault(debug.SetPanicOnFault(true))
-	defer func() {
-		if r := recover(); r != nil {
-			err = fmt.Errorf("%w (%v)", ErrDamaged, r)
-		}
-	}()
-	return f()
-}
-
-// logging guards the output of the standard logger, in which the engine
-// reports damage that it passes over.
-var logging sync.Mutex
-
-// overhear runs f and returns what it logged.
-func overhear(f func() error) (said string, err error) {
-	logging.Lock()
-	defer logging.Unlock()
-	var b strings.Builder
-	before := log.Writer()
-	log.SetOutput(&b)
-	defer log.SetOutput(before)
-	err = f()
-	return strings.TrimSpace(b.String()), err
+	err := ix.flush(context.Background())
+	if err == nil && !ix.readOnly {
+		ix.show()
+	}
+	ix.life.Lock()
+	defer ix.life.Unlock()
+	ix.closed = true
+	return errors.Join(err, ix.stop())
 }
 
 // opening explains why an index that is there does not open. What is no lock,

@@ -1,11 +1,8 @@
 package index
 
 import (
-	"fmt"
 	"slices"
 	"strings"
-
-	bleveindex "github.com/blevesearch/bleve_index_api"
 )
 
 // nameTerms returns what pages that name the given animals are found by: of
@@ -67,43 +64,12 @@ func (ix *Index) needles(q Question, same func(string) []string) ([]needle, erro
 	if same == nil {
 		same = func(string) []string { return nil }
 	}
-	d, err := ix.nameDictionary()
+	d, err := ix.reader()
 	if err != nil {
 		return nil, err
 	}
 	defer d.close()
 	return needlesOf(q, func(typed string) (meaning, error) { return d.meaning(typed, same) })
-}
-
-// dictionary reads the names in the index.
-type dictionary struct{ bleveindex.IndexReader }
-
-func (ix *Index) nameDictionary() (dictionary, error) {
-	i, err := ix.bleve.Advanced()
-	if err != nil {
-		return dictionary{}, err
-	}
-	r, err := i.Reader()
-	return dictionary{r}, err
-}
-
-func (d dictionary) close() { d.IndexReader.Close() }
-
-// startingWith returns the terms of names that start with prefix, in order.
-func (d dictionary) startingWith(prefix string) ([]string, error) {
-	dict, err := d.FieldDictPrefix(fieldName, []byte(prefix))
-	if err != nil {
-		return nil, err
-	}
-	defer dict.Close()
-	var out []string
-	for {
-		e, err := dict.Next()
-		if err != nil || e == nil {
-			return out, err
-		}
-		out = append(out, strings.Clone(e.Term))
-	}
 }
 
 // meaning returns what may be meant by words as typed.
@@ -207,8 +173,8 @@ func (ix *Index) NamesLike(word string) ([]string, error) {
 		return nil, nil
 	}
 	var out []string
-	err := guard(func() error {
-		d, err := ix.nameDictionary()
+	err := ix.ask(func() error {
+		d, err := ix.reader()
 		if err != nil {
 			return err
 		}
@@ -230,26 +196,4 @@ func (ix *Index) NamesLike(word string) ([]string, error) {
 		return nil
 	})
 	return out, err
-}
-
-// near returns the terms of names at most one letter off word.
-func (d dictionary) near(word string) ([]string, error) {
-	fuzzy, ok := d.IndexReader.(bleveindex.IndexReaderFuzzy)
-	if !ok {
-		return nil, fmt.Errorf("%w (no search for similar words)", ErrOutdated)
-	}
-	dict, err := fuzzy.FieldDictFuzzy(fieldName, word, 1, "")
-	if err != nil {
-		return nil, err
-	}
-	defer dict.Close()
-	var out []string
-	for {
-		e, err := dict.Next()
-		if err != nil || e == nil {
-			slices.Sort(out)
-			return slices.Compact(out), err
-		}
-		out = append(out, strings.Clone(e.Term))
-	}
 }

@@ -76,6 +76,9 @@ const (
 func (ix *Index) Put(ctx context.Context, papers ...Paper) error {
 	ix.mu.Lock()
 	defer ix.mu.Unlock()
+	if ix.closed {
+		return ErrClosed
+	}
 	for _, p := range papers {
 		ix.queue = slices.DeleteFunc(ix.queue, func(q Paper) bool { return q.Key == p.Key })
 		ix.queue = append(ix.queue, p)
@@ -101,6 +104,9 @@ func (ix *Index) Flush(ctx context.Context) error {
 }
 
 func (ix *Index) flush(ctx context.Context) error {
+	if ix.closed {
+		return ErrClosed
+	}
 	queue := ix.queue
 	ix.queue, ix.waited, ix.bytes = nil, 0, 0
 	if len(queue) == 0 {
@@ -182,7 +188,8 @@ func (w *writer) forget(key string) error {
 }
 
 func (w *writer) write() error {
-	err := guard(func() error { return w.ix.bleve.Batch(w.batch) })
+	batch := w.batch
+	err := w.ix.await(func() error { return w.ix.bleve.Batch(batch) })
 	w.ix.failed = w.ix.failed || err != nil
 	w.batch = w.ix.bleve.NewBatch() // the engine still reads the old one
 	w.pages, w.bytes = 0, 0
@@ -219,38 +226,47 @@ func (ix *Index) mark(key string) (m mark, ok bool, err error) {
 // Stamp returns the stamp that the paper was put in with; ok is false when the
 // index does not hold the paper, or not whole.
 func (ix *Index) Stamp(key string) (stamp string, ok bool, err error) {
-	m, ok, err := ix.mark(key)
+	var m mark
+	err = ix.ask(func() (err error) {
+		m, ok, err = ix.mark(key)
+		return err
+	})
 	return m.Stamp, ok && m.Whole, err
 }
 
 // Keys returns the papers that the index holds pages of, in order.
 func (ix *Index) Keys() ([]string, error) {
 	var out []string
-	err := guard(func() error {
-		dict, err := ix.bleve.FieldDict(fieldPaper)
+	err := ix.ask(func() error {
+		d, err := ix.reader()
 		if err != nil {
 			return err
 		}
-		defer dict.Close()
-		for {
-			e, err := dict.Next()
-			if err != nil || e == nil {
-				return err
-			}
+		defer d.close()
+		keys, err := d.all(fieldPaper)
+		if err != nil {
+			return err
+		}
+		for _, key := range keys {
 			// The dictionary keeps removed papers until segments are merged.
-			if _, ok, err := ix.mark(e.Term); err != nil {
+			if _, ok, err := ix.mark(key); err != nil {
 				return err
 			} else if ok {
-				out = append(out, e.Term)
+				out = append(out, key)
 			}
 		}
+		return nil
 	})
 	return out, err
 }
 
 // Pages returns how many pages the index holds.
 func (ix *Index) Pages() (int, error) {
-	n, err := ix.bleve.DocCount()
+	var n uint64
+	err := ix.ask(func() (err error) {
+		n, err = ix.bleve.DocCount()
+		return err
+	})
 	return int(n), err
 }
 

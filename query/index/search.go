@@ -48,7 +48,7 @@ type Hit struct {
 // Search returns the pages that fit q, the best first.
 func (ix *Index) Search(ctx context.Context, q Query) ([]Hit, error) {
 	var hits []Hit
-	err := guard(func() error {
+	err := ix.ask(func() error {
 		var err error
 		hits, err = ix.search(ctx, q)
 		return err
@@ -150,17 +150,10 @@ func (ix *Index) hit(m *search.DocumentMatch, find *finder, only ingest.Section)
 
 // present returns the languages that the index has pages in.
 func (ix *Index) present() ([]string, error) {
-	dict, err := ix.bleve.FieldDict(fieldLang)
+	d, err := ix.reader()
 	if err != nil {
 		return nil, err
 	}
-	defer dict.Close()
-	var out []string
-	for {
-		e, err := dict.Next()
-		if err != nil || e == nil {
-			return out, err
-		}
-		out = append(out, strings.Clone(e.Term))
-	}
+	defer d.close()
+	return d.all(fieldLang)
 }
