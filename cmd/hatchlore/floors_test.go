@@ -99,7 +99,6 @@ var outside = map[string][]string{
 	"github.com/tetratelabs/wazero":          {"ingest/pdf/pdfium"},
 	"github.com/ledongthuc/pdf":              {"ingest/pdf/second"},
 	"golang.org/x/net/html":                  {"query/web", "ingest/textfile"}, // of query/web only the tests
-	"golang.org/x/net/html":                  {"ingest/textfile", "query/web"}, // of query/web only the tests
 	"gonum.org/v1/gonum":                     {"evidence/stat", "evidence/stat/linear", "evidence/stat/logistic", "evidence/stat/power", "evidence/stat/spread"},
 	"github.com/arran4/golang-ical":          {"evidence/trial/bench"},
 	"modernc.org/sqlite":                     {"evidence/store/disk"},
