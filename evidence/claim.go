@@ -71,6 +71,7 @@ type Claim struct {
 	Printed      string   `json:"printed"`    // number and unit as printed
 	Secondhand   bool     `json:"secondhand"` // given as somebody else's finding
 	Cited        string   `json:"cited"`      // the citation that makes it so, as printed; before a number in brackets, whom it means
+	Entries      Entries  `json:"entries"`    // what Cited means in the paper's own list of references; none where that is not plain
 	Implied      bool     `json:"implied"`    // from a word that hides a number
 	Inferred     bool     `json:"inferred"`   // rests on a repaired character, or on one that OCR probably misread
 	TwiceRead    bool     `json:"twice_read"` // both PDF readers printed its numbers

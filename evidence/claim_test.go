@@ -43,6 +43,9 @@ func TestLint(t *testing.T) {
 	check("foreign category", func(c *Claim) { c.Category = "flooding" }, "category")
 	check("nothing said", func(c *Claim) { c.Low, c.High, c.Unit = nil, nil, "" }, "low")
 	check("number out of nowhere", func(c *Claim) { c.Printed = "" }, "printed")
+	check("entries", func(c *Claim) { c.Secondhand, c.Entries = true, Entries{{3, "Hallow 1987"}} })
+	check("entries of nobody", func(c *Claim) { c.Entries = Entries{{3, "Hallow 1987"}} }, "entries")
+	check("entry without words", func(c *Claim) { c.Secondhand, c.Entries = true, Entries{{0, "Hallow"}, {1, ""}} }, "entries", "entries")
 	check("several at once", func(c *Claim) { c.Page, c.Score = -1, 2 }, "page", "score")
 }
 

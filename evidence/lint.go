@@ -41,10 +41,22 @@ func (c Claim) Lint() []Problem {
 	if c.Score < 0 || c.Score > 1 {
 		bad("score", "%v is outside 0 to 1", c.Score)
 	}
+	c.lintEntries(bad)
 	if known {
 		c.lintValue(m, bad)
 	}
 	return out
+}
+
+func (c Claim) lintEntries(bad func(field, format string, args ...any)) {
+	if len(c.Entries) > 0 && !c.Secondhand {
+		bad("entries", "a finding of the paper's own cites nobody")
+	}
+	for i, e := range c.Entries {
+		if e.Place < 1 || e.Printed == "" {
+			bad("entries", "entry %d has no place or no words", i+1)
+		}
+	}
 }
 
 func (c Claim) lintValue(m Measure, bad func(field, format string, args ...any)) {

@@ -63,7 +63,7 @@ func (f *sayFlags) put(cmd *cobra.Command, c *evidence.Claim) error {
 		c.Stage = evidence.Stage(f.stage)
 	}
 	if given("cited") {
-		c.Cited, c.Secondhand = f.cited, f.cited != ""
+		c.Cite(f.cited)
 	}
 	if given("value") || given("low") || given("high") {
 		// What was doubtful about the number was the reading of it.

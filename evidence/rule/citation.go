@@ -1,34 +1,94 @@
 package rule
 
 import (
-	"regexp"
+	"slices"
 	"strings"
+	"unicode/utf8"
+
+	"hatchlore/ingest/citation"
 )
 
-// citation forms: author and year in or before brackets, bracketed numbers,
-// personal communications.
-var citationForm = regexp.MustCompile(
-	`\([^()]{0,160}\b(?:1[89]|20)\d\d[a-z]?[^()]{0,80}\)` +
-		`|\p{Lu}[\p{L}’'-]+(?: (?:and|&|und|et|y|e) \p{Lu}[\p{L}’'-]+| et al\.?)?,? \((?:1[89]|20)\d\d[a-z]?\)` +
-		`|\[\d{1,3}(?: ?[,;–-] ?\d{1,3})*\]` +
-		`|\b[Pp]ers(?:\.|önliche|onal|önl\.) ?(?:comm\.?|communication|Mitt\w*\.?)`)
-
-var named = regexp.MustCompile(`\p{Lu}\p{Ll}`)
-
-// citations returns where s refers to somebody else's work. A bracket with a
-// year alone, as in "(2017)" behind no name, is a date.
+// citations returns where s refers to somebody else's work: an author and year
+// with the bracket around either, numbers in brackets, "pers. comm.", "loc.
+// cit.". The author of a species name is no source.
 func citations(text string, s span) []span {
-	// Most sentences have none, and looking for a sign is quicker than the forms.
-	if t := text[s.start:s.end]; !strings.ContainsAny(t, "([") && !strings.Contains(t, "ers") {
+	t := text[s.start:s.end]
+	if !mayCite(t) {
 		return nil
 	}
 	var out []span
-	for _, m := range citationForm.FindAllStringIndex(text[s.start:s.end], -1) {
-		c := span{m[0] + s.start, m[1] + s.start}
-		if t := text[c.start:c.end]; t[0] == '(' && !named.MatchString(t) {
+	for _, m := range citation.Mentions(t) {
+		if m.Authority {
+			continue
+		}
+		c := bracketed(t, span{m.Start, m.End})
+		c.start, c.end = c.start+s.start, c.end+s.start
+		if n := len(out); n > 0 && c.start < out[n-1].end {
+			out[n-1].end = max(out[n-1].end, c.end) // of one bracket
 			continue
 		}
 		out = append(out, c)
 	}
 	return out
+}
+
+// mayCite reports whether t has a sign that every citation has. Most sentences
+// have none, and looking for it is quicker than reading them.
+func mayCite(t string) bool {
+	if strings.IndexByte(t, '[') >= 0 {
+		return true
+	}
+	digits := 0
+	for i := range len(t) {
+		if t[i] < '0' || t[i] > '9' {
+			digits = 0
+		} else if digits++; digits == 4 {
+			return true
+		}
+	}
+	return slices.ContainsFunc([]string{"pers", "Pers", "npubl", "cit", "ibid", "ebd.", "ebenda", "a. a. O", "a.a.O", "l. c.", "l.c."},
+		func(sign string) bool { return strings.Contains(t, sign) })
+}
+
+// bracketed widens a citation to the brackets in which it stands, and one with
+// its year in brackets, "Miller (1980)", to their end.
+func bracketed(t string, c span) span {
+	const most = 240 // bytes of a bracket before a citation
+	from := max(0, c.start-most)
+	depth := 0
+	for i := c.start - 1; i >= from; i-- {
+		switch t[i] {
+		case ')', ']':
+			depth++
+		case '(', '[':
+			if depth--; depth < 0 {
+				if end := closing(t, i); end > c.end {
+					return span{i, end}
+				}
+				return c
+			}
+		}
+	}
+	if i := strings.LastIndexAny(t[c.start:c.end], "(["); i > 0 {
+		if end := closing(t, c.start+i); end > c.end {
+			c.end = end
+		}
+	}
+	return c
+}
+
+// closing returns the end of the bracket that opens at i, 0 where it stays open.
+func closing(t string, i int) int {
+	depth := 0
+	for j, r := range t[i:] {
+		switch r {
+		case '(', '[':
+			depth++
+		case ')', ']':
+			if depth--; depth == 0 {
+				return i + j + utf8.RuneLen(r)
+			}
+		}
+	}
+	return 0
 }

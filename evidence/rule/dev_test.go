@@ -49,6 +49,7 @@ type passage struct {
 type label struct {
 	Taxon, Factor, Bearing, Category string
 	Low, High                        *float64
+	Secondhand                       bool
 }
 
 func passages(t testing.TB, path string) []passage {

@@ -90,7 +90,12 @@ func TestSecondhand(t *testing.T) {
 		{"Eggs hatch at 20 °C (Miller 1980).", "(Miller 1980)"},
 		{"Miller et al. (1980) found that eggs hatch at 20 °C.", "Miller et al. (1980)"},
 		{"Eggs hatch at 20 °C [4].", "[4]"},
-		{"Eggs hatch at 20 °C (K. Lind, pers. comm.).", "pers. comm."},
+		{"Eggs hatch at 20 °C (K. Lind, pers. comm.).", "(K. Lind, pers. comm.)"},
+		{"Eggs hatch at 20 °C (Miller, loc. cit.).", "(Miller, loc. cit.)"},
+		{"Miller y Lind (1980) saw that eggs hatch at 20 °C.", "Miller y Lind (1980)"},
+		{"Miller et al. 1980 saw that eggs hatch at 20 °C.", "Miller et al. 1980"},
+		{"Eggs hatch at 20 °C (Miller 1980a, b; see Lind & Birk (1990)).", "(Miller 1980a, b; see Lind & Birk (1990))"},
+		{"Eggs of Triops cancriformis (Bosc, 1801) hatched at 20 °C.", "-"},
 		{"We dried them (Miller 1980); our eggs hatched at 20 °C.", "-"},
 		{"In the year (2017) eggs hatched at 20 °C.", "-"},
 		// Of several citations the one that the value leans on.

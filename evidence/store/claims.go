@@ -24,13 +24,17 @@ type Filter struct {
 
 const claimColumns = `c.id, p.source, p.key, c.page, c.first, c.past, c.quote, c.section, c.taxon, c.taxon_printed, c.stage,
 	c.factor, c.bearing, c.low, c.high, c.unit, c.category, c.printed, c.secondhand, c.cited, c.implied, c.inferred,
-	c.twice_read, c.ocr, c.rule, c.score, c.decision`
+	c.twice_read, c.ocr, c.rule, c.score, c.decision, c.entries`
 
 func scanClaim(scan func(...any) error, more ...any) (evidence.Claim, error) {
 	var c evidence.Claim
+	var entries string
 	err := scan(append([]any{&c.ID, &c.Source, &c.Paper, &c.Page, &c.Start, &c.End, &c.Quote, &c.Section, &c.Taxon, &c.TaxonPrinted, &c.Stage,
 		&c.Factor, &c.Bearing, &c.Low, &c.High, &c.Unit, &c.Category, &c.Printed, &c.Secondhand, &c.Cited, &c.Implied, &c.Inferred,
-		&c.TwiceRead, &c.OCR, &c.Rule, &c.Score, &c.Decision}, more...)...)
+		&c.TwiceRead, &c.OCR, &c.Rule, &c.Score, &c.Decision, &entries}, more...)...)
+	if err == nil && entries != "" && json.Unmarshal([]byte(entries), &c.Entries) != nil {
+		err = fmt.Errorf("entries of claim %s: %w", c.ID, ErrDamaged)
+	}
 	return c, err
 }
 
@@ -192,8 +196,8 @@ func (s *Store) TaxonNames(ctx context.Context) ([]string, error) {
 }
 
 const insertClaim = `INSERT OR IGNORE INTO claims (id, paper, page, first, past, quote, section, taxon, taxon_printed, stage,
-	factor, bearing, low, high, unit, category, printed, secondhand, cited, implied, inferred, twice_read, ocr, rule, score, decision)
-	VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`
+	factor, bearing, low, high, unit, category, printed, secondhand, cited, implied, inferred, twice_read, ocr, rule, score, decision, entries)
+	VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`
 
 func insertClaims(ctx context.Context, tx *sql.Tx, paper int64, claims []evidence.Claim) error {
 	stmt, err := tx.PrepareContext(ctx, insertClaim)
@@ -206,17 +210,29 @@ func insertClaims(ctx context.Context, tx *sql.Tx, paper int64, claims []evidenc
 			return fmt.Errorf("page %d: a claim without an id", c.Page)
 		}
 		c.Decision = evidence.Undecided // decisions come from the keeper alone
-		if _, err := stmt.ExecContext(ctx, claimValues(paper, c)...); err != nil {
+		values, err := claimValues(paper, c)
+		if err != nil {
+			return err
+		}
+		if _, err := stmt.ExecContext(ctx, values...); err != nil {
 			return fmt.Errorf("claim %s on page %d: %w", c.ID, c.Page, err)
 		}
 	}
 	return nil
 }
 
-func claimValues(paper int64, c evidence.Claim) []any {
+func claimValues(paper int64, c evidence.Claim) ([]any, error) {
+	entries := ""
+	if len(c.Entries) > 0 {
+		b, err := json.Marshal(c.Entries)
+		if err != nil {
+			return nil, err
+		}
+		entries = string(b)
+	}
 	return []any{c.ID, paper, c.Page, c.Start, c.End, c.Quote, c.Section, c.Taxon, c.TaxonPrinted, c.Stage,
 		c.Factor, c.Bearing, c.Low, c.High, c.Unit, c.Category, c.Printed, c.Secondhand, c.Cited, c.Implied, c.Inferred,
-		c.TwiceRead, c.OCR, c.Rule, c.Score, c.Decision}
+		c.TwiceRead, c.OCR, c.Rule, c.Score, c.Decision, entries}, nil
 }
 
 // rewriteClaim puts c in place of the claim with the same id and paper.
@@ -224,6 +240,10 @@ func rewriteClaim(ctx context.Context, tx *sql.Tx, paper int64, c evidence.Claim
 	if _, err := tx.ExecContext(ctx, `DELETE FROM claims WHERE id = ? AND paper = ?`, c.ID, paper); err != nil {
 		return err
 	}
-	_, err := tx.ExecContext(ctx, insertClaim, claimValues(paper, c)...)
+	values, err := claimValues(paper, c)
+	if err != nil {
+		return err
+	}
+	_, err = tx.ExecContext(ctx, insertClaim, values...)
 	return err
 }

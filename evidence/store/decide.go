@@ -104,6 +104,9 @@ func settle(amended, c evidence.Claim) evidence.Claim {
 	amended.Start, amended.End, amended.Quote, amended.Section = c.Start, c.End, c.Quote, c.Section
 	amended.Rule, amended.Score, amended.OCR, amended.TwiceRead = c.Rule, c.Score, c.OCR, c.TwiceRead
 	amended.Decision = evidence.Amended
+	if amended.Cited == c.Cited {
+		amended.Entries = c.Entries // an amendment made before its paper was read anew does not know them
+	}
 	return amended
 }
 

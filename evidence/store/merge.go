@@ -1,8 +1,10 @@
 package store
 
 import (
+	"cmp"
 	"context"
 	"database/sql"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"slices"
@@ -179,7 +181,7 @@ func (m *merger) takeClaims(p Parcel) error {
 func (m *merger) claim(at shelved, in ParcelClaim, c evidence.Claim) error {
 	var here bool
 	if err := m.tx.QueryRowContext(m.ctx, `SELECT EXISTS (SELECT 1 FROM claims WHERE id = ? AND paper = ?)`, c.ID, at.id).Scan(&here); err != nil || here {
-		return err
+		return cmp.Or(err, m.entriesOf(at, c))
 	}
 	if at.read {
 		if c.Rule != HandRule && in.Decision == evidence.Undecided {
@@ -200,6 +202,20 @@ func (m *merger) claim(at shelved, in ParcelClaim, c evidence.Claim) error {
 	}
 	m.Claims++
 	_, err := m.tx.ExecContext(m.ctx, `INSERT OR REPLACE INTO contexts (paper, claim, prefix, suffix) VALUES (?, ?, ?, ?)`, at.id, c.ID, in.Before, in.Behind)
+	return err
+}
+
+// entriesOf gives a claim that is here what the parcel's reading knows of its
+// source, where it was read before entries were.
+func (m *merger) entriesOf(at shelved, c evidence.Claim) error {
+	if len(c.Entries) == 0 || at.read {
+		return nil
+	}
+	b, err := json.Marshal(c.Entries)
+	if err != nil {
+		return err
+	}
+	_, err = m.tx.ExecContext(m.ctx, `UPDATE claims SET entries = ? WHERE id = ? AND paper = ? AND cited = ? AND entries = ''`, string(b), c.ID, at.id, c.Cited)
 	return err
 }
 

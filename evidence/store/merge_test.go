@@ -39,7 +39,7 @@ func contents(p Parcel) string {
 		out += fmt.Sprintln(x.Key, x.Hash, x.Source, x.Title, x.Authors, x.Year, x.DOI, x.Mended, len(x.Pages))
 	}
 	for _, c := range p.Claims {
-		out += fmt.Sprintln(c.ID, c.Hash, c.Paper, c.Source, c.Page, c.Start, c.End, c.Taxon, c.Factor, c.Bearing, bound(c.Low), bound(c.High), c.Decision, c.Before, "|", c.Behind)
+		out += fmt.Sprintln(c.ID, c.Hash, c.Paper, c.Source, c.Page, c.Start, c.End, c.Taxon, c.Factor, c.Bearing, bound(c.Low), bound(c.High), c.Decision, c.Cited, c.Entries, c.Before, "|", c.Behind)
 	}
 	for _, d := range p.Decisions {
 		out += fmt.Sprintln(d.Thread, d.Hash, d.Claim, d.Latest, d.print())
@@ -60,6 +60,7 @@ func keeper(t *testing.T) *Store {
 	t.Helper()
 	s := open(t, t.TempDir())
 	p, claims := sample(t, 1)
+	claims[2] = echo(claims[2])
 	store(t, s, p, claims)
 	amended := claims[0]
 	amended.Low = num(28)
@@ -76,6 +77,12 @@ func keeper(t *testing.T) *Store {
 		t.Fatal(err)
 	}
 	return s
+}
+
+// echo is c as a finding of somebody else's.
+func echo(c evidence.Claim) evidence.Claim {
+	c.Secondhand, c.Cited, c.Entries = true, "(Alder 1960)", evidence.Entries{{Place: 3, Printed: "Alder, A. (1960). Wet mud."}}
+	return c
 }
 
 // typed adds a claim from a book with the given words.
@@ -116,8 +123,27 @@ func TestParcelIntoAnEmptyLibrary(t *testing.T) {
 	// The file comes: its own reading takes the place of the other's, and the
 	// decisions stand.
 	paper, claims := sample(t, 1)
+	claims[2] = echo(claims[2])
 	if got := store(t, b, paper, claims); got.Change != Replaced || len(got.Lost) > 0 {
 		t.Errorf("%+v", got)
+	}
+	if d := cmp.Diff(contents(p), contents(parcelOf(t, b))); d != "" {
+		t.Error(d)
+	}
+}
+
+// A claim that came from a library of an older form learns which entry it cites
+// when the same claim comes again, and nothing else happens.
+func TestMergeBringsEntries(t *testing.T) {
+	a, b := keeper(t), open(t, t.TempDir())
+	p := parcelOf(t, a)
+	old := parcelOf(t, a)
+	for i := range old.Claims {
+		old.Claims[i].Entries = nil
+	}
+	merged(t, b, old)
+	if m := merged(t, b, p); m.Any() {
+		t.Errorf("the second time added %+v", m)
 	}
 	if d := cmp.Diff(contents(p), contents(parcelOf(t, b))); d != "" {
 		t.Error(d)

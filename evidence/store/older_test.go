@@ -14,7 +14,8 @@ import (
 // older makes the library that stands as SQL in testdata, as a program of an
 // older form wrote it: a paper of two pages, three claims, of which one was
 // amended and one rejected, and from the second form on an alias, from the
-// third a lot of eggs.
+// third a lot of eggs, from the fourth a word on an experiment, from the fifth
+// where its file was and a claim that cites another.
 func older(t *testing.T, form int) string {
 	t.Helper()
 	text, err := os.ReadFile(fmt.Sprintf("testdata/form-%d.sql", form))
@@ -64,13 +65,25 @@ func TestOlderLibraries(t *testing.T) {
 			if lots, err := s.Lots(ctx); err != nil || (len(lots) == 1) != (form >= 3) || form >= 3 && lots[0].Left != 240 {
 				t.Errorf("lots %+v, %v", lots, err)
 			}
-			// A new reading keeps what was decided.
+			if said, err := s.Experiments(ctx); err != nil || (len(said) == 1) != (form >= 4) {
+				t.Errorf("experiments %+v, %v", said, err)
+			}
+			cites, err := s.Claim(ctx, claims[2].ID)
+			if err != nil || cites.Secondhand != (form >= 5) || len(cites.Entries) > 0 {
+				t.Errorf("the claim of another is %+v, %v", cites, err)
+			}
+			// A new reading keeps what was decided, and finds the entry cited.
 			p.Rules = "newer"
+			claims[2].Secondhand, claims[2].Cited = true, "(Alder 1960)"
+			claims[2].Entries = evidence.Entries{{Place: 3, Printed: "Alder, A. (1960). Wet mud."}}
 			if _, err := s.Put(ctx, p, claims); err != nil {
 				t.Fatal(err)
 			}
 			if again, err := s.Claim(ctx, claims[0].ID); err != nil || again.Decision != evidence.Amended || *again.Low != 28 {
 				t.Errorf("after a new reading the amended claim is %+v, %v", again, err)
+			}
+			if again, err := s.Claim(ctx, claims[2].ID); err != nil || len(again.Entries) != 1 || again.Entries[0] != claims[2].Entries[0] {
+				t.Errorf("after a new reading the claim of another is %+v, %v", again, err)
 			}
 		})
 	}

@@ -11,14 +11,18 @@ import (
 type List struct {
 	byNumber map[int][]reference.Entry
 	byAuthor map[string][]reference.Entry // first author and year
+	lost     []reference.Entry            // whose first author has lost letters
 }
 
 // ReadList reads a list of references.
 func ReadList(text string) *List {
-	l := &List{map[int][]reference.Entry{}, map[string][]reference.Entry{}}
+	l := &List{byNumber: map[int][]reference.Entry{}, byAuthor: map[string][]reference.Entry{}}
 	for _, e := range reference.Entries(text) {
 		if e.Number > 0 {
 			l.byNumber[e.Number] = append(l.byNumber[e.Number], e)
+		}
+		if reference.HasLost(e.Authors[0].Family) {
+			l.lost = append(l.lost, e)
 		}
 		for _, who := range reference.FamilyForms(e.Authors[0].Family) {
 			key := who + strconv.Itoa(e.Year)
@@ -44,8 +48,15 @@ func (l *List) Find(m Mention) []reference.Entry {
 	if m.Year == 0 || len(m.Families) == 0 {
 		return out
 	}
-	if e, ok := pick(l.dated(m), m); ok {
-		out = append(out, e)
+	// A place before a list of names may read as the first of them: "In Norfolk,
+	// Hallow & Birk (1987)".
+	for ; len(m.Families) > 0; m.Families = m.Families[1:] {
+		if found := l.dated(m); len(found) > 0 {
+			if e, ok := pick(found, m); ok {
+				out = append(out, e)
+			}
+			break
+		}
 	}
 	return out
 }
@@ -57,7 +68,10 @@ func (l *List) dated(m Mention) []reference.Entry {
 			return found
 		}
 	}
-	return nil
+	first := m.Record().Authors[:1]
+	return slices.DeleteFunc(slices.Clone(l.lost), func(e reference.Entry) bool {
+		return e.Year != m.Year || reference.CompareAuthors(first, e.Authors[:1]) != reference.Same
+	})
 }
 
 // pick chooses the entry that m means: by its letter, then by the other

@@ -66,6 +66,8 @@ var mentionCases = []struct{ in, want string }{
 	{"(Hallow, Birk e Moor 1990; Moor y Birk 1991)", "Hallow+Birk+Moor 1990; Moor+Birk 1991"},
 	{"Hallow y cols. (2001)", "Hallow+al 2001"},
 	{"Hallow u. Mitarb. (2001)", "Hallow+al 2001"},
+	{"On the Kelm Terraces, Hallow et al. (2001) saw", "Hallow+al 2001"},
+	{"(Hallow, Birk, et al. 2001)", "Hallow+Birk+al 2001"},
 	{"(Hallow et coll. 2001)", "Hallow+al 2001"},
 	{"(Hallow 1987a und b)", "Hallow 1987a; Hallow 1987b"},
 	{"(Hallow, loc. cit.)", "Hallow back"},

@@ -48,7 +48,7 @@ func (s *scanner) authors(at int) (m Mention, first int, ok bool) {
 			if prev = before; s.is(prev, ",") {
 				prev--
 			}
-		case s.is(prev, ",") && len(m.Families) > 0 && (m.EtAl || len(m.Families) > 1 || s.listed(first)):
+		case s.is(prev, ",") && (m.EtAl && s.toks[prev].inside >= 0 || !m.EtAl && (len(m.Families) > 1 || s.listed(first))):
 			prev--
 		default:
 			return m, first, true

@@ -125,7 +125,9 @@ func (c *Catalogue) written(r Record) Found {
 		case len(sure) > 0:
 			return oneOf(sure, ByAuthor)
 		case len(near) > 0:
-			return Found{Rivals: append(open, near...)}
+			rivals := append(open, near...)
+			slices.Sort(rivals)
+			return Found{Rivals: slices.Compact(rivals)}
 		case len(open) > 0:
 			return oneOf(open, ByAuthor)
 		}
@@ -134,7 +136,8 @@ func (c *Catalogue) written(r Record) Found {
 }
 
 func oneOf(keys []string, by Way) Found {
-	if len(keys) == 1 {
+	slices.Sort(keys)
+	if keys = slices.Compact(keys); len(keys) == 1 {
 		return Found{Key: keys[0], By: by}
 	}
 	return Found{Rivals: keys}

@@ -34,7 +34,7 @@ func CompareTitles(a, b string) Likeness {
 	if len(fa) > len(fb) {
 		a, b, fa, fb = b, a, fb, fa
 	}
-	if len(fa) >= leastTitle && strings.Contains(fb, fa) && !(strings.HasPrefix(fb, fa) && numeralNext(b, a)) {
+	if len(fa) >= leastTitle && strings.HasPrefix(fb, fa) && !otherPart(a, b) {
 		return Alike
 	}
 	wa, wb := titleWords(a), titleWords(b)
@@ -85,11 +85,14 @@ func isNumeral(w string) bool {
 	return w != "" && (strings.Trim(w, "0123456789") == "" || strings.Trim(w, "IVX") == "")
 }
 
-// numeralNext reports whether long, which begins as short does, goes on with
-// a numeral: "Eggs in mud" and "Eggs in mud. II".
-func numeralNext(long, short string) bool {
-	n := len(strings.Fields(short))
-	words := strings.Fields(long)
+// otherPart reports whether two titles, of which the longer begins as the
+// other does, are parts of a series: "Eggs in mud" and "Eggs in mud. II".
+func otherPart(short, long string) bool {
+	ns, nl := numerals(short), numerals(long)
+	if len(ns) > len(nl) || !slices.Equal(ns, nl[:len(ns)]) {
+		return true
+	}
+	n, words := len(strings.Fields(short)), strings.Fields(long)
 	return n < len(words) && isNumeral(strings.Trim(words[n], ".,:;()–-"))
 }
 
@@ -132,6 +135,9 @@ func CompareAuthors(a, b []Author) Likeness {
 	for i := range min(len(a), len(b)) {
 		switch {
 		case a[i].Family == "" || b[i].Family == "":
+			if len(a) < 3 && len(b) < 3 {
+				return Alike // of two authors most papers name both
+			}
 			return Same
 		case !sameAuthor(a[i], b[i]):
 			return Unlike
@@ -146,7 +152,8 @@ func CompareAuthors(a, b []Author) Likeness {
 // sameAuthor compares family names, and the first initials where both have
 // them.
 func sameAuthor(a, b Author) bool {
-	if !slices.ContainsFunc(FamilyForms(a.Family), func(f string) bool { return slices.Contains(FamilyForms(b.Family), f) }) {
+	same := func(f string) bool { return slices.Contains(FamilyForms(b.Family), f) }
+	if !slices.ContainsFunc(FamilyForms(a.Family), same) && !sameButLost(a.Family, b.Family) {
 		return false
 	}
 	ga, gb := Fold(a.Given), Fold(b.Given)

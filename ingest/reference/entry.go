@@ -24,6 +24,8 @@ var (
 	invertedAt = regexp.MustCompile(`^(?:(?:van|von|de|der|den|du|del|di|da|dos|la|le|ter|ten) ){0,3}\p{Lu}[\p{L}'’‐-]+(?: \p{Lu}[\p{L}'’‐-]+)?,? (?:\p{Lu}\.|\p{Lu}{1,3}[.,;: ]|\p{Lu}-\p{Lu}\.)`)
 	directAt   = regexp.MustCompile(`^(?:\p{Lu}\. ?){1,3}(?:(?:van|von|de|der) ){0,2}\p{Lu}[\p{L}'’-]+,? `)
 	corporate  = regexp.MustCompile(`^\p{Lu}[\p{L} '’,.&-]{2,80}\(?(?:1[789]|20)\d\d[a-z]?\)?[.:,]`)
+	givenAside = regexp.MustCompile(`(\p{L}) \((\p{Lu}\p{L}?\.(?:[ -]?\p{Lu}\p{L}?\.)*)\)`) // Hallow (J.-K.), as French lists have it
+	strayStop  = regexp.MustCompile(`(\p{Ll}\p{Ll})\.,`)                                    // "and Hallow., J."
 	yearAt     = regexp.MustCompile(`\(?\b(1[789]\d\d|20\d\d)([a-z])?\b\)?`)
 	volumeAt   = regexp.MustCompile(`^(.*?)[,.]?\s*(?:\bvol\.?\s*|\bBd\.?\s*)?\b(\d{1,4})\s*(?:\((?:[^()]{1,15})\))?\s*[:,]\s*(?:pp?\.?\s*|S\.\s*)?([A-Z]?e?\d{1,7}(?:\s*[-–—]\s*[A-Z]?\d{1,6})?)`)
 	yearVolume = regexp.MustCompile(`^(.*?)[.,]?\s*(?:1[789]|20)\d\d[^;]{0,12};\s*(\d{1,4})\s*(?:\([^()]{1,15}\))?\s*:\s*([A-Z]?e?\d{1,7}(?:\s*[-–—]\s*[A-Z]?\d{1,6})?)`)
@@ -33,10 +35,12 @@ var (
 // starts no entry (a heading, a running head) is left out.
 func Entries(text string) []Entry {
 	var out []Entry
+	text = markLost(text)
 	for _, span := range split(text) {
 		raw := joinLines(text[span[0]:span[1]])
 		if e, ok := ParseEntry(raw); ok {
 			e.Start, e.End, e.Place = span[0], span[1], len(out)+1
+			e.showLost()
 			out = append(out, e)
 		}
 	}
@@ -70,11 +74,25 @@ func split(text string) [][2]int {
 // endsEntry reports whether an entry may end with this line.
 func endsEntry(line string) bool {
 	last, _ := utf8.DecodeLastRuneInString(line)
+	word := line[strings.LastIndexByte(line, ' ')+1:]
 	return line == "" || last == '.' || last == ']' || last == ')' || unicode.IsDigit(last) ||
-		strings.Contains(line[strings.LastIndexByte(line, ' ')+1:], "/")
+		strings.Contains(word, "/") || codeLike(word)
+}
+
+// codeLike reports whether a word is the end of a DOI that the line broke:
+// "00942.x", "3.0.CO;2-B".
+func codeLike(word string) bool {
+	digits := 0
+	for _, r := range word {
+		if unicode.IsDigit(r) {
+			digits++
+		}
+	}
+	return digits >= 3
 }
 
 func starts(line string) bool {
+	line = givenAside.ReplaceAllString(line, "$1, $2")
 	return numbered.MatchString(line) || invertedAt.MatchString(line) || directAt.MatchString(line) || corporate.MatchString(line)
 }
 
@@ -104,6 +122,10 @@ func ParseEntry(raw string) (Entry, bool) {
 		body = raw[len(m[0]):]
 	}
 	e.DOI = FindDOI(body)
+	if y := yearAt.FindStringIndex(body); y != nil {
+		head := givenAside.ReplaceAllString(body[:y[0]], "$1, $2")
+		body = strayStop.ReplaceAllString(head, "$1,") + body[y[0]:]
+	}
 	years := yearAt.FindAllStringSubmatchIndex(body, 8)
 	for _, y := range years {
 		authors, ok := parseAuthors(body[:y[0]])

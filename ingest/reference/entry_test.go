@@ -31,6 +31,8 @@ var entryCases = []struct{ in, want string }{
 		"Cold eggs | P/van der Moor, J/Hallow | 1999 | Pool Letters 3 5–9 | "},
 	{"Office of Invented Pools (2010). Report on eggs. Nowhere.",
 		"Report on eggs | /Office of Invented Pools | 2010 |    | "},
+	{"Hallow (J.-K.) et Birk (A.), 1968. Les œufs des mares. Cahiers des mares, 4 : 51–53.",
+		"Les œufs des mares | J.-K./Hallow, A./Birk | 1968 | Cahiers des mares 4 51–53 | "},
 	{"HALLOW, J. (1962): Zum Schlupf von T. inventus. Blätter für Tümpel 11, 40–42.",
 		"Zum Schlupf von T. inventus | J./Hallow | 1962 | Blätter für Tümpel 11 40–42 | "},
 }
@@ -64,6 +66,20 @@ func TestEntriesAcrossLines(t *testing.T) {
 	}
 	if got := in[es[1].Start:es[1].End]; !strings.HasPrefix(got, "Birk") || !strings.HasSuffix(got, "1-9.") {
 		t.Errorf("span %q", got)
+	}
+}
+
+// A letter that the file's font lost is one of the name, and a dash elsewhere.
+func TestLostLetters(t *testing.T) {
+	in := "P�rtner HO, G�bel S (2009) Cold �sh and eggs. Pool Letters 6: 23�31."
+	es := Entries(in)
+	if len(es) != 1 || es[0].Authors[0].Family != "P�rtner" || es[0].Raw != in || es[0].Title != "Cold �sh and eggs" {
+		t.Fatalf("%+v", es)
+	}
+	for printed, want := range map[string]Likeness{"Pörtner": Same, "Portner": Same, "Partnerin": Unlike} {
+		if got := CompareAuthors([]Author{{Family: printed}, {}, {}}, []Author{es[0].Authors[0], es[0].Authors[1], {}}); got != want {
+			t.Errorf("%s: %d, want %d", printed, got, want)
+		}
 	}
 }
 

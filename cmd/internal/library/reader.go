@@ -140,7 +140,7 @@ func (r *Reader) interpret(hash string, reading *Reading) error {
 		doc.Title = reading.Record.Title
 	}
 	reading.Claims = rules.Match(doc)
-	nameNumbers(doc, reading.Claims)
+	citeEntries(doc, reading.Claims)
 	key := reference.Key(reading.Record, func(string) bool { return false })
 	for i, c := range reading.Claims {
 		reading.Claims[i].ID, reading.Claims[i].Paper = c.MakeID(hash), key

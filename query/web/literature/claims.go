@@ -168,7 +168,7 @@ func amend(c *evidence.Claim, form url.Values) error {
 	c.Stage = evidence.Stage(field("stage"))
 	c.Taxon = field("taxon")
 	if cited := field("cited"); cited != c.CitedSource() {
-		c.Cited, c.Secondhand = cited, cited != ""
+		c.Cite(cited)
 	}
 	if printed := form.Get("printed"); strings.TrimSpace(printed) != strings.TrimSpace(form.Get("was")) {
 		if err := query.SetValue(c, printed); err != nil {
