@@ -11,7 +11,7 @@ func TestCompareTitles(t *testing.T) {
 	}{
 		{eggs, eggs, Same},
 		{eggs, "COLD AND DROUGHT IN THE EGGS OF TESTUS INVENTUS.", Same},
-		{eggs, "Cold and drought in the eggs of Tes-tus in­ventus", Same}, // of a line's end
+		{eggs, "Cold and drought in the eggs of Tes-tus in\u00adventus", Same}, // of a line's end
 		{"Blätter über Schlupf aus Dauereiern", "Blaetter ueber Schlupf aus Dauereiern", Same},
 		{"Eﬀects of cold on ﬁne eggs", "Effects of cold on fine eggs", Same},
 		{eggs, eggs + ": two moors", Alike},
