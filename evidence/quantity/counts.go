@@ -33,7 +33,7 @@ func (p *page) counts(i int) (*Quantity, int) {
 		}
 	}
 	_, h := p.at(end, roleHatched)
-	if !(m > 0 && (e.unit == Eggs || e.unit == Larvae)) && h == 0 {
+	if !(m > 0 && (e.unit == Eggs || e.unit == Larvae)) && h == 0 && !p.bareCount(i, end, b.value) {
 		return nil, i
 	}
 	v := 100 * a.value / b.value
@@ -41,6 +41,14 @@ func (p *page) counts(i int) (*Quantity, int) {
 	q := p.make(i, end, Fraction, Percent, []Item{{Start: p.toks[i].start, End: p.toks[end-1].end, Low: &lo, High: &hi}})
 	q.Of = &Counts{Part: int(a.value), Whole: int(b.value)}
 	return q, end
+}
+
+// bareCount reports whether "283 of 400" at tokens i to end, with no noun behind
+// it, counts the eggs that the sentence speaks of: "none of 400 eggs hatched in
+// the dark, against 283 of 400 under the lamp".
+func (p *page) bareCount(i, end int, whole float64) bool {
+	const few, near = 20, 24 // fewer are dishes as soon as eggs
+	return whole >= few && p.is(i, figure) && p.before(i, roleFiller) == 0 && !p.countsSomething(end) && p.cueNear(i, roleHatch, near)
 }
 
 // parts reads a share told in words: "a tenth of the eggs", "four fifths

@@ -227,6 +227,8 @@ var findCases = []struct{ name, in, want string }{
 	{"dissolved solids", "TDS below 60 mg/L", "salinity g/L [60 mg/L] ..0.06"},
 	{"oxygen", "oxygen fell to 2.1 mg/L", "oxygen mg/L [2.1 mg/L] 2.1"},
 	{"oxygen inside", "8.3 mg O2 l-1", "oxygen mg/L [8.3 mg O2 l-1] 8.3"},
+	{"counts without their noun", "none of 400 eggs hatched, against 283 of 400 under the lamp", "fraction % [none of 400] 0 0/400 | fraction % [283 of 400] 70.75 283/400"},
+	{"counts of something else", "eggs hatched in 283 of 400 and were seen in 16 out of 38 dishes", ""},
 	{"oxygen in a formula", "held at 0.9 mg O₂/L or 4 mg O₂ l⁻¹", "oxygen mg/L [0.9 mg O₂/L or 4 mg O₂ l⁻¹] 0.9 4"},
 	{"bare degree", "water at 46° to 50° F", "temperature degC [46° to 50° F] 7.77778..10"},
 	{"bare degree of a list", "water at 18° and 22° C", "temperature degC [18° and 22° C] 18 22"},

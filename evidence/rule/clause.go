@@ -1,6 +1,10 @@
 package rule
 
-import "hatchlore/evidence/rule/lexicon"
+import (
+	"slices"
+
+	"hatchlore/evidence/rule/lexicon"
+)
 
 // clause is a stretch of a sentence with a verb of its own: words [from, to).
 type clause struct {
@@ -53,7 +57,7 @@ func (r *reading) opens(s *sentence, cur, next piece, rest []piece) bool {
 	if !cur.headed {
 		return false
 	}
-	if next.headed || next.resumes {
+	if next.headed || next.resumes || r.denies(s, next) && r.sharesCondition(s, next, cur) {
 		return true
 	}
 	if len(rest) == 0 || !rest[0].headed || rest[0].strong {
@@ -69,6 +73,15 @@ func (r *reading) opens(s *sentence, cur, next piece, rest []piece) bool {
 	}
 	whole := r.sharesCondition(s, next, rest[0]) // "at 10 °C in 5 days, at 20 °C none": what follows has its own
 	return at < next.to && r.tagged(s, at, r.set.roles.prep) && r.sharesKind(s, cur, next) && !whole
+}
+
+// denies reports whether the piece opens with a denial of its own: "and was not
+// seen at 15 °C".
+func (r *reading) denies(s *sentence, p piece) bool {
+	const opening = 3
+	return r.tagged(s, p.from, r.set.roles.coord) && slices.ContainsFunc(s.tags, func(g tag) bool {
+		return r.set.roles.neg.has(g.class) && g.from > p.from && g.from <= p.from+opening && g.to < p.to && !s.insideQuantity(g)
+	})
 }
 
 // holdsLevels reports whether the piece lists levels of a condition.
@@ -186,7 +199,7 @@ func (r *reading) starts(s *sentence) (contrast, coord, heads []bool) {
 	contrast, coord, heads = make([]bool, len(s.words)), make([]bool, len(s.words)), make([]bool, len(s.words))
 	share := r.set.classes["fraction"]
 	for _, g := range s.tags {
-		if r.set.roles.contrast.has(g.class) && !s.inserted(g) {
+		if r.set.roles.contrast.has(g.class) && !s.inserted(g) || r.set.roles.versus.has(g.class) && s.shareAt(g.to) {
 			contrast[g.from] = true
 		}
 		if r.set.roles.coord.has(g.class) {
@@ -197,6 +210,12 @@ func (r *reading) starts(s *sentence) (contrast, coord, heads []bool) {
 		}
 	}
 	return contrast, coord, heads
+}
+
+// shareAt reports whether a share begins at word i: what stands before it sets
+// one outcome against another ("none in the dark, against 40 % under the lamp").
+func (s *sentence) shareAt(i int) bool {
+	return slices.ContainsFunc(s.targets, func(t *target) bool { return t.kind == "fraction" && t.from == i })
 }
 
 // inserted reports whether commas set g off within its clause: "chilling, by

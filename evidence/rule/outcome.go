@@ -399,6 +399,9 @@ func (r *reading) outcome(s *sentence, t *target) (b bearing, borrowed bool) {
 	if r.spurned(s, t) {
 		return evidence.Prevents, false
 	}
+	if r.beforeTurn(s, t) {
+		return evidence.Prevents, false
+	}
 	if k := t.clause + 1; k < len(s.clauses) && s.clauses[k].colon && s.clauses[k].bears == evidence.Prevents && r.elliptic(s, &c) && s.lends(k, t, r.set.roles.absence) {
 		return evidence.Prevents, true // "fill it with water of 15 °C: no egg will hatch"
 	}
@@ -415,6 +418,27 @@ func (r *reading) outcome(s *sentence, t *target) (b bearing, borrowed bool) {
 		return r.saidOf(s, k, t), true
 	}
 	return unsaid, false
+}
+
+// beforeTurn reports whether the target is the condition that did not do, where
+// another of its kind is named behind "until" or "unless": "at 10 °C they did not
+// hatch until warmed to 17 °C".
+func (r *reading) beforeTurn(s *sentence, t *target) bool {
+	if t.q == nil || t.kind == "fraction" || t.kind == "duration" || s.clauses[t.clause].bears != evidence.Favours {
+		return false
+	}
+	c := s.clauses[t.clause]
+	for _, g := range s.tags {
+		if !r.set.roles.lift.has(g.class) || g.from < t.to || g.to > c.to || !r.between(s, g.from, c.to, r.set.roles.event) {
+			continue
+		}
+		for _, o := range s.targets {
+			if o.q != nil && o.q != t.q && o.class == t.class && o.from >= g.to && o.from < c.to {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // saidOf is what clause k says happened under the target. Where it says that

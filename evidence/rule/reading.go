@@ -239,6 +239,7 @@ func (r *reading) mark(s *sentence, qs []quantity.Quantity, names []name.Name) {
 	}
 	r.elided(s)
 	r.tabulated(s)
+	r.takeBack(s)
 	s.names = groupNames(s.page.Text, s.words, names, s.isAside(r.set.roles.beside))
 	s.grouped = slices.ContainsFunc(names, func(n name.Name) bool { return n.Rank == name.Group })
 	s.cites = citations(s.page.Text, s.span)
@@ -252,6 +253,38 @@ func (r *reading) mark(s *sentence, qs []quantity.Quantity, names []name.Name) {
 func (s *sentence) tag(class, from, to int) {
 	s.tags = append(s.tags, tag{class, from, to})
 	s.has.set(class)
+}
+
+// takeBack drops cues that their company makes into others: words of need that
+// hold a share within them ("only 4 % hatched after twelve weeks" says how few
+// did, not what they need), and words of storing within those of drying ("had
+// lain dry").
+func (r *reading) takeBack(s *sentence) {
+	ro := r.set.roles
+	mistaken := func(g tag) bool {
+		switch {
+		case ro.need.has(g.class) || ro.lift.has(g.class):
+			return slices.ContainsFunc(s.targets, func(t *target) bool { return t.kind == "fraction" && t.from > g.from && t.to < g.to })
+		case ro.store.has(g.class):
+			return slices.ContainsFunc(s.tags, func(o tag) bool {
+				return ro.dried.has(o.class) && o.from <= g.from && g.to <= o.to && o.to-o.from > g.to-g.from
+			})
+		}
+		return false
+	}
+	kept := make([]tag, 0, len(s.tags))
+	for _, g := range s.tags {
+		if !mistaken(g) {
+			kept = append(kept, g)
+		}
+	}
+	if len(kept) == len(s.tags) {
+		return
+	}
+	s.tags, s.has = kept, bits{}
+	for _, g := range kept {
+		s.has.set(g.class)
+	}
 }
 
 // wordAt returns the index of the first word that ends behind byte i.

@@ -117,8 +117,13 @@ func (r *reading) lightless(found []*finding) {
 		}
 		if f.factor == evidence.Light && f.bearing == evidence.Prevents && f.category == "dark" {
 			f.dropped = slices.ContainsFunc(around(found, i), func(g *finding) bool {
-				return g.factor == f.factor && g.category == "light-required" && near(f, g) // said once, as a need
+				return g.factor == f.factor && g.category == "light-required" && g.s == f.s && g.t.clause == f.t.clause // said once, as a need
 			})
+		}
+		if f.category == "light-required" && r.saysDark(f) && !f.s.clauses[f.t.clause].has.meets(r.set.roles.barely) && slices.ContainsFunc(around(found, i), func(g *finding) bool {
+			return g.category == f.category && !r.saysDark(g) && near(f, g) && shareName(f, g)
+		}) {
+			f.bearing, f.category = evidence.Prevents, "dark" // the need has words of its own nearby
 		}
 		if f.factor != evidence.Light || f.bearing != evidence.Favours || f.category == "light-required" {
 			continue
@@ -130,6 +135,9 @@ func (r *reading) lightless(found []*finding) {
 		}
 	}
 }
+
+// saysDark reports whether f speaks of darkness rather than of light.
+func (r *reading) saysDark(f *finding) bool { return r.set.className(f.t.class) == "dark" }
 
 func (r *reading) namesOf(s *sentence, sub subject) []string {
 	var out []string
