@@ -2,6 +2,7 @@ package literature
 
 import (
 	"net/url"
+	"reflect"
 	"testing"
 
 	"hatchlore/evidence"
@@ -15,7 +16,7 @@ func TestAmendKeepsWhatWasLeft(t *testing.T) {
 	was := c
 	err := amend(&c, url.Values{"was": {c.Printed}, "printed": {c.Printed}, "factor": {string(c.Factor)}, "bearing": {string(c.Bearing)},
 		"taxon": {c.Taxon}, "cited": {c.CitedSource()}})
-	if err != nil || c != was {
+	if err != nil || !reflect.DeepEqual(c, was) {
 		t.Errorf("%+v, %v", c, err)
 	}
 }
