@@ -62,20 +62,14 @@ func (s *Store) Aliases(ctx context.Context) ([]Alias, error) {
 }
 
 func selectAliases(ctx context.Context, q disk.Querier) ([]Alias, error) {
-	rows, err := q.QueryContext(ctx, `SELECT old, new, reason, made FROM aliases ORDER BY old`)
-	if err != nil {
-		return nil, explain(err)
-	}
-	defer rows.Close()
 	var out []Alias
-	for rows.Next() {
+	err := eachRow(ctx, q, `SELECT old, new, reason, made FROM aliases ORDER BY old`, nil, func(scan func(...any) error) error {
 		var a Alias
 		var at int64
-		if err := rows.Scan(&a.Old, &a.New, &a.Reason, &at); err != nil {
-			return nil, explain(err)
-		}
+		err := scan(&a.Old, &a.New, &a.Reason, &at)
 		a.At = time.UnixMilli(at).UTC()
 		out = append(out, a)
-	}
-	return out, explain(rows.Err())
+		return err
+	})
+	return out, err
 }

@@ -86,20 +86,13 @@ func selectClaims(ctx context.Context, q disk.Querier, f Filter) ([]evidence.Cla
 	if err != nil {
 		return nil, err
 	}
-	rows, err := q.QueryContext(ctx, text, args...)
-	if err != nil {
-		return nil, explain(err)
-	}
-	defer rows.Close()
 	var out []evidence.Claim
-	for rows.Next() {
-		c, err := scanClaim(rows.Scan)
-		if err != nil {
-			return nil, explain(err)
-		}
+	err = eachRow(ctx, q, text, args, func(scan func(...any) error) error {
+		c, err := scanClaim(scan)
 		out = append(out, c)
-	}
-	return out, explain(rows.Err())
+		return err
+	})
+	return out, err
 }
 
 // Claim returns the claim with the given id, whatever was decided about it. An
@@ -153,20 +146,14 @@ const taxaQuery = `SELECT taxon, count(*), count(*) - sum(secondhand), count(DIS
 // Taxa returns every taxon that claims speak of, with counts, by name;
 // rejected claims do not count.
 func (s *Store) Taxa(ctx context.Context) ([]TaxonCount, error) {
-	rows, err := s.file.Read().QueryContext(ctx, taxaQuery, evidence.Rejected)
-	if err != nil {
-		return nil, explain(err)
-	}
-	defer rows.Close()
 	var out []TaxonCount
-	for rows.Next() {
+	err := eachRow(ctx, s.file.Read(), taxaQuery, []any{evidence.Rejected}, func(scan func(...any) error) error {
 		var t TaxonCount
-		if err := rows.Scan(&t.Taxon, &t.Claims, &t.Firsthand, &t.Papers); err != nil {
-			return nil, explain(err)
-		}
+		err := scan(&t.Taxon, &t.Claims, &t.Firsthand, &t.Papers)
 		out = append(out, t)
-	}
-	return out, explain(rows.Err())
+		return err
+	})
+	return out, err
 }
 
 // taxonNamesQuery goes from one name to the next by the index, so that its
@@ -179,20 +166,7 @@ const taxonNamesQuery = `WITH RECURSIVE names(taxon) AS (
 // TaxonNames returns every taxon that claims speak of, by name, rejected claims
 // aside.
 func (s *Store) TaxonNames(ctx context.Context) ([]string, error) {
-	rows, err := s.file.Read().QueryContext(ctx, taxonNamesQuery, evidence.Rejected)
-	if err != nil {
-		return nil, explain(err)
-	}
-	defer rows.Close()
-	var out []string
-	for rows.Next() {
-		var name string
-		if err := rows.Scan(&name); err != nil {
-			return nil, explain(err)
-		}
-		out = append(out, name)
-	}
-	return out, explain(rows.Err())
+	return column(ctx, s.file.Read(), taxonNamesQuery, evidence.Rejected)
 }
 
 const insertClaim = `INSERT OR IGNORE INTO claims (id, paper, page, first, past, quote, section, taxon, taxon_printed, stage,

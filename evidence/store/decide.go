@@ -207,33 +207,35 @@ type threaded struct {
 }
 
 func queryDecisions(ctx context.Context, q disk.Querier, where string, args ...any) ([]threaded, error) {
-	rows, err := q.QueryContext(ctx, `SELECT id, thread, made_on, coalesce(claim, ''), hash, by_hand, reading, amended, verdict, reason, decided, latest
-		FROM decisions `+where+` ORDER BY latest, decided, id`, args...)
-	if err != nil {
-		return nil, explain(err)
-	}
-	defer rows.Close()
 	var out []threaded
-	for rows.Next() {
-		var d threaded
-		var reading string
-		var amended *string
-		var at int64
-		if err := rows.Scan(&d.ID, &d.thread, &d.madeOn, &d.Claim, &d.Hash, &d.ByHand, &reading, &amended, &d.Verdict, &d.Reason, &at, &d.Latest); err != nil {
-			return nil, explain(err)
-		}
-		d.At = time.UnixMilli(at).UTC()
-		if err := json.Unmarshal([]byte(reading), &d.Reading); err != nil {
-			return nil, fmt.Errorf("decision %d: %w", d.ID, ErrDamaged)
-		}
-		if amended != nil {
-			if err := json.Unmarshal([]byte(*amended), &d.Amended); err != nil {
-				return nil, fmt.Errorf("decision %d: %w", d.ID, ErrDamaged)
-			}
-		}
+	err := eachRow(ctx, q, `SELECT id, thread, made_on, coalesce(claim, ''), hash, by_hand, reading, amended, verdict, reason, decided, latest
+		FROM decisions `+where+` ORDER BY latest, decided, id`, args, func(scan func(...any) error) error {
+		d, err := scanDecision(scan)
 		out = append(out, d)
+		return err
+	})
+	return out, err
+}
+
+func scanDecision(scan func(...any) error) (threaded, error) {
+	var d threaded
+	var reading string
+	var amended *string
+	var at int64
+	if err := scan(&d.ID, &d.thread, &d.madeOn, &d.Claim, &d.Hash, &d.ByHand, &reading, &amended, &d.Verdict, &d.Reason, &at, &d.Latest); err != nil {
+		return d, err
 	}
-	return out, explain(rows.Err())
+	d.At = time.UnixMilli(at).UTC()
+	if err := json.Unmarshal([]byte(reading), &d.Reading); err != nil {
+		return d, fmt.Errorf("decision %d: %w", d.ID, ErrDamaged)
+	}
+	if amended == nil {
+		return d, nil
+	}
+	if err := json.Unmarshal([]byte(*amended), &d.Amended); err != nil {
+		return d, fmt.Errorf("decision %d: %w", d.ID, ErrDamaged)
+	}
+	return d, nil
 }
 
 // bare drops what only the store needs to know.

@@ -76,21 +76,15 @@ func (s *Store) RemoveExperiment(ctx context.Context, paper string) (known bool,
 // Experiments returns what was said of papers that are here, by key. Where the
 // first publication is not here the paper counts by itself.
 func (s *Store) Experiments(ctx context.Context) ([]Experiment, error) {
-	rows, err := s.file.Read().QueryContext(ctx, `SELECT p.key, coalesce(f.key, ''), e.reason, e.judged FROM experiments e
-		CROSS JOIN papers p ON p.hash = e.hash LEFT JOIN papers f ON f.hash = e.first ORDER BY p.key`)
-	if err != nil {
-		return nil, explain(err)
-	}
-	defer rows.Close()
 	var out []Experiment
-	for rows.Next() {
+	err := eachRow(ctx, s.file.Read(), `SELECT p.key, coalesce(f.key, ''), e.reason, e.judged FROM experiments e
+		CROSS JOIN papers p ON p.hash = e.hash LEFT JOIN papers f ON f.hash = e.first ORDER BY p.key`, nil, func(scan func(...any) error) error {
 		var e Experiment
 		var at int64
-		if err := rows.Scan(&e.Paper, &e.First, &e.Reason, &at); err != nil {
-			return nil, explain(err)
-		}
+		err := scan(&e.Paper, &e.First, &e.Reason, &at)
 		e.At = time.UnixMilli(at).UTC()
 		out = append(out, e)
-	}
-	return out, explain(rows.Err())
+		return err
+	})
+	return out, err
 }

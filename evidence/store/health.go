@@ -20,7 +20,7 @@ func (s *Store) Faults(ctx context.Context) ([]string, error) {
 			WHERE d.latest = 1 AND d.claim IS NOT NULL AND d.verdict <> ''
 			AND NOT EXISTS (SELECT 1 FROM claims c JOIN papers p ON p.id = c.paper WHERE c.id = d.claim AND p.hash = d.hash)`,
 	} {
-		rows, err := s.lines(ctx, q)
+		rows, err := column(ctx, s.file.Read(), q)
 		out = append(out, rows...)
 		if errors.Is(err, ErrDamaged) {
 			return append(out, err.Error()), nil
@@ -49,21 +49,4 @@ func (s *Store) unreadable(ctx context.Context, out []string) ([]string, error) 
 		}
 	}
 	return out, ctx.Err()
-}
-
-func (s *Store) lines(ctx context.Context, query string) ([]string, error) {
-	rows, err := s.file.Read().QueryContext(ctx, query)
-	if err != nil {
-		return nil, explain(err)
-	}
-	defer rows.Close()
-	var out []string
-	for rows.Next() {
-		var line string
-		if err := rows.Scan(&line); err != nil {
-			return out, explain(err)
-		}
-		out = append(out, line)
-	}
-	return out, explain(rows.Err())
 }

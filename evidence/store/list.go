@@ -108,43 +108,33 @@ func (s *Store) Citations(ctx context.Context, keys []string) (map[string]Citati
 	if err != nil {
 		return nil, err
 	}
-	rows, err := s.file.Read().QueryContext(ctx, `SELECT key, source, authors, year FROM papers WHERE key IN (SELECT value FROM json_each(?))`, string(b))
-	if err != nil {
-		return nil, explain(err)
-	}
-	defer rows.Close()
 	out := map[string]Citation{}
-	for rows.Next() {
+	err = eachRow(ctx, s.file.Read(), `SELECT key, source, authors, year FROM papers WHERE key IN (SELECT value FROM json_each(?))`, []any{string(b)}, func(scan func(...any) error) error {
 		var c Citation
 		var authors string
-		if err := rows.Scan(&c.Key, &c.Source, &authors, &c.Year); err != nil {
-			return nil, explain(err)
+		if err := scan(&c.Key, &c.Source, &authors, &c.Year); err != nil {
+			return err
 		}
 		if json.Unmarshal([]byte(authors), &c.Authors) != nil {
-			return nil, fmt.Errorf("authors of %s: %w", c.Key, ErrDamaged)
+			return fmt.Errorf("authors of %s: %w", c.Key, ErrDamaged)
 		}
 		out[c.Key] = c
-	}
-	return out, explain(rows.Err())
+		return nil
+	})
+	return out, err
 }
 
 // Digests returns the digest of every paper by its key: what an index has to
 // hold to be in step, without the counts of a listing.
 func (s *Store) Digests(ctx context.Context) (map[string]string, error) {
-	rows, err := s.file.Read().QueryContext(ctx, `SELECT key, digest || '.' || edited FROM papers`)
-	if err != nil {
-		return nil, explain(err)
-	}
-	defer rows.Close()
 	out := map[string]string{}
-	for rows.Next() {
+	err := eachRow(ctx, s.file.Read(), `SELECT key, digest || '.' || edited FROM papers`, nil, func(scan func(...any) error) error {
 		var key, digest string
-		if err := rows.Scan(&key, &digest); err != nil {
-			return nil, explain(err)
-		}
+		err := scan(&key, &digest)
 		out[key] = digest
-	}
-	return out, explain(rows.Err())
+		return err
+	})
+	return out, err
 }
 
 // Counts is the size of a library.

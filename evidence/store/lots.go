@@ -120,20 +120,13 @@ func (s *Store) Lot(ctx context.Context, name string) (Lot, error) {
 
 // Lots returns every lot by name.
 func (s *Store) Lots(ctx context.Context) ([]Lot, error) {
-	rows, err := s.file.Read().QueryContext(ctx, lotQuery+` ORDER BY l.name`)
-	if err != nil {
-		return nil, explain(err)
-	}
-	defer rows.Close()
 	var out []Lot
-	for rows.Next() {
-		_, l, err := scanLot(rows.Scan)
-		if err != nil {
-			return nil, explain(err)
-		}
+	err := eachRow(ctx, s.file.Read(), lotQuery+` ORDER BY l.name`, nil, func(scan func(...any) error) error {
+		_, l, err := scanLot(scan)
 		out = append(out, l)
-	}
-	return out, explain(rows.Err())
+		return err
+	})
+	return out, err
 }
 
 // LotEntries returns what went into and out of a lot, oldest first.
@@ -142,22 +135,7 @@ func (s *Store) LotEntries(ctx context.Context, name string) ([]LotEntry, error)
 	if err != nil {
 		return nil, err
 	}
-	rows, err := s.file.Read().QueryContext(ctx, `SELECT eggs, coalesce(trial, ''), reason, entered FROM lot_entries WHERE lot = ? ORDER BY id`, id)
-	if err != nil {
-		return nil, explain(err)
-	}
-	defer rows.Close()
-	var out []LotEntry
-	for rows.Next() {
-		e := LotEntry{Lot: l.Name}
-		var at int64
-		if err := rows.Scan(&e.Eggs, &e.Trial, &e.Reason, &at); err != nil {
-			return nil, explain(err)
-		}
-		e.At = time.UnixMilli(at).UTC()
-		out = append(out, e)
-	}
-	return out, explain(rows.Err())
+	return entriesOf(ctx, s.file.Read(), id, l.Name)
 }
 
 // spend makes the eggs that a trial took from each lot the given numbers, by

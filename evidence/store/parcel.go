@@ -101,21 +101,15 @@ func (s *Store) Parcel(ctx context.Context) (Parcel, error) {
 }
 
 func parcelPapers(ctx context.Context, q disk.Querier) ([]ParcelPaper, error) {
-	rows, err := q.QueryContext(ctx, `SELECT key, edited > 0 FROM papers ORDER BY key`)
-	if err != nil {
-		return nil, explain(err)
-	}
 	var out []ParcelPaper
-	for rows.Next() {
+	err := eachRow(ctx, q, `SELECT key, edited > 0 FROM papers ORDER BY key`, nil, func(scan func(...any) error) error {
 		var p ParcelPaper
-		if err := rows.Scan(&p.Key, &p.Mended); err != nil {
-			rows.Close()
-			return nil, explain(err)
-		}
+		err := scan(&p.Key, &p.Mended)
 		out = append(out, p)
-	}
-	if err := rows.Err(); err != nil {
-		return nil, explain(err)
+		return err
+	})
+	if err != nil {
+		return nil, err
 	}
 	for i, p := range out {
 		id, head, err := paperHead(ctx, q, p.Key)

@@ -147,21 +147,6 @@ func parcelExperiments(ctx context.Context, q disk.Querier) ([]ParcelExperiment,
 	return out, err
 }
 
-// eachRow hands every row of an answer to take.
-func eachRow(ctx context.Context, q disk.Querier, query string, args []any, take func(scan func(...any) error) error) error {
-	rows, err := q.QueryContext(ctx, query, args...)
-	if err != nil {
-		return explain(err)
-	}
-	defer rows.Close()
-	for rows.Next() {
-		if err := take(rows.Scan); err != nil {
-			return explain(err)
-		}
-	}
-	return explain(rows.Err())
-}
-
 // print tells looks apart: two with the same print are one and the same.
 func (l ParcelLook) print() string {
 	l.InForce, l.Sheet = false, ""

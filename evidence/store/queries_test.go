@@ -57,7 +57,7 @@ func builtQueries(t *testing.T) map[string][]string {
 }
 
 // asking are the functions that take SQL, with the place of it.
-var asking = map[string]int{"QueryContext": 1, "QueryRowContext": 1, "ExecContext": 1, "PrepareContext": 1, "lines": 1, "eachRow": 2, "free": 0}
+var asking = map[string]int{"QueryContext": 1, "QueryRowContext": 1, "ExecContext": 1, "PrepareContext": 1, "eachRow": 2, "column": 2, "free": 0}
 
 // asked is SQL as a function asks it.
 type asked struct {

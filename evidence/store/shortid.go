@@ -48,20 +48,7 @@ func (s *Store) ClaimID(ctx context.Context, beginning string) (string, error) {
 // idsFrom returns the first ids with a beginning; "g" sorts behind every
 // hexadecimal digit.
 func (s *Store) idsFrom(ctx context.Context, query, beginning string) ([]string, error) {
-	rows, err := s.file.Read().QueryContext(ctx, query+fmt.Sprintf(" LIMIT %d", mostFits), beginning, beginning+"g")
-	if err != nil {
-		return nil, explain(err)
-	}
-	defer rows.Close()
-	var out []string
-	for rows.Next() {
-		var id string
-		if err := rows.Scan(&id); err != nil {
-			return nil, explain(err)
-		}
-		out = append(out, id)
-	}
-	return out, explain(rows.Err())
+	return column(ctx, s.file.Read(), query+fmt.Sprintf(" LIMIT %d", mostFits), beginning, beginning+"g")
 }
 
 // leastID is the shortest form in which an id is shown, so that it does not
@@ -70,23 +57,17 @@ const leastID = 5
 
 // IDLength returns how many letters tell all claims of the library apart.
 func (s *Store) IDLength(ctx context.Context) (int, error) {
-	rows, err := s.file.Read().QueryContext(ctx, `SELECT id FROM claims ORDER BY id`)
-	if err != nil {
-		return 0, explain(err)
-	}
-	defer rows.Close()
 	length, last := leastID, ""
-	for rows.Next() {
+	err := eachRow(ctx, s.file.Read(), `SELECT id FROM claims ORDER BY id`, nil, func(scan func(...any) error) error {
 		var id string
-		if err := rows.Scan(&id); err != nil {
-			return 0, explain(err)
-		}
+		err := scan(&id)
 		if id != last {
 			length = max(length, shared(id, last)+1)
 		}
 		last = id
-	}
-	return length, explain(rows.Err())
+		return err
+	})
+	return length, err
 }
 
 // shared counts the letters with which both begin.

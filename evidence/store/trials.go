@@ -10,6 +10,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -105,25 +106,12 @@ func findTrial(ctx context.Context, q disk.Querier, id string) (Trial, error) {
 }
 
 func trialID(ctx context.Context, q disk.Querier, id string) (string, error) {
-	rows, err := q.QueryContext(ctx, `SELECT id FROM trials WHERE substr(id, 1, length(?1)) = ?1 ORDER BY id`, id)
-	if err != nil {
-		return "", explain(err)
-	}
-	defer rows.Close()
-	var found []string
-	for rows.Next() {
-		var full string
-		if err := rows.Scan(&full); err != nil {
-			return "", explain(err)
-		}
-		if full == id {
-			return id, nil
-		}
-		found = append(found, full)
-	}
+	found, err := column(ctx, q, `SELECT id FROM trials WHERE substr(id, 1, length(?1)) = ?1 ORDER BY id`, id)
 	switch {
-	case rows.Err() != nil:
-		return "", explain(rows.Err())
+	case err != nil:
+		return "", err
+	case slices.Contains(found, id) && id != "":
+		return id, nil
 	case len(found) == 0 || id == "":
 		return "", fmt.Errorf("%s: %w", id, ErrNoTrial)
 	case len(found) > 1:
@@ -134,21 +122,9 @@ func trialID(ctx context.Context, q disk.Querier, id string) (string, error) {
 
 // Trials returns every trial, the latest made first.
 func (s *Store) Trials(ctx context.Context) ([]Trial, error) {
-	rows, err := s.file.Read().QueryContext(ctx, `SELECT id FROM trials ORDER BY made DESC, rowid DESC`)
+	ids, err := column(ctx, s.file.Read(), `SELECT id FROM trials ORDER BY made DESC, rowid DESC`)
 	if err != nil {
-		return nil, explain(err)
-	}
-	var ids []string
-	for rows.Next() {
-		var id string
-		if err := rows.Scan(&id); err != nil {
-			rows.Close()
-			return nil, explain(err)
-		}
-		ids = append(ids, id)
-	}
-	if err := errors.Join(rows.Err(), rows.Close()); err != nil {
-		return nil, explain(err)
+		return nil, err
 	}
 	var out []Trial
 	for _, id := range ids {
@@ -184,34 +160,30 @@ func (s *Store) DropTrial(ctx context.Context, id string) (full string, err erro
 // countsOf returns the looks of a trial, each with what it said before; nil
 // when there are none.
 func countsOf(ctx context.Context, q disk.Querier, id string) (*counts.Sheet, error) {
-	rows, err := q.QueryContext(ctx, `SELECT dish, day, eggs, emerged, hatched, dead, note, latest FROM looks WHERE trial = ? ORDER BY id`, id)
-	if err != nil {
-		return nil, explain(err)
-	}
-	defer rows.Close()
 	type place struct {
 		dish string
 		day  trial.Day
 	}
 	was := map[place][]counts.Look{}
 	var out *counts.Sheet
-	for rows.Next() {
-		l, latest, err := scanLook(rows.Scan)
+	err := eachRow(ctx, q, `SELECT dish, day, eggs, emerged, hatched, dead, note, latest FROM looks WHERE trial = ? ORDER BY id`, []any{id}, func(scan func(...any) error) error {
+		l, latest, err := scanLook(scan)
 		if err != nil {
-			return nil, fmt.Errorf("counts of trial %s: %w", id, explain(err))
+			return fmt.Errorf("counts of trial %s: %w", id, explain(err))
 		}
 		at := place{l.Dish, l.Date}
 		if !latest {
 			was[at] = append(was[at], l)
-			continue
+			return nil
 		}
 		if out == nil {
 			out = &counts.Sheet{}
 		}
 		l.Was = was[at]
 		out.Looks, out.Factors = append(out.Looks, l), append(out.Factors, nil)
-	}
-	return out, explain(rows.Err())
+		return nil
+	})
+	return out, err
 }
 
 func scanLook(scan func(...any) error) (l counts.Look, latest bool, err error) {
