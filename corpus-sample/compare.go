@@ -9,13 +9,15 @@ import (
 
 	"hatchlore/evidence"
 	"hatchlore/ingest/citation"
-	"hatchlore/species"
+	"hatchlore/species/conflict"
+	"hatchlore/species/fulltext"
+	"hatchlore/species/witness"
 )
 
 // Labelled returns the labelled claims as evidence, by file names as citation
 // keys, with what must be known of the papers to weigh them: a reader that
 // makes no mistake. A second-hand claim cites the source named nearest to it.
-func Labelled() ([]evidence.Claim, species.Library, error) {
+func Labelled() ([]evidence.Claim, witness.Library, error) {
 	passages, err := Gold()
 	if err != nil {
 		return nil, nil, err
@@ -28,7 +30,7 @@ func Labelled() ([]evidence.Claim, species.Library, error) {
 			claims = append(claims, p.evidence(fmt.Sprintf("%s-%d", p.ID, i+1), c))
 		}
 	}
-	library := species.Library{}
+	library := witness.Library{}
 	for source, all := range texts {
 		library[source] = paperOf(source, all)
 	}
@@ -85,11 +87,11 @@ func sentenceOf(text string, start, end int) (from, until int) {
 
 // paperOf reads author and year from a file's name, and where the eggs came
 // from out of the paper's text.
-func paperOf(source string, texts []string) species.Paper {
+func paperOf(source string, texts []string) witness.Paper {
 	name, _, _ := strings.Cut(strings.TrimSuffix(source, path.Ext(source)), "-")
 	var year int
 	fmt.Sscanf(source[len(name):], "-%d", &year)
-	return species.Paper{Key: source, Authors: []string{strings.ToUpper(name[:1]) + name[1:]}, Year: year, Places: species.Origins(texts...)}
+	return witness.Paper{Key: source, Authors: []string{strings.ToUpper(name[:1]) + name[1:]}, Year: year, Places: fulltext.Origins(texts...)}
 }
 
 // Finding says what of a conflict of the truth was found.
@@ -110,12 +112,12 @@ func (f Finding) Whole() bool {
 // disagreements on its factor, or what is told beside it, has its bearing, word
 // or range, all its papers and own findings; a reason where one of them gives
 // its kind and names one of its papers by citation.
-func Review(truth []Conflict, got []species.Conflict, library species.Library) []Finding {
+func Review(truth []Conflict, got []conflict.Conflict, library witness.Library) []Finding {
 	var out []Finding
 	for _, want := range truth {
 		f := Finding{Conflict: want}
-		var sides []species.Side
-		var reasons []species.Reason
+		var sides []conflict.Side
+		var reasons []conflict.Reason
 		for _, c := range got {
 			if c.Taxon != want.Taxon || c.Factor != want.Factor {
 				continue
@@ -130,7 +132,7 @@ func Review(truth []Conflict, got []species.Conflict, library species.Library) [
 			}
 		}
 		for _, r := range want.Reasons {
-			if !slices.ContainsFunc(reasons, func(g species.Reason) bool { return r.isIn(g, library) }) {
+			if !slices.ContainsFunc(reasons, func(g conflict.Reason) bool { return r.isIn(g, library) }) {
 				f.Reasons = append(f.Reasons, r)
 			}
 		}
@@ -148,7 +150,7 @@ func (s Side) String() string {
 	return fmt.Sprintf("%s %s, %d by own findings, of %s", s.Bearing, what, s.FirstHand, strings.Join(s.Papers, ", "))
 }
 
-func (s Side) isIn(g species.Side) bool {
+func (s Side) isIn(g conflict.Side) bool {
 	for _, p := range s.Papers {
 		if !slices.Contains(g.Papers, p) {
 			return false
@@ -172,12 +174,12 @@ func (s Side) isIn(g species.Side) bool {
 }
 
 // reasonKinds are the truth's words for reasons, by those of package species.
-var reasonKinds = map[species.ReasonKind]string{
-	species.UnitSlip: "unit-slip", species.StageMixed: "stage", species.EchoOnly: "echo",
-	species.Population: "population", species.Conditions: "conditions",
+var reasonKinds = map[conflict.ReasonKind]string{
+	conflict.UnitSlip: "unit-slip", conflict.StageMixed: "stage", conflict.EchoOnly: "echo",
+	conflict.Population: "population", conflict.Conditions: "conditions",
 }
 
-func (r Reason) isIn(g species.Reason, library species.Library) bool {
+func (r Reason) isIn(g conflict.Reason, library witness.Library) bool {
 	return reasonKinds[g.Kind] == r.Kind && slices.ContainsFunc(r.Papers, func(p string) bool {
 		return strings.Contains(g.Note, library.Cite(p))
 	})

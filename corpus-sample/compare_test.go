@@ -6,6 +6,7 @@ import (
 
 	"hatchlore/evidence"
 	"hatchlore/species"
+	"hatchlore/species/conflict"
 )
 
 // TestConflictsAreTheTruth sets what species finds in the labelled claims
@@ -55,14 +56,14 @@ func TestLaterPaperChangesOnlyItsOwn(t *testing.T) {
 	}
 	was, is := byTaxon(species.Conflicts(before, library, nil)), byTaxon(species.Conflicts(claims, library, nil))
 	for taxon, cs := range was {
-		if same := slices.EqualFunc(cs, is[taxon], func(a, b species.Conflict) bool { return a.ID == b.ID && a.Question == b.Question }); same == touched[taxon] {
+		if same := slices.EqualFunc(cs, is[taxon], func(a, b conflict.Conflict) bool { return a.ID == b.ID && a.Question == b.Question }); same == touched[taxon] {
 			t.Errorf("%s: changed %v, told of in the later paper %v", taxon, !same, touched[taxon])
 		}
 	}
 }
 
-func byTaxon(cs []species.Conflict) map[string][]species.Conflict {
-	out := map[string][]species.Conflict{}
+func byTaxon(cs []conflict.Conflict) map[string][]conflict.Conflict {
+	out := map[string][]conflict.Conflict{}
 	for _, c := range cs {
 		out[c.Taxon] = append(out[c.Taxon], c)
 	}

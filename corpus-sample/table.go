@@ -10,7 +10,7 @@ import (
 	"strings"
 
 	"hatchlore/evidence"
-	"hatchlore/species"
+	"hatchlore/species/table"
 )
 
 // Statement is one line of the evidence table as a keeper makes it who reads
@@ -85,33 +85,33 @@ func statementOf(rec []string) (s Statement, err error) {
 type TableScore struct{ Said, Sourced, Staged Score }
 
 // agreement is one of the three ways in which a row can agree with a statement.
-type agreement func(s Statement, r species.Row) bool
+type agreement func(s Statement, r table.Row) bool
 
 // agreements returns those that [TableScore] counts, the weakest first.
 func agreements(files map[string]string) (said, sourced, staged agreement) {
-	said = func(s Statement, r species.Row) bool {
+	said = func(s Statement, r table.Row) bool {
 		c := Claim{Taxon: s.Taxon, Factor: s.Factor, Bearing: s.Bearing, Low: s.Low, High: s.High, Category: s.Category}
 		return s.Paper == files[r.Paper] && sameTaxon(s.Taxon, r.Name) && s.Bearing == r.Bearing && sameValue(c, r.Claim)
 	}
-	sourced = func(s Statement, r species.Row) bool {
+	sourced = func(s Statement, r table.Row) bool {
 		own := s.Cites == ""
 		return said(s, r) && own != r.Secondhand && (own || s.Cites == files[r.Echo]) && s.onPage(r)
 	}
-	staged = func(s Statement, r species.Row) bool {
+	staged = func(s Statement, r table.Row) bool {
 		return sourced(s, r) && (s.Stage == evidence.StageUnsaid || s.Stage == r.Stage)
 	}
 	return said, sourced, staged
 }
 
 // printed leaves out rows from a word that hides a number, as in [Compare].
-func printed(rows []species.Row) []species.Row {
-	return slices.DeleteFunc(slices.Clone(rows), func(r species.Row) bool { return r.Implied })
+func printed(rows []table.Row) []table.Row {
+	return slices.DeleteFunc(slices.Clone(rows), func(r table.Row) bool { return r.Implied })
 }
 
 // CompareTable matches rows with statements, one to one and as many as can be.
 // The rows name papers by keys; files gives the file name of each. Rows from a
 // word that hides a number are left out.
-func CompareTable(truth []Statement, rows []species.Row, files map[string]string) TableScore {
+func CompareTable(truth []Statement, rows []table.Row, files map[string]string) TableScore {
 	rows = printed(rows)
 	said, sourced, staged := agreements(files)
 	return TableScore{score(truth, rows, said), score(truth, rows, sourced), score(truth, rows, staged)}
@@ -119,7 +119,7 @@ func CompareTable(truth []Statement, rows []species.Row, files map[string]string
 
 // Misses lists where rows and statements differ, a line each: what only one of
 // the two has, and what both have with another source, page or stage.
-func Misses(truth []Statement, rows []species.Row, files map[string]string) (out []string) {
+func Misses(truth []Statement, rows []table.Row, files map[string]string) (out []string) {
 	rows = printed(rows)
 	said, sourced, staged := agreements(files)
 	for _, level := range []struct {
@@ -158,7 +158,7 @@ func without[T any](list []T, drop func(i int) bool) (out []T) {
 }
 
 // told is a row as the statement that it makes.
-func told(r species.Row, files map[string]string) Statement {
+func told(r table.Row, files map[string]string) Statement {
 	s := Statement{Paper: files[r.Paper], Pages: []int{r.Page}, Taxon: r.Name, Factor: r.Factor, Bearing: r.Bearing, Stage: r.Stage,
 		Low: r.Low, High: r.High, Unit: r.Unit, Category: r.Category}
 	if r.Secondhand {
@@ -184,6 +184,6 @@ func (s Statement) String() string {
 	return strings.Join(strings.Fields(out), " ")
 }
 
-func (s Statement) onPage(r species.Row) bool {
-	return slices.Contains(s.Pages, r.Page) || slices.ContainsFunc(r.Also, func(p species.Place) bool { return slices.Contains(s.Pages, p.Page) })
+func (s Statement) onPage(r table.Row) bool {
+	return slices.Contains(s.Pages, r.Page) || slices.ContainsFunc(r.Also, func(p table.Place) bool { return slices.Contains(s.Pages, p.Page) })
 }

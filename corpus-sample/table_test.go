@@ -6,7 +6,9 @@ import (
 	"testing"
 
 	"hatchlore/evidence"
-	"hatchlore/species"
+	"hatchlore/species/table"
+	"hatchlore/species/taxonomy"
+	"hatchlore/species/witness"
 )
 
 func statements(t *testing.T) []Statement {
@@ -44,15 +46,15 @@ func TestStatements(t *testing.T) {
 }
 
 // allRows is the evidence table of every species in claims.
-func allRows(t *testing.T, claims []evidence.Claim, library species.Library) []species.Row {
+func allRows(t *testing.T, claims []evidence.Claim, library witness.Library) []table.Row {
 	t.Helper()
-	var out []species.Row
-	for _, taxon := range species.Taxa(claims) {
-		s, err := species.Select(claims, taxon, nil, false)
+	var out []table.Row
+	for _, taxon := range taxonomy.Taxa(claims) {
+		s, err := taxonomy.Select(claims, taxon, nil, false)
 		if err != nil {
 			t.Fatal(err)
 		}
-		out = append(out, species.Table(s, library, nil)...)
+		out = append(out, table.Of(s, library, nil)...)
 	}
 	return out
 }
@@ -87,13 +89,13 @@ func TestLaterPaperAddsOnlyItsRows(t *testing.T) {
 	}
 	for _, later := range Names() {
 		before := slices.DeleteFunc(slices.Clone(claims), func(c evidence.Claim) bool { return c.Paper == later })
-		shorter := species.Library{}
+		shorter := witness.Library{}
 		for k, p := range library {
 			if k != later {
 				shorter[k] = p
 			}
 		}
-		was, is := map[string]species.Row{}, allRows(t, claims, library)
+		was, is := map[string]table.Row{}, allRows(t, claims, library)
 		for _, r := range allRows(t, before, shorter) {
 			was[r.ID] = r
 		}

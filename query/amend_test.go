@@ -4,7 +4,7 @@ import (
 	"testing"
 
 	"hatchlore/evidence"
-	"hatchlore/species"
+	"hatchlore/species/value"
 )
 
 func TestSetValue(t *testing.T) {
@@ -23,7 +23,7 @@ func TestSetValue(t *testing.T) {
 	} {
 		c := evidence.Claim{Factor: tt.factor}
 		err := SetValue(&c, tt.printed)
-		if got := species.Value(c); (err != nil) != (tt.now == "") || err == nil && got != tt.now {
+		if got := value.Of(c); (err != nil) != (tt.now == "") || err == nil && got != tt.now {
 			t.Errorf("%s %q: %q, %v", tt.factor, tt.printed, got, err)
 		}
 	}

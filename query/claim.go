@@ -9,7 +9,7 @@ import (
 
 	"hatchlore/evidence"
 	"hatchlore/evidence/store"
-	"hatchlore/species"
+	"hatchlore/species/witness"
 )
 
 // Claimed is one claim with where it stands and what the keeper decided.
@@ -66,7 +66,7 @@ func (e *Engine) place(ctx context.Context, c *Claimed) error {
 	if err != nil {
 		return err
 	}
-	c.Citation = species.Library{head.Key: {Key: head.Key, Authors: head.Authors, Year: head.Year}}.Cite(head.Key)
+	c.Citation = witness.Library{head.Key: {Key: head.Key, Authors: head.Authors, Year: head.Year}}.Cite(head.Key)
 	names, err := e.names(ctx)
 	if err != nil {
 		return err

@@ -5,15 +5,18 @@ import (
 
 	"hatchlore/evidence/trial"
 	"hatchlore/species"
+	"hatchlore/species/conflict"
+	"hatchlore/species/pool"
+	"hatchlore/species/witness"
 )
 
 // Disputes is what papers disagree about on a taxon, and what nobody tells.
 type Disputes struct {
 	Taxon     string
-	Conflicts []species.Conflict   // in the order of species.Rule
-	Open      []species.Conflict   // of kind silent
+	Conflicts []conflict.Conflict  // in the order of conflict.Rule
+	Open      []conflict.Conflict  // of kind silent
 	Agreed    []species.Agreement  // what every first-hand source shares
-	Pooled    []species.Pooled     // hatched fractions taken together, or why not
+	Pooled    []pool.Pooled        // hatched fractions taken together, or why not
 	Tried     map[string][]Finding // what the keeper's own trials made of them, by conflict
 }
 
@@ -27,7 +30,7 @@ func (e *Engine) Conflicts(ctx context.Context, taxon string) (Disputes, error) 
 	if err != nil {
 		return Disputes{}, err
 	}
-	lib.Join(species.Twins(s.Claims, lib, names))
+	lib.Join(witness.Twins(s.Claims, lib, names))
 	if err := e.addOrigins(ctx, lib, s.Claims); err != nil {
 		return Disputes{}, err
 	}
@@ -45,7 +48,7 @@ func (e *Engine) Conflicts(ctx context.Context, taxon string) (Disputes, error) 
 		Conflicts: species.Conflicts(s.Claims, lib, names),
 		Open:      species.Questions(s, lib),
 		Agreed:    species.Agreements(s.Claims, lib, names),
-		Pooled:    species.Pool(s.Claims, lib, names, eggs(words)),
+		Pooled:    pool.Of(s.Claims, lib, names, eggs(words)),
 	}
 	tellSides(out.Conflicts, words)
 	tellSides(out.Open, words)
@@ -54,7 +57,7 @@ func (e *Engine) Conflicts(ctx context.Context, taxon string) (Disputes, error) 
 
 // Questions turns conflicts into what a trial is planned for, in their order.
 // Conflicts whose factor a keeper cannot set give none.
-func Questions(conflicts []species.Conflict) []trial.Question {
+func Questions(conflicts []conflict.Conflict) []trial.Question {
 	var out []trial.Question
 	for _, c := range conflicts {
 		q := trial.Question{ID: c.ID, Kind: string(c.Kind), Factor: c.Factor}

@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"hatchlore/evidence/store"
-	"hatchlore/species"
+	"hatchlore/species/witness"
 )
 
 // Experiment is a paper that publishes an experiment again, or that the keeper
@@ -36,7 +36,7 @@ func (e *Engine) Experiments(ctx context.Context) ([]Experiment, error) {
 	if err != nil {
 		return nil, err
 	}
-	lib.Join(species.Twins(claims, lib, names))
+	lib.Join(witness.Twins(claims, lib, names))
 	judged, err := e.store.Experiments(ctx)
 	if err != nil {
 		return nil, err
@@ -62,7 +62,7 @@ func (e *Engine) Experiments(ctx context.Context) ([]Experiment, error) {
 
 // judge notes in the library what the keeper says of experiments published
 // twice.
-func judge(lib species.Library, said []store.Experiment) {
+func judge(lib witness.Library, said []store.Experiment) {
 	for _, x := range said {
 		p, known := lib[x.Paper]
 		if !known {

@@ -6,7 +6,8 @@ import (
 
 	"hatchlore/evidence"
 	"hatchlore/ingest"
-	"hatchlore/species"
+	"hatchlore/species/fulltext"
+	"hatchlore/species/witness"
 )
 
 // Memory keeps what takes long to find and seldom changes: where the eggs of
@@ -51,7 +52,7 @@ func (e *Engine) Remembering(m *Memory) *Engine {
 
 // addOrigins notes where the eggs of each paper with claims came from. Only
 // these papers are looked into.
-func (e *Engine) addOrigins(ctx context.Context, lib species.Library, claims []evidence.Claim) error {
+func (e *Engine) addOrigins(ctx context.Context, lib witness.Library, claims []evidence.Claim) error {
 	digests, err := e.store.Digests(ctx)
 	if err != nil {
 		return err
@@ -99,5 +100,5 @@ func (e *Engine) findOrigins(ctx context.Context, paper string) ([]string, error
 		}
 		pages = append(pages, page)
 	}
-	return species.OriginsOf(pages), nil
+	return fulltext.OriginsOf(pages), nil
 }

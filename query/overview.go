@@ -12,6 +12,8 @@ import (
 	"hatchlore/evidence"
 	"hatchlore/evidence/store"
 	"hatchlore/species"
+	"hatchlore/species/taxonomy"
+	"hatchlore/species/witness"
 )
 
 // Known is a taxon of the library under its current name, with how much is
@@ -99,14 +101,14 @@ func printOf(claims []evidence.Claim) string {
 	return hex.EncodeToString(h.Sum(nil))
 }
 
-func known(name string, claims []evidence.Claim, lib species.Library, names *species.Names) Known {
+func known(name string, claims []evidence.Claim, lib witness.Library, names *taxonomy.Names) Known {
 	k := Known{Taxon: name, Claims: len(claims)}
-	if twins := species.Twins(claims, lib, names); len(twins) > 0 {
+	if twins := witness.Twins(claims, lib, names); len(twins) > 0 {
 		lib = maps.Clone(lib) // what is twice in one species says nothing of another
 		lib.Join(twins)
 	}
 	k.Disputes = len(species.Conflicts(claims, lib, names))
-	k.Open = len(species.Questions(species.Selection{Taxon: name, Claims: claims}, lib))
+	k.Open = len(species.Questions(taxonomy.Selection{Taxon: name, Claims: claims}, lib))
 	papers := map[string]bool{}
 	for _, c := range claims {
 		papers[c.Paper] = true

@@ -10,7 +10,7 @@ import (
 
 	"hatchlore/evidence/trial"
 	"hatchlore/evidence/trial/design"
-	"hatchlore/species"
+	"hatchlore/species/conflict"
 )
 
 // UnknownDispute reports a disagreement that was named and is not among those
@@ -69,7 +69,7 @@ func (d Disputes) ToSettle(settle []string) ([]trial.Question, error) {
 	if len(settle) > 0 {
 		picked = nil
 		for _, s := range settle {
-			i := slices.IndexFunc(d.Conflicts, func(c species.Conflict) bool { return c.ID == s })
+			i := slices.IndexFunc(d.Conflicts, func(c conflict.Conflict) bool { return c.ID == s })
 			if n, err := strconv.Atoi(s); err == nil {
 				i = n - 1
 			}

@@ -9,7 +9,7 @@ import (
 	"hatchlore/evidence"
 	"hatchlore/evidence/trial"
 	"hatchlore/evidence/trial/bench"
-	"hatchlore/species"
+	"hatchlore/species/conflict"
 )
 
 // DesignWords says how the treatments were chosen.
@@ -38,7 +38,7 @@ func QuestionWords(p *trial.Plan, id string) string {
 		if which != "" {
 			which = " (" + which + ")"
 		}
-		return q.Factor.Label() + ": " + KindWords[species.Kind(q.Kind)] + which
+		return q.Factor.Label() + ": " + KindWords[conflict.Kind(q.Kind)] + which
 	}
 	return id
 }

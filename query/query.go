@@ -13,7 +13,9 @@ import (
 	"hatchlore/evidence"
 	"hatchlore/evidence/store"
 	"hatchlore/query/index"
-	"hatchlore/species"
+	"hatchlore/species/pool"
+	"hatchlore/species/table"
+	"hatchlore/species/witness"
 )
 
 // Engine answers questions from a store and its index.
@@ -29,13 +31,13 @@ func New(s *store.Store, ix *index.Index) *Engine {
 }
 
 // papers returns what is known of every paper, by citation key.
-func (e *Engine) papers(ctx context.Context) (species.Library, error) {
-	lib := species.Library{}
+func (e *Engine) papers(ctx context.Context) (witness.Library, error) {
+	lib := witness.Library{}
 	for p, err := range e.store.Authorships(ctx) {
 		if err != nil {
 			return nil, err
 		}
-		lib[p.Key] = species.Paper{Key: p.Key, Authors: p.Authors, Year: p.Year}
+		lib[p.Key] = witness.Paper{Key: p.Key, Authors: p.Authors, Year: p.Year}
 	}
 	said, err := e.store.Experiments(ctx)
 	if err != nil {
@@ -48,9 +50,9 @@ func (e *Engine) papers(ctx context.Context) (species.Library, error) {
 // Evidence is what the library holds on a taxon.
 type Evidence struct {
 	Taxon  string // its current name
-	Rows   []species.Row
+	Rows   []table.Row
 	Papers int
-	Pooled []species.Pooled // hatched fractions taken together, or why not
+	Pooled []pool.Pooled // hatched fractions taken together, or why not
 
 	idLength int
 }
@@ -69,13 +71,13 @@ func (e *Engine) Evidence(ctx context.Context, taxon string, borrow bool, factor
 	if err != nil {
 		return Evidence{}, err
 	}
-	lib.Join(species.Twins(s.Claims, lib, names))
+	lib.Join(witness.Twins(s.Claims, lib, names))
 	out := Evidence{Taxon: s.Taxon}
 	if out.idLength, err = e.store.IDLength(ctx); err != nil {
 		return Evidence{}, err
 	}
 	papers := map[string]bool{}
-	for _, r := range species.Table(s, lib, names) {
+	for _, r := range table.Of(s, lib, names) {
 		if wanted(r.Factor, factors) {
 			out.Rows = append(out.Rows, r)
 			papers[r.Paper] = true
@@ -88,7 +90,7 @@ func (e *Engine) Evidence(ctx context.Context, taxon string, borrow bool, factor
 	}
 	tell(out.Rows, words)
 	if wanted(evidence.HatchingFraction, factors) {
-		out.Pooled = species.Pool(s.Claims, lib, names, eggs(words))
+		out.Pooled = pool.Of(s.Claims, lib, names, eggs(words))
 	}
 	return out, nil
 }

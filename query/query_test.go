@@ -12,7 +12,8 @@ import (
 	"hatchlore/evidence/store"
 	"hatchlore/ingest"
 	"hatchlore/query/index"
-	"hatchlore/species"
+	"hatchlore/species/conflict"
+	"hatchlore/species/taxonomy"
 )
 
 // An invented paper of one page, with claims on parts of its text.
@@ -94,7 +95,7 @@ func TestEvidence(t *testing.T) {
 	if err != nil || len(dry.Rows) != 2 || dry.Rows[0].Citation != "Alder 1960" {
 		t.Errorf("drying alone: %+v, %v", dry.Rows, err)
 	}
-	var unknown *species.UnknownTaxon
+	var unknown *taxonomy.Unknown
 	if _, err := e.Evidence(t.Context(), "Ficto umbrosa", false, nil); !errors.As(err, &unknown) || len(unknown.Near) == 0 {
 		t.Errorf("a misspelt name: %v", err)
 	}
@@ -109,12 +110,12 @@ func TestConflicts(t *testing.T) {
 		t.Fatalf("%+v, %v", d, err)
 	}
 	c := d.Conflicts[0]
-	if c.Kind != species.Need || c.Factor != evidence.Drying {
+	if c.Kind != conflict.Need || c.Factor != evidence.Drying {
 		t.Errorf("conflict %s on %s", c.Kind, c.Factor)
 	}
 	var places string
 	for _, r := range c.Reasons {
-		if r.Kind == species.Population {
+		if r.Kind == conflict.Population {
 			places = r.Note
 		}
 	}

@@ -9,7 +9,7 @@ import (
 	"hatchlore/evidence/store"
 	"hatchlore/ingest"
 	"hatchlore/query/index"
-	"hatchlore/species"
+	"hatchlore/species/witness"
 )
 
 // Search is a question about words. Fields that are empty ask for nothing.
@@ -63,7 +63,7 @@ func (e *Engine) Search(ctx context.Context, s Search) ([]Hit, error) {
 		if !there {
 			continue // the index is behind: the paper has been removed
 		}
-		lib := species.Library{c.Key: {Key: c.Key, Authors: c.Authors, Year: c.Year}}
+		lib := witness.Library{c.Key: {Key: c.Key, Authors: c.Authors, Year: c.Year}}
 		hit := Hit{
 			Paper: h.Paper, Source: c.Source, Page: h.Page, Section: string(h.Section),
 			Snippet: h.Snippet.Text, Marks: marks(h.Snippet), Score: h.Score, Citation: lib.Cite(h.Paper),

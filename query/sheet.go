@@ -11,7 +11,8 @@ import (
 	"hatchlore/evidence/quantity"
 	"hatchlore/evidence/store"
 	"hatchlore/evidence/trial"
-	"hatchlore/species"
+	"hatchlore/species/conflict"
+	"hatchlore/species/table"
 )
 
 // Sheet is what the library holds on a taxon, laid out to hand on.
@@ -31,7 +32,7 @@ type Condition struct {
 	Factor evidence.Factor
 	Told   []Effect // in short, by what it did
 	Sure   string   // how sure it is, by SureRule
-	Rows   []species.Row
+	Rows   []table.Row
 }
 
 // Effect sums up what papers say a factor did at some values.
@@ -100,7 +101,7 @@ func (e *Engine) Sheet(ctx context.Context, taxon string) (Sheet, error) {
 }
 
 // condition sums up the rows of one factor.
-func (s Sheet) condition(rows []species.Row) Condition {
+func (s Sheet) condition(rows []table.Row) Condition {
 	c := Condition{Factor: rows[0].Factor, Rows: rows, Told: s.told(rows, false)}
 	if len(c.Told) == 0 {
 		c.Told = s.told(rows, true)
@@ -115,7 +116,7 @@ func (s Sheet) condition(rows []species.Row) Condition {
 }
 
 // sure judges the rows of one factor by SureRule.
-func (s Sheet) sure(rows []species.Row) string {
+func (s Sheet) sure(rows []table.Row) string {
 	witnesses := map[string]bool{}
 	for _, r := range rows {
 		if !r.Secondhand && r.Bearing != evidence.Reported {
@@ -126,8 +127,8 @@ func (s Sheet) sure(rows []species.Row) string {
 	if len(witnesses) == 1 {
 		papers = "one paper"
 	}
-	own := func(r species.Row) bool { return !r.Secondhand }
-	disputed := func(k species.Conflict) bool { return k.Factor == rows[0].Factor && standing(k) > 1 }
+	own := func(r table.Row) bool { return !r.Secondhand }
+	disputed := func(k conflict.Conflict) bool { return k.Factor == rows[0].Factor && standing(k) > 1 }
 	switch n := len(witnesses); {
 	case slices.ContainsFunc(s.Disputes.Conflicts, disputed):
 		return papers + "; disputed, see below"
@@ -145,7 +146,7 @@ func (s Sheet) sure(rows []species.Row) string {
 
 // bothWays reports whether one value, or one word, both favoured and prevented
 // hatching by papers' own findings: something else decided there.
-func bothWays(rows []species.Row) bool {
+func bothWays(rows []table.Row) bool {
 	for _, a := range rows {
 		for _, b := range rows {
 			if a.Secondhand || b.Secondhand || a.Bearing != evidence.Favours || b.Bearing != evidence.Prevents {
@@ -160,7 +161,7 @@ func bothWays(rows []species.Row) bool {
 }
 
 // standing counts the sides of a conflict with findings of their own.
-func standing(c species.Conflict) (n int) {
+func standing(c conflict.Conflict) (n int) {
 	for _, s := range c.Sides {
 		if s.Firsthand > 0 {
 			n++
@@ -175,7 +176,7 @@ const mostTold = 5
 // told sums up the rows of one factor by what it did: those of papers' own
 // findings, or those that are cited. Values that were only tested or met with
 // are told where nothing else is.
-func (s Sheet) told(rows []species.Row, cited bool) []Effect {
+func (s Sheet) told(rows []table.Row, cited bool) []Effect {
 	var out []Effect
 	for _, b := range []evidence.Bearing{evidence.Favours, evidence.Prevents, evidence.Indifferent, evidence.Reported} {
 		if b == evidence.Reported && len(out) > 0 {
@@ -206,7 +207,7 @@ func (s Sheet) told(rows []species.Row, cited bool) []Effect {
 
 // ranged sums up many values: the words, and from where to where the numbers of
 // each unit reach.
-func ranged(rows []species.Row, second bool, b evidence.Bearing) []string {
+func ranged(rows []table.Row, second bool, b evidence.Bearing) []string {
 	var words, units []string
 	ends := map[string][]float64{}
 	for _, r := range rows {
@@ -247,7 +248,7 @@ func otherNames(ev Evidence) []string {
 }
 
 // sources returns the full references of the papers in rows, by citation.
-func (e *Engine) sources(ctx context.Context, rows []species.Row) ([]Source, error) {
+func (e *Engine) sources(ctx context.Context, rows []table.Row) ([]Source, error) {
 	var out []Source
 	done := map[string]bool{}
 	for _, r := range rows {

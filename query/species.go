@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"hatchlore/evidence/store"
-	"hatchlore/species"
+	"hatchlore/species/taxonomy"
 )
 
 // KnownName is a name as papers print it, with how much is told under it.
@@ -23,7 +23,7 @@ type KnownName struct {
 // them.
 type Names struct {
 	Known    []KnownName
-	Doubtful []species.Pair // may be two spellings of one name
+	Doubtful []taxonomy.Pair // may be two spellings of one name
 	Aliases  []store.Alias
 }
 
@@ -66,16 +66,16 @@ func (e *Engine) CheckAlias(ctx context.Context, a store.Alias) error {
 	return err
 }
 
-func resolver(all []store.Alias) (*species.Names, error) {
-	aliases := make([]species.Alias, 0, len(all))
+func resolver(all []store.Alias) (*taxonomy.Names, error) {
+	aliases := make([]taxonomy.Alias, 0, len(all))
 	for _, a := range all {
-		aliases = append(aliases, species.Alias{Old: a.Old, New: a.New})
+		aliases = append(aliases, taxonomy.Alias{Old: a.Old, New: a.New})
 	}
-	return species.NewNames(aliases)
+	return taxonomy.NewNames(aliases)
 }
 
 // names returns the resolver of the library's names.
-func (e *Engine) names(ctx context.Context) (*species.Names, error) {
+func (e *Engine) names(ctx context.Context) (*taxonomy.Names, error) {
 	all, err := e.store.Aliases(ctx)
 	if err != nil {
 		return nil, err
@@ -89,25 +89,25 @@ func (e *Engine) names(ctx context.Context) (*species.Names, error) {
 
 // selection returns the claims on a taxon as the keeper typed it. Only those
 // are read from the store, whatever else it holds.
-func (e *Engine) selection(ctx context.Context, taxon string, borrow bool) (species.Selection, *species.Names, error) {
+func (e *Engine) selection(ctx context.Context, taxon string, borrow bool) (taxonomy.Selection, *taxonomy.Names, error) {
 	names, err := e.names(ctx)
 	if err != nil {
-		return species.Selection{}, nil, err
+		return taxonomy.Selection{}, nil, err
 	}
 	taxa, err := e.store.TaxonNames(ctx)
 	if err != nil {
-		return species.Selection{}, nil, err
+		return taxonomy.Selection{}, nil, err
 	}
 	taxa = slices.DeleteFunc(taxa, func(t string) bool { return t == "" })
-	current, err := species.Resolve(taxa, taxon, names)
+	current, err := taxonomy.Resolve(taxa, taxon, names)
 	if err != nil {
-		return species.Selection{}, nil, err
+		return taxonomy.Selection{}, nil, err
 	}
-	claims, err := e.store.Claims(ctx, store.Filter{Taxa: species.Speaking(taxa, current, names, borrow)})
+	claims, err := e.store.Claims(ctx, store.Filter{Taxa: taxonomy.Speaking(taxa, current, names, borrow)})
 	if err != nil {
-		return species.Selection{}, nil, err
+		return taxonomy.Selection{}, nil, err
 	}
-	s, err := species.Select(claims, current, names, borrow)
+	s, err := taxonomy.Select(claims, current, names, borrow)
 	return s, names, err
 }
 

@@ -5,12 +5,12 @@ import (
 	"strings"
 
 	"hatchlore/evidence/store"
-	"hatchlore/species"
+	"hatchlore/species/taxonomy"
 )
 
 // synonymy is the keeper's aliases, read both ways.
 type synonymy struct {
-	names *species.Names
+	names *taxonomy.Names
 	read  []reading // of both names of each alias
 }
 
@@ -20,7 +20,7 @@ type reading struct {
 	current string // in lower case
 }
 
-func newSynonymy(names *species.Names, aliases []store.Alias) synonymy {
+func newSynonymy(names *taxonomy.Names, aliases []store.Alias) synonymy {
 	s := synonymy{names: names}
 	for _, a := range aliases {
 		for _, n := range []string{a.Old, a.New} {

@@ -6,25 +6,28 @@ import (
 	"strings"
 
 	"hatchlore/evidence"
-	"hatchlore/species"
+	"hatchlore/species/conflict"
+	"hatchlore/species/pool"
+	"hatchlore/species/table"
+	"hatchlore/species/value"
 )
 
 // KindWords says in a few words how the sides of a disagreement stand.
-var KindWords = map[species.Kind]string{
-	species.Need:    "needed or not",
-	species.Opposed: "hatched here, failed there",
-	species.Apart:   "ranges that do not meet",
-	species.Silent:  "nobody tells at first hand",
+var KindWords = map[conflict.Kind]string{
+	conflict.Need:    "needed or not",
+	conflict.Opposed: "hatched here, failed there",
+	conflict.Apart:   "ranges that do not meet",
+	conflict.Silent:  "nobody tells at first hand",
 }
 
 // ReasonWords names what could explain a disagreement away.
-var ReasonWords = map[species.ReasonKind]string{
-	species.UnitSlip:   "unit",
-	species.StageMixed: "stage",
-	species.EchoOnly:   "echo",
-	species.Twice:      "published twice",
-	species.Population: "population",
-	species.Conditions: "other conditions",
+var ReasonWords = map[conflict.ReasonKind]string{
+	conflict.UnitSlip:   "unit",
+	conflict.StageMixed: "stage",
+	conflict.EchoOnly:   "echo",
+	conflict.Twice:      "published twice",
+	conflict.Population: "population",
+	conflict.Conditions: "other conditions",
 }
 
 // FiguresNote ends every table: a figure is not an instruction.
@@ -33,17 +36,17 @@ const FiguresNote = "Figures from papers are not instructions: start small and k
 // ClaimValue shows a claim's value in canonical units, with its printed form
 // where that differs.
 func ClaimValue(c evidence.Claim) string {
-	value := species.Value(c)
-	if c.Printed != "" && c.Printed != value {
-		value += " (" + c.Printed + ")"
+	shown := value.Of(c)
+	if c.Printed != "" && c.Printed != shown {
+		shown += " (" + c.Printed + ")"
 	}
-	return value
+	return shown
 }
 
 // RowNotes are the marks of a row and whatever else sets it apart in the table
 // of taxon: another species of the genus, an emergence count, the paper that it
 // cites.
-func RowNotes(r species.Row, taxon string) string {
+func RowNotes(r table.Row, taxon string) string {
 	var notes []string
 	if r.Name != taxon {
 		notes = append(notes, r.Name)
@@ -68,7 +71,7 @@ func RowNotes(r species.Row, taxon string) string {
 
 // Weight says how many papers stand on a side by their own findings, and which
 // stand on another as well.
-func Weight(s species.Side) string {
+func Weight(s conflict.Side) string {
 	var w string
 	switch s.Firsthand {
 	case 0:
@@ -91,7 +94,7 @@ func Weight(s species.Side) string {
 }
 
 // Citations are the papers of a side, each once.
-func Citations(s species.Side) []string {
+func Citations(s conflict.Side) []string {
 	var out []string
 	for _, say := range s.Says {
 		if !slices.Contains(out, say.Citation) {
@@ -102,7 +105,7 @@ func Citations(s species.Side) []string {
 }
 
 // PooledLines tells the hatched fractions that papers give together on a taxon.
-func PooledLines(pooled []species.Pooled, taxon string) []string {
+func PooledLines(pooled []pool.Pooled, taxon string) []string {
 	var out []string
 	for _, p := range pooled {
 		line := p.String()

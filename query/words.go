@@ -7,14 +7,16 @@ import (
 	"hatchlore/evidence"
 	"hatchlore/evidence/store"
 	"hatchlore/ingest"
-	"hatchlore/species"
+	"hatchlore/species/conflict"
+	"hatchlore/species/fulltext"
+	"hatchlore/species/table"
 )
 
-// reads is how a claim reads on its page, see [species.Words].
+// reads is how a claim reads on its page, see [fulltext.Words].
 type reads struct {
 	words string
 	table bool
-	eggs  int // that a table's fraction is one of, see [species.EggsEach]
+	eggs  int // that a table's fraction is one of, see [fulltext.EggsEach]
 }
 
 // words returns how claims read on their pages, by id. A claim whose page is
@@ -41,9 +43,9 @@ func (e *Engine) words(ctx context.Context, claims []evidence.Claim) (map[string
 		}
 		t := reads{words: c.Quote}
 		if page != nil {
-			t.words, t.table = species.Words(*page, c)
+			t.words, t.table = fulltext.Words(*page, c)
 			if c.Factor == evidence.HatchingFraction {
-				t.eggs = species.EggsEach(*page, c)
+				t.eggs = fulltext.EggsEach(*page, c)
 			}
 		}
 		out[c.ID] = t
@@ -63,7 +65,7 @@ func eggs(words map[string]reads) map[string]int {
 }
 
 // tell fills in how the claims of rows read.
-func tell(rows []species.Row, words map[string]reads) {
+func tell(rows []table.Row, words map[string]reads) {
 	for i := range rows {
 		t := words[rows[i].ID]
 		rows[i].Words, rows[i].Tabled = t.words, t.table
@@ -71,9 +73,9 @@ func tell(rows []species.Row, words map[string]reads) {
 }
 
 // tellSides fills in how the claims on the sides of conflicts read.
-func tellSides(conflicts []species.Conflict, words map[string]reads) {
+func tellSides(conflicts []conflict.Conflict, words map[string]reads) {
 	for _, c := range conflicts {
-		for _, sides := range [][]species.Side{c.Sides, c.Elsewhere} {
+		for _, sides := range [][]conflict.Side{c.Sides, c.Elsewhere} {
 			for _, s := range sides {
 				for i := range s.Says {
 					t := words[s.Says[i].Claim]

@@ -6,6 +6,9 @@ import (
 	"strings"
 
 	"hatchlore/evidence"
+	"hatchlore/species/taxonomy"
+	"hatchlore/species/value"
+	"hatchlore/species/witness"
 )
 
 // Agreement is what all sources with findings of their own share on a factor.
@@ -24,16 +27,16 @@ type Agreement struct {
 // source saw eggs hatch and none saw them fail, or the word they all use. A
 // factor with one source, or without such a range, has none. What came of the
 // eggs is compared by pooling, not here.
-func Agreements(claims []evidence.Claim, library Library, names *Names) []Agreement {
-	lib := shelve(library)
+func Agreements(claims []evidence.Claim, library witness.Library, names *taxonomy.Names) []Agreement {
+	lib := witness.Shelve(library)
 	out := []Agreement{}
-	for _, g := range groups(claims, names) {
-		m, _ := evidence.MeasureOf(g.factor)
+	for _, g := range witness.Groups(claims, names) {
+		m, _ := evidence.MeasureOf(g.Factor)
 		if m.Outcome {
 			continue
 		}
-		first := slices.DeleteFunc(slices.Clone(g.claims), func(c evidence.Claim) bool { return c.Secondhand })
-		vs := voices(first, lib)
+		first := slices.DeleteFunc(slices.Clone(g.Claims), func(c evidence.Claim) bool { return c.Secondhand })
+		vs := witness.Voices(first, lib)
 		for _, unit := range unitsOf(first) {
 			if a, ok := common(g, vs, unit); ok {
 				out = append(out, a)
@@ -49,39 +52,39 @@ func Agreements(claims []evidence.Claim, library Library, names *Names) []Agreem
 	return out
 }
 
-func common(g group, vs []voice, unit string) (Agreement, bool) {
-	a := Agreement{Taxon: g.taxon, Factor: g.factor, Unit: unit}
-	var shared span
+func common(g witness.Group, vs []witness.Voice, unit string) (Agreement, bool) {
+	a := Agreement{Taxon: g.Taxon, Factor: g.Factor, Unit: unit}
+	var shared value.Span
 	for _, v := range vs {
-		s, ok := v.reach(unit, evidence.Favours)
+		s, ok := v.Reach(unit, evidence.Favours)
 		if !ok {
 			continue
 		}
 		if len(a.Papers) == 0 {
 			shared = s
 		}
-		shared = span{max(shared.low, s.low), min(shared.high, s.high)}
-		a.Papers = append(a.Papers, v.paper)
+		shared = value.Span{Low: max(shared.Low, s.Low), High: min(shared.High, s.High)}
+		a.Papers = append(a.Papers, v.Paper)
 	}
-	if len(a.Papers) < 2 || shared.low > shared.high {
+	if len(a.Papers) < 2 || shared.Low > shared.High {
 		return a, false
 	}
 	for _, bar := range bars(vs, unit) {
-		if overlap(g.factor, shared, bar) {
+		if value.Overlap(g.Factor, shared, bar) {
 			return a, false
 		}
 	}
-	a.Low, a.High = shared.ends()
-	a.Value = valueOf(a.Low, a.High, a.Unit, "")
+	a.Low, a.High = shared.Ends()
+	a.Value = value.Print(a.Low, a.High, a.Unit, "")
 	return a, a.Low != nil || a.High != nil
 }
 
 // commonWord is the one category with which all sources favour a factor.
-func commonWord(g group, vs []voice) (Agreement, bool) {
-	a := Agreement{Taxon: g.taxon, Factor: g.factor}
+func commonWord(g witness.Group, vs []witness.Voice) (Agreement, bool) {
+	a := Agreement{Taxon: g.Taxon, Factor: g.Factor}
 	for _, v := range vs {
 		speaks := false
-		for _, c := range v.claims {
+		for _, c := range v.Claims {
 			if c.Category == "" || c.Bearing == evidence.Reported {
 				continue
 			}
@@ -94,7 +97,7 @@ func commonWord(g group, vs []voice) (Agreement, bool) {
 			speaks = true
 		}
 		if speaks {
-			a.Papers = append(a.Papers, v.paper)
+			a.Papers = append(a.Papers, v.Paper)
 		}
 	}
 	a.Value = a.Category

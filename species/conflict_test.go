@@ -1,12 +1,18 @@
 package species
 
 import (
+	"encoding/json"
+	"fmt"
 	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
 
 	"hatchlore/evidence"
+	"hatchlore/species/conflict"
+	"hatchlore/species/speciestest"
+	"hatchlore/species/taxonomy"
+	"hatchlore/species/witness"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -72,7 +78,7 @@ func TestConflicts(t *testing.T) {
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			var got []string
-			for _, c := range Conflicts(claimsOf(t, tt.claims), testLibrary, nil) {
+			for _, c := range Conflicts(speciestest.Claims(t, tt.claims), speciestest.Library(), nil) {
 				got = append(got, sketch(c))
 			}
 			if d := cmp.Diff(tt.want, got); d != "" {
@@ -83,14 +89,14 @@ func TestConflicts(t *testing.T) {
 }
 
 func TestMostContestedValue(t *testing.T) {
-	cs := Conflicts(claimsOf(t, `
+	cs := Conflicts(speciestest.Claims(t, `
 alder cold favours 20..45
 birch cold favours 0..60
 cedar cold prevents 30
 cedar cold favours 95
 dogtwo cold prevents 30
 dogtwo cold favours 90
-alder cold prevents 10`), testLibrary, nil)
+alder cold prevents 10`), speciestest.Library(), nil)
 	if len(cs) == 0 {
 		t.Fatal("no conflict")
 	}
@@ -109,16 +115,16 @@ alder cold prevents 10`), testLibrary, nil)
 // Those who saw no hatch at a higher value that the other side reaches stand
 // with those at the disputed one; where else eggs hatched is told beside it.
 func TestWitnessesAtOtherValues(t *testing.T) {
-	cs := Conflicts(claimsOf(t, `
+	cs := Conflicts(speciestest.Claims(t, `
 alder cond favours 600
 alder cond favours 1500
 birch cond prevents 640
 birch cond favours 100
 cedar cond prevents 1200
-fir cond prevents 9000`), testLibrary, nil)
-	var got Conflict
+fir cond prevents 9000`), speciestest.Library(), nil)
+	var got conflict.Conflict
 	for _, c := range cs {
-		if c.Kind == Opposed {
+		if c.Kind == conflict.Opposed {
 			got = c
 		}
 	}
@@ -136,7 +142,7 @@ fir cond prevents 9000`), testLibrary, nil)
 
 // An open range elsewhere in a paper does not hide what it saw at the bar.
 func TestOpenRangeDoesNotHideItsEnd(t *testing.T) {
-	cs := Conflicts(claimsOf(t, "alder cold favours 0\nalder cold favours 60..\nbirch cold prevents 0"), testLibrary, nil)
+	cs := Conflicts(speciestest.Claims(t, "alder cold favours 0\nalder cold favours 60..\nbirch cold prevents 0"), speciestest.Library(), nil)
 	if len(cs) == 0 || sketch(cs[0]) != "opposed stratification-length: favours 0 d alder/1 | prevents 0 d birch/1" {
 		t.Errorf("%+v", cs)
 	}
@@ -156,17 +162,17 @@ func TestCountsOfStages(t *testing.T) {
 		{"a paper that counts both", "alder trigger favours flooding\nalder fraction favours 82 emergence\nalder fraction favours 31 hatching", nil},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			claims := claimsOf(t, tt.claims)
+			claims := speciestest.Claims(t, tt.claims)
 			for i := range claims { // a paper tells it all in one sentence
 				claims[i].Page, claims[i].Start, claims[i].End = 1, 0, 80
 			}
 			var got []string
-			for _, c := range Conflicts(claims, testLibrary, nil) {
-				if c.Factor != evidence.HatchingFraction || c.after == "" {
+			for _, c := range Conflicts(claims, speciestest.Library(), nil) {
+				if c.Factor != evidence.HatchingFraction || c.After == "" {
 					continue
 				}
 				got = append(got, sketch(c))
-				if len(c.Reasons) == 0 || c.Reasons[0].Kind != StageMixed || !strings.Contains(c.Question, "after carbon-dioxide") {
+				if len(c.Reasons) == 0 || c.Reasons[0].Kind != conflict.StageMixed || !strings.Contains(c.Question, "after carbon-dioxide") {
 					t.Errorf("%s: reasons %v", c.Question, c.Reasons)
 				}
 			}
@@ -178,11 +184,11 @@ func TestCountsOfStages(t *testing.T) {
 }
 
 func TestTorn(t *testing.T) {
-	cs := Conflicts(claimsOf(t, `
+	cs := Conflicts(speciestest.Claims(t, `
 alder dry favours required
 birch dry favours required
 birch dry indifferent not-required
-cedar dry indifferent not-required`), testLibrary, nil)
+cedar dry indifferent not-required`), speciestest.Library(), nil)
 	if len(cs) != 1 {
 		t.Fatalf("%d conflicts, want 1", len(cs))
 	}
@@ -218,7 +224,7 @@ func TestReasons(t *testing.T) {
 		{"some of a side counted emergence", "alder temp favours 24 emergence\nfir temp favours 24 hatching\ncedar temp prevents 24 hatching", []string{"stage|Alder 1960 counted emergence, Cedar et al. 1990 counted hatching"}},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			cs := Conflicts(claimsOf(t, tt.claims), testLibrary, nil)
+			cs := Conflicts(speciestest.Claims(t, tt.claims), speciestest.Library(), nil)
 			if len(cs) == 0 {
 				t.Fatal("no conflict")
 			}
@@ -255,7 +261,7 @@ func TestLevels(t *testing.T) {
 		{"alder temp favours 5\nbirch temp favours 20", []string{"5 °C", "20 °C"}},
 		{"alder fraction favours 5\nbirch fraction favours 60", []string{}},
 	} {
-		cs := Conflicts(claimsOf(t, tt.claims), testLibrary, nil)
+		cs := Conflicts(speciestest.Claims(t, tt.claims), speciestest.Library(), nil)
 		if len(cs) == 0 {
 			t.Errorf("no conflict in %s", tt.claims)
 			continue
@@ -282,13 +288,13 @@ func TestLevels(t *testing.T) {
 }
 
 func TestQuestions(t *testing.T) {
-	claims := claimsOf(t, "alder cold favours 30\nbirch temp favours 8 cite:Fern_1950\ncedar ph reported 7")
-	qs := Questions(Selection{Taxon: "Vernocephala umbrosa", Claims: claims}, testLibrary)
+	claims := speciestest.Claims(t, "alder cold favours 30\nbirch temp favours 8 cite:Fern_1950\ncedar ph reported 7")
+	qs := Questions(taxonomy.Selection{Taxon: "Vernocephala umbrosa", Claims: claims}, speciestest.Library())
 	if len(qs) != len(evidence.Measures())-2 {
 		t.Errorf("%d open questions, want all factors but two", len(qs))
 	}
 	for _, q := range qs {
-		if q.Kind != Silent || q.Factor == evidence.ColdLength || q.Factor == evidence.PH {
+		if q.Kind != conflict.Silent || q.Factor == evidence.ColdLength || q.Factor == evidence.PH {
 			t.Errorf("%s is no open question", q.ID)
 		}
 		if told := len(q.Sides) > 0; told != (q.Factor == evidence.WarmTemperature) {
@@ -309,7 +315,7 @@ func TestAgreements(t *testing.T) {
 		{"alder dry favours required\nbirch dry favours required", []string{"required alder+birch"}},
 	} {
 		var got []string
-		for _, a := range Agreements(claimsOf(t, tt.claims), testLibrary, nil) {
+		for _, a := range Agreements(speciestest.Claims(t, tt.claims), speciestest.Library(), nil) {
 			got = append(got, a.Value+" "+strings.Join(a.Papers, "+"))
 		}
 		if d := cmp.Diff(tt.want, got); d != "" {
@@ -318,41 +324,14 @@ func TestAgreements(t *testing.T) {
 	}
 }
 
-// madeUp makes claims at random: few papers, values that often meet.
-func madeUp(r *rand.Rand, n int) []evidence.Claim {
-	papers := []string{"alder", "birch", "cedar", "dogtwo", "elder", "fir"}
-	measures := evidence.Measures()
-	var out []evidence.Claim
-	for i := range n {
-		m := measures[r.IntN(len(measures))]
-		c := evidence.Claim{ID: "r" + string(rune('A'+i%26)) + string(rune('a'+i/26%26)) + string(rune('a'+i/676%26)), Paper: papers[r.IntN(len(papers))], Page: 1 + r.IntN(9), Start: r.IntN(1000),
-			Taxon: []string{"Vernocephala umbrosa", "Vernocephala nitida"}[r.IntN(2)], Factor: m.Factor, Bearing: bearingOrder[r.IntN(4)],
-			Stage: []evidence.Stage{"", "hatching", "emergence"}[r.IntN(3)]}
-		if len(m.Units) > 0 && (len(m.Categories) == 0 || r.IntN(2) == 0) {
-			low, high := float64(r.IntN(40)), float64(40+r.IntN(60))
-			if r.IntN(3) > 0 {
-				high = low
-			}
-			c.Low, c.High, c.Unit = &low, &high, m.Units[0]
-		} else {
-			c.Category = m.Categories[r.IntN(len(m.Categories))]
-		}
-		if r.IntN(4) == 0 {
-			c.Secondhand, c.Cited = true, []string{"Alder 1960", "Fern 1950", "van der Dogtwo (2001)"}[r.IntN(3)]
-		}
-		out = append(out, c)
-	}
-	return out
-}
-
 func TestConflictProperties(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))
 	for range 60 {
-		claims := madeUp(r, 40)
-		want := Conflicts(claims, testLibrary, nil)
+		claims := speciestest.MadeUp(r, 40)
+		want := Conflicts(claims, speciestest.Library(), nil)
 		shuffled := slices.Clone(claims)
 		r.Shuffle(len(shuffled), func(i, j int) { shuffled[i], shuffled[j] = shuffled[j], shuffled[i] })
-		if d := cmp.Diff(jsonOf(t, want), jsonOf(t, Conflicts(shuffled, testLibrary, nil))); d != "" {
+		if d := cmp.Diff(jsonOf(t, want), jsonOf(t, Conflicts(shuffled, speciestest.Library(), nil))); d != "" {
 			t.Fatalf("the order of claims matters: %s", d)
 		}
 		ids := map[string]bool{}
@@ -367,7 +346,7 @@ func TestConflictProperties(t *testing.T) {
 	}
 }
 
-func checkSides(t *testing.T, c Conflict) {
+func checkSides(t *testing.T, c conflict.Conflict) {
 	t.Helper()
 	if len(c.Sides) < 2 {
 		t.Errorf("%s has %d sides", c.ID, len(c.Sides))
@@ -390,16 +369,61 @@ func echoesCountNothing(t *testing.T, claims []evidence.Claim) {
 		}
 	}
 	before := map[string]int{}
-	for _, c := range Conflicts(claims, testLibrary, nil) {
+	for _, c := range Conflicts(claims, speciestest.Library(), nil) {
 		for i, s := range c.Sides {
 			before[c.ID+string(rune('0'+i))] = s.Firsthand
 		}
 	}
-	for _, c := range Conflicts(with, testLibrary, nil) {
+	for _, c := range Conflicts(with, speciestest.Library(), nil) {
 		for i, s := range c.Sides {
 			if n, ok := before[c.ID+string(rune('0'+i))]; ok && s.Firsthand > n {
 				t.Errorf("%s: echoes raise side %s from %d to %d witnesses", c.ID, s.Value, n, s.Firsthand)
 			}
 		}
 	}
+}
+
+// sketch prints a conflict in one line: kind factor: bearing value papers/firsthand | ...
+func sketch(c conflict.Conflict) string {
+	var sides []string
+	for _, s := range c.Sides {
+		sides = append(sides, fmt.Sprintf("%s %s %s/%d", s.Bearing, s.Value, strings.Join(s.Papers, "+"), s.Firsthand))
+	}
+	return fmt.Sprintf("%s %s: %s", c.Kind, c.Factor, strings.Join(sides, " | "))
+}
+
+func jsonOf(t testing.TB, v any) string {
+	t.Helper()
+	b, err := json.Marshal(v)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(b)
+}
+
+// An experiment published twice is one witness, and a conflict says so.
+func TestTwinsCountOnce(t *testing.T) {
+	lib := witness.Library{
+		"note":   {Key: "note", Year: 1960, Authors: []string{"Alder, Jo"}},
+		"thesis": {Key: "thesis", Year: 1962, Authors: []string{"Alder, Jo"}},
+		"birch":  {Key: "birch", Year: 1975, Authors: []string{"Birch, Ann"}},
+	}
+	claims := speciestest.Claims(t, speciestest.Outcomes("note")+speciestest.Outcomes("thesis")+"\nbirch cold prevents 30\nbirch cold favours 90")
+	lib.Join(witness.Twins(claims, lib, nil))
+	for _, c := range Conflicts(claims, lib, nil) {
+		if c.Factor != evidence.ColdLength {
+			continue
+		}
+		if s := c.Sides[0]; len(s.Papers) != 2 || s.Firsthand != 1 {
+			t.Errorf("%s", sketch(c))
+		}
+		for _, r := range c.Reasons {
+			if r.Kind == conflict.Twice && r.Note == "Alder 1962 tells of the same experiment as Alder 1960 (5 equal figures): it counts once" {
+				return
+			}
+		}
+		t.Errorf("reasons %+v", c.Reasons)
+		return
+	}
+	t.Error("no conflict on cold")
 }

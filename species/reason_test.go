@@ -4,6 +4,9 @@ import (
 	"testing"
 
 	"hatchlore/evidence"
+	"hatchlore/species/conflict"
+	"hatchlore/species/speciestest"
+	"hatchlore/species/witness"
 )
 
 // A value in the wrong unit that nobody found himself is not tried on eggs; one
@@ -14,7 +17,7 @@ func TestNoLevelForMistakenUnit(t *testing.T) {
 		"alder temp favours 10\nbirch temp favours 50":                 2,
 		"alder temp favours 10\nbirch temp favours 30 cite:Alder_1960": 2,
 	} {
-		cs := Conflicts(claimsOf(t, claims), testLibrary, nil)
+		cs := Conflicts(speciestest.Claims(t, claims), speciestest.Library(), nil)
 		if len(cs) != 1 || cs[0].Factor != evidence.WarmTemperature || len(cs[0].Levels) != want {
 			t.Errorf("%s: %+v, want %d levels", claims, cs, want)
 		}
@@ -24,16 +27,16 @@ func TestNoLevelForMistakenUnit(t *testing.T) {
 // Those who saw eggs hatch at a disputed value are one camp when their places are
 // compared, and a paper on both sides explains nothing.
 func TestPlacesOfCamps(t *testing.T) {
-	lib := Library{
+	lib := witness.Library{
 		"alder": {Key: "alder", Authors: []string{"Alder"}, Year: 1960, Places: []string{"North Fen"}},
 		"birch": {Key: "birch", Authors: []string{"Birch"}, Year: 1975, Places: []string{"North Fen"}},
 		"cedar": {Key: "cedar", Authors: []string{"Cedar"}, Year: 1990, Places: []string{"South Heath"}},
 	}
-	cs := Conflicts(claimsOf(t, "alder cond favours 600\nbirch cond indifferent 500..700\ncedar cond prevents 600\ncedar cond favours 50"), lib, nil)
+	cs := Conflicts(speciestest.Claims(t, "alder cond favours 600\nbirch cond indifferent 500..700\ncedar cond prevents 600\ncedar cond favours 50"), lib, nil)
 	var notes []string
 	for _, c := range cs {
 		for _, r := range c.Reasons {
-			if c.Kind == Opposed && r.Kind == Population {
+			if c.Kind == conflict.Opposed && r.Kind == conflict.Population {
 				notes = append(notes, r.Note)
 			}
 		}
@@ -53,9 +56,9 @@ func TestStageExplains(t *testing.T) {
 		"alder temp favours 20 emergence\nbirch temp prevents 20 hatching cite:Cedar_1990":                                                        false,
 	} {
 		got := false
-		for _, c := range Conflicts(claimsOf(t, claims), testLibrary, nil) {
+		for _, c := range Conflicts(speciestest.Claims(t, claims), speciestest.Library(), nil) {
 			for _, r := range c.Reasons {
-				got = got || c.Kind == Opposed && r.Kind == StageMixed
+				got = got || c.Kind == conflict.Opposed && r.Kind == conflict.StageMixed
 			}
 		}
 		if got != want {

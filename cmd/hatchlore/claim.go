@@ -7,13 +7,13 @@ import (
 	"strings"
 	"time"
 
-	"github.com/spf13/cobra"
-
 	"hatchlore/cmd/internal/library"
 	"hatchlore/evidence"
 	"hatchlore/evidence/store"
 	"hatchlore/query"
-	"hatchlore/species"
+	"hatchlore/species/table"
+
+	"github.com/spf13/cobra"
 )
 
 func (a *app) claimCommand() *cobra.Command {
@@ -184,7 +184,7 @@ func claimLines(g *grid, c query.Claimed) {
 	if k.Secondhand {
 		line("cited from", k.CitedSource())
 	}
-	line("marks", strings.Join(species.Marks(*k), ", "))
+	line("marks", strings.Join(table.Marks(*k), ", "))
 	read := "rule " + k.Rule
 	if k.Rule == store.HandRule {
 		read = "added by hand"

@@ -6,12 +6,13 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/spf13/cobra"
-
 	"hatchlore/cmd/internal/library"
 	"hatchlore/evidence"
 	"hatchlore/query"
-	"hatchlore/species"
+	"hatchlore/species/conflict"
+	"hatchlore/species/pool"
+
+	"github.com/spf13/cobra"
 )
 
 func (a *app) conflictsCommand() *cobra.Command {
@@ -31,7 +32,7 @@ first hand.`,
 			if err != nil {
 				return err
 			}
-			return emit(cmd.OutOrStdout(), *format, slices.Concat(d.Conflicts, d.Open), func(w io.Writer, _ []species.Conflict) error {
+			return emit(cmd.OutOrStdout(), *format, slices.Concat(d.Conflicts, d.Open), func(w io.Writer, _ []conflict.Conflict) error {
 				return printDisputes(w, d)
 			})
 		})
@@ -62,7 +63,7 @@ func printDisputes(w io.Writer, d query.Disputes) error {
 	list(w, "\nopen questions", openLines(d.Open), width)
 	if len(d.Conflicts) > 0 {
 		fmt.Fprintln(w, "\norder")
-		for _, l := range fold(species.Rule, width-2) {
+		for _, l := range fold(conflict.Rule, width-2) {
 			fmt.Fprintln(w, "  "+l)
 		}
 	}
@@ -71,7 +72,7 @@ func printDisputes(w io.Writer, d query.Disputes) error {
 
 // openLines tells what nobody tells at first hand: what only hearsay speaks of
 // by itself, and the factors of which there is nothing in one line.
-func openLines(open []species.Conflict) []string {
+func openLines(open []conflict.Conflict) []string {
 	var out, silent []string
 	for _, c := range open {
 		if len(c.Sides) == 0 {
@@ -91,7 +92,7 @@ func openLines(open []species.Conflict) []string {
 }
 
 // pooledLines tells the hatched fractions that papers give together.
-func pooledLines(pooled []species.Pooled, taxon string) []string {
+func pooledLines(pooled []pool.Pooled, taxon string) []string {
 	lines := query.PooledLines(pooled, taxon)
 	for i, l := range lines {
 		lines[i] = clean(l)
@@ -99,7 +100,7 @@ func pooledLines(pooled []species.Pooled, taxon string) []string {
 	return lines
 }
 
-func printConflict(w io.Writer, st style, n int, c species.Conflict, d query.Disputes, width int) error {
+func printConflict(w io.Writer, st style, n int, c conflict.Conflict, d query.Disputes, width int) error {
 	head := fmt.Sprintf("%d  %s", n, c.Question)
 	if c.Taxon != d.Taxon {
 		head += " (" + c.Taxon + ")"
@@ -135,7 +136,7 @@ func printConflict(w io.Writer, st style, n int, c species.Conflict, d query.Dis
 		// Sides that dispute one value share the level that tests it.
 		list(w, "   a trial would set", []string{strings.Join(slices.Compact(levels), " | ")}, width)
 	}
-	if len(levels) == 0 && slices.ContainsFunc(c.Reasons, func(r species.Reason) bool { return r.Kind == species.UnitSlip }) {
+	if len(levels) == 0 && slices.ContainsFunc(c.Reasons, func(r conflict.Reason) bool { return r.Kind == conflict.UnitSlip }) {
 		list(w, "   a trial would set", []string{"nothing: see the unit above, and do not put eggs at such a value"}, width)
 	}
 	return nil
@@ -146,7 +147,7 @@ const sideWidth = 34
 
 // printSides lays the sides out beside each other where the width allows, a
 // few at a time.
-func printSides(w io.Writer, sides []species.Side, width int) error {
+func printSides(w io.Writer, sides []conflict.Side, width int) error {
 	across := max(1, min(len(sides), (width-3)/(sideWidth+gap)))
 	for part := range slices.Chunk(sides, across) {
 		each := (width - 3 - gap*(len(part)-1)) / len(part)
@@ -179,7 +180,7 @@ const mostPassages = 2
 
 // sideLines are the lines of one side: its value and weight, then each source
 // with its words.
-func sideLines(s species.Side, width int) []string {
+func sideLines(s conflict.Side, width int) []string {
 	lines := append(fold(clean(sideHead(s)), width), fold(query.Weight(s), width)...)
 	for _, of := range byPaper(s.Passages()) {
 		for _, p := range of[:min(mostPassages, len(of))] {
@@ -196,7 +197,7 @@ func sideLines(s species.Side, width int) []string {
 }
 
 // sideHead names a side by its value and what that did.
-func sideHead(s species.Side) string {
+func sideHead(s conflict.Side) string {
 	if strings.Contains(s.Value, string(s.Bearing)) {
 		return s.Value
 	}
@@ -204,20 +205,20 @@ func sideHead(s species.Side) string {
 }
 
 // byPaper parts passages that stand in the order of their papers.
-func byPaper(ps []species.Passage) [][]species.Passage {
-	var out [][]species.Passage
+func byPaper(ps []conflict.Passage) [][]conflict.Passage {
+	var out [][]conflict.Passage
 	for _, p := range ps {
 		if n := len(out); n > 0 && out[n-1][0].Paper == p.Paper {
 			out[n-1] = append(out[n-1], p)
 			continue
 		}
-		out = append(out, []species.Passage{p})
+		out = append(out, []conflict.Passage{p})
 	}
 	return out
 }
 
 // passageWhere cites a passage and says what must be known to weigh it.
-func passageWhere(p species.Passage) string {
+func passageWhere(p conflict.Passage) string {
 	where := fmt.Sprintf("%s, p. %d", p.Citation, p.Page)
 	if p.Secondhand {
 		where += ", second-hand"
@@ -229,7 +230,7 @@ func passageWhere(p species.Passage) string {
 }
 
 // passageWords are the paper's words in quotes, a table's row without.
-func passageWords(p species.Passage) string {
+func passageWords(p conflict.Passage) string {
 	if p.Table {
 		return "table: " + p.Words
 	}
@@ -237,7 +238,7 @@ func passageWords(p species.Passage) string {
 }
 
 // pagesOf lists the pages of passages, each once.
-func pagesOf(ps []species.Passage) string {
+func pagesOf(ps []conflict.Passage) string {
 	var pages []int
 	for _, p := range ps {
 		pages = append(pages, p.Page)

@@ -7,12 +7,13 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/spf13/cobra"
-
 	"hatchlore/cmd/internal/library"
 	"hatchlore/evidence"
 	"hatchlore/query"
-	"hatchlore/species"
+	"hatchlore/species/conflict"
+	"hatchlore/species/table"
+
+	"github.com/spf13/cobra"
 )
 
 func (a *app) evidenceCommand() *cobra.Command {
@@ -38,7 +39,7 @@ func (a *app) evidenceCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return emit(cmd.OutOrStdout(), *format, e.Rows, func(w io.Writer, _ []species.Row) error {
+			return emit(cmd.OutOrStdout(), *format, e.Rows, func(w io.Writer, _ []table.Row) error {
 				return printEvidence(w, e)
 			})
 		})
@@ -102,7 +103,7 @@ func printNote(w io.Writer, width int) error {
 // source and marks for each, and below it the paper's words. Where the width
 // allows and there is something to compare, a bar shows where the value lies;
 // drawn reports that.
-func printRows(w io.Writer, rows []species.Row, e query.Evidence, width int) (drawn bool, err error) {
+func printRows(w io.Writer, rows []table.Row, e query.Evidence, width int) (drawn bool, err error) {
 	g := &grid{}
 	chart, drawn := chartOf(rows, chartCells(width))
 	drawn = drawn && width >= chartWidth
@@ -126,7 +127,7 @@ func printRows(w io.Writer, rows []species.Row, e query.Evidence, width int) (dr
 }
 
 // rowPages lists the pages on which a row is told, each once.
-func rowPages(r species.Row) string {
+func rowPages(r table.Row) string {
 	pages := []int{r.Page}
 	for _, p := range r.Also {
 		pages = append(pages, p.Page)
@@ -145,8 +146,8 @@ func pageList(pages []int) string {
 }
 
 // rowWords are the paper's words in quotes, a table's row without.
-func rowWords(r species.Row) string {
-	return passageWords(species.Passage{Words: cmp.Or(r.Words, r.Quote), Table: r.Tabled})
+func rowWords(r table.Row) string {
+	return passageWords(conflict.Passage{Words: cmp.Or(r.Words, r.Quote), Table: r.Tabled})
 }
 
 const chartWidth = 90 // columns; narrower, a bar would crowd out the words

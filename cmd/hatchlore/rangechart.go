@@ -7,7 +7,7 @@ import (
 
 	"hatchlore/evidence"
 	"hatchlore/evidence/quantity"
-	"hatchlore/species"
+	"hatchlore/species/table"
 )
 
 // strokes draw what a value did: a sign at each end and a line between. They
@@ -43,7 +43,7 @@ type rangeChart struct {
 
 // chartOf returns the chart for rows of one factor; ok is false where there
 // are not two different numbers in one unit to show.
-func chartOf(rows []species.Row, cells int) (c rangeChart, ok bool) {
+func chartOf(rows []table.Row, cells int) (c rangeChart, ok bool) {
 	c = rangeChart{cells: cells, unit: commonUnit(rows), low: math.Inf(1), high: math.Inf(-1)}
 	for _, r := range rows {
 		for _, v := range []*float64{r.Low, r.High} {
@@ -57,7 +57,7 @@ func chartOf(rows []species.Row, cells int) (c rangeChart, ok bool) {
 }
 
 // commonUnit is the unit of most rows.
-func commonUnit(rows []species.Row) string {
+func commonUnit(rows []table.Row) string {
 	count := map[string]int{}
 	best := ""
 	for _, r := range rows {

@@ -4,15 +4,15 @@ import (
 	"testing"
 
 	"hatchlore/evidence"
-	"hatchlore/species"
+	"hatchlore/species/table"
 )
 
 func TestRangeChart(t *testing.T) {
 	num := func(v float64) *float64 { return &v }
-	row := func(b evidence.Bearing, low, high *float64, unit string) species.Row {
-		return species.Row{Claim: evidence.Claim{Bearing: b, Low: low, High: high, Unit: unit}}
+	row := func(b evidence.Bearing, low, high *float64, unit string) table.Row {
+		return table.Row{Claim: evidence.Claim{Bearing: b, Low: low, High: high, Unit: unit}}
 	}
-	rows := []species.Row{
+	rows := []table.Row{
 		row(evidence.Favours, num(0), num(10), "degC"),
 		row(evidence.Prevents, num(20), nil, "degC"),
 		row(evidence.Indifferent, nil, num(10), "degC"),
@@ -35,7 +35,7 @@ func TestRangeChart(t *testing.T) {
 	if _, ok := chartOf(rows[3:4], 11); ok {
 		t.Error("a chart of one value")
 	}
-	wide := []species.Row{row(evidence.Favours, num(10), num(1000), "uS/cm"), row(evidence.Favours, num(100), num(100), "uS/cm")}
+	wide := []table.Row{row(evidence.Favours, num(10), num(1000), "uS/cm"), row(evidence.Favours, num(100), num(100), "uS/cm")}
 	c, _ = chartOf(wide, 21)
 	if got, want := c.scale(), "10·log·····1000 µS/cm"; got != want || !c.log {
 		t.Errorf("scale %q, want %q", got, want)

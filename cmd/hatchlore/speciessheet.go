@@ -10,13 +10,14 @@ import (
 	text "text/template"
 	"time"
 
-	"github.com/spf13/cobra"
-
 	"hatchlore/cmd/internal/library"
 	corpus "hatchlore/corpus-sample"
 	"hatchlore/evidence"
 	"hatchlore/query"
-	"hatchlore/species"
+	"hatchlore/species/conflict"
+	"hatchlore/species/pool"
+
+	"github.com/spf13/cobra"
 )
 
 var (
@@ -123,8 +124,8 @@ func newSheetPage(s query.Sheet, day time.Time, paper string) sheetPage {
 
 // worthTelling are the fractions that were pooled, or, where none was, the
 // first with the reason.
-func worthTelling(all []species.Pooled) []species.Pooled {
-	var out []species.Pooled
+func worthTelling(all []pool.Pooled) []pool.Pooled {
+	var out []pool.Pooled
 	for _, p := range all {
 		if p.Refusal == "" {
 			out = append(out, p)
@@ -196,7 +197,7 @@ func sourceNumbers(ns []int) string {
 // Bars reports whether a line stands in a table with bars.
 func (p sheetPage) Bars(l sheetLine) bool { return l.barred }
 
-func disputeOf(c species.Conflict, s query.Sheet) sheetDispute {
+func disputeOf(c conflict.Conflict, s query.Sheet) sheetDispute {
 	out := sheetDispute{Question: c.Question}
 	for _, side := range c.Sides {
 		out.Sides = append(out.Sides, sheetSide{clean(sideHead(side)), query.Weight(side), sourceNumbers(s.Numbers(side.Papers))})
@@ -209,7 +210,7 @@ func disputeOf(c species.Conflict, s query.Sheet) sheetDispute {
 }
 
 // reasonsByKind tells reasons in a line a kind.
-func reasonsByKind(rs []species.Reason) []string {
+func reasonsByKind(rs []conflict.Reason) []string {
 	var kinds, out []string
 	for _, r := range rs {
 		i := slices.Index(kinds, query.ReasonWords[r.Kind])

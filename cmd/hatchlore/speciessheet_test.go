@@ -7,7 +7,8 @@ import (
 
 	"hatchlore/evidence"
 	"hatchlore/query"
-	"hatchlore/species"
+	"hatchlore/species/conflict"
+	"hatchlore/species/table"
 )
 
 // Words out of papers cannot become markup, in whichever part of the sheet
@@ -17,13 +18,13 @@ func TestSpeciesSheetEscapes(t *testing.T) {
 	low := 8.0
 	claim := evidence.Claim{ID: "a", Paper: "p", Page: 1, Taxon: evil, Factor: evidence.WarmTemperature, Bearing: evidence.Favours,
 		Low: &low, High: &low, Unit: "degC", Printed: evil, Quote: evil, Cited: evil, Secondhand: true}
-	row := species.Row{Claim: claim, Value: evil, Citation: evil, Name: evil, Marks: []string{"second-hand"}}
-	conflict := species.Conflict{ID: "c", Taxon: evil, Factor: evidence.WarmTemperature, Kind: species.Opposed, Question: evil,
-		Sides: []species.Side{{Value: evil, Says: []species.Saying{{Citation: evil, Paper: "p", Page: 1, Quote: evil}}}}, Reasons: []species.Reason{{Kind: species.Population, Note: evil}}}
+	row := table.Row{Claim: claim, Value: evil, Citation: evil, Name: evil, Marks: []string{"second-hand"}}
+	dispute := conflict.Conflict{ID: "c", Taxon: evil, Factor: evidence.WarmTemperature, Kind: conflict.Opposed, Question: evil,
+		Sides: []conflict.Side{{Value: evil, Says: []conflict.Saying{{Citation: evil, Paper: "p", Page: 1, Quote: evil}}}}, Reasons: []conflict.Reason{{Kind: conflict.Population, Note: evil}}}
 	s := query.Sheet{
 		Taxon: evil, Others: []string{evil}, Papers: 1, Cautions: []string{evil},
-		Conditions: []query.Condition{{Factor: evidence.WarmTemperature, Told: []query.Effect{{Bearing: evidence.Favours, Values: []string{evil}, Sources: []int{1}}}, Sure: evil, Rows: []species.Row{row}}},
-		Disputes:   query.Disputes{Taxon: evil, Conflicts: []species.Conflict{conflict}},
+		Conditions: []query.Condition{{Factor: evidence.WarmTemperature, Told: []query.Effect{{Bearing: evidence.Favours, Values: []string{evil}, Sources: []int{1}}}, Sure: evil, Rows: []table.Row{row}}},
+		Disputes:   query.Disputes{Taxon: evil, Conflicts: []conflict.Conflict{dispute}},
 		Sources:    []query.Source{{Citation: evil, Full: evil}},
 	}
 	p := newSheetPage(s, time.Date(2026, 3, 1, 0, 0, 0, 0, time.UTC), "A4")

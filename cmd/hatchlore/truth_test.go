@@ -10,7 +10,8 @@ import (
 
 	"hatchlore/cmd/internal/library"
 	corpus "hatchlore/corpus-sample"
-	"hatchlore/species"
+	"hatchlore/species/table"
+	"hatchlore/species/witness"
 )
 
 // laterPaper is read after the others, to see what a paper that comes later
@@ -61,12 +62,12 @@ func (s sampleLibrary) ingest(path string) {
 }
 
 // rows is the evidence table of every species.
-func (s sampleLibrary) rows() []species.Row {
+func (s sampleLibrary) rows() []table.Row {
 	names, err := s.lib.Answers().Species(s.t.Context())
 	if err != nil {
 		s.t.Fatal(err)
 	}
-	var out []species.Row
+	var out []table.Row
 	for _, n := range names.Known {
 		if !strings.Contains(n.Taxon, " ") {
 			continue // a genus repeats its species
@@ -81,24 +82,24 @@ func (s sampleLibrary) rows() []species.Row {
 }
 
 // files are the papers' file names by their keys, and what is cited of them.
-func (s sampleLibrary) files() (map[string]string, species.Library) {
+func (s sampleLibrary) files() (map[string]string, witness.Library) {
 	papers, err := listings(s.t.Context(), s.lib)
 	if err != nil {
 		s.t.Fatal(err)
 	}
-	files, cited := map[string]string{}, species.Library{}
+	files, cited := map[string]string{}, witness.Library{}
 	for _, p := range papers {
 		files[p.Paper] = filepath.Base(p.Source)
-		cited[p.Paper] = species.Paper{Key: p.Paper, Authors: p.Authors, Year: p.Year}
+		cited[p.Paper] = witness.Paper{Key: p.Paper, Authors: p.Authors, Year: p.Year}
 	}
 	return files, cited
 }
 
 // laterPaperAddsItsRows checks that a paper added later adds its own rows and
 // changes others only in that what cites it now finds it.
-func (s sampleLibrary) laterPaperAddsItsRows(t *testing.T, before []species.Row) {
+func (s sampleLibrary) laterPaperAddsItsRows(t *testing.T, before []table.Row) {
 	files, _ := s.files()
-	was := map[string]species.Row{}
+	was := map[string]table.Row{}
 	for _, r := range before {
 		was[r.ID] = r
 	}

@@ -16,7 +16,7 @@ import (
 	"hatchlore/query/web/literature/sheet"
 	"hatchlore/query/web/refuse"
 	"hatchlore/query/web/site"
-	"hatchlore/species"
+	"hatchlore/species/table"
 )
 
 // claimViews enters a claim beside its page, and what is decided about it.
@@ -62,7 +62,7 @@ func (s *section) oneClaim(r *http.Request) (site.View, error) {
 	if v.Printed == v.Value {
 		v.Printed = ""
 	}
-	v.Marks, v.ByHand = species.Marks(*c.Claim), c.Claim.Rule == store.HandRule
+	v.Marks, v.ByHand = table.Marks(*c.Claim), c.Claim.Rule == store.HandRule
 	head, err := s.Store().Listing(r.Context(), c.Claim.Paper)
 	if err != nil {
 		return site.View{}, err

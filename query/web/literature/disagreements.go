@@ -10,7 +10,7 @@ import (
 	"hatchlore/query/web/refuse"
 	"hatchlore/query/web/site"
 	"hatchlore/query/web/words"
-	"hatchlore/species"
+	"hatchlore/species/conflict"
 )
 
 // disagreementViews enters a disagreement with its sides beside each other.
@@ -20,7 +20,7 @@ func (s *section) disagreementViews() {
 
 // disagreementSide is one side with its sources, each with its words.
 type disagreementSide struct {
-	species.Side
+	conflict.Side
 	Letter  string
 	Sources []disagreementSource
 }
@@ -30,7 +30,7 @@ type disagreementSource struct {
 	Citation   string
 	Secondhand bool
 	Cited      string
-	Passages   []species.Passage
+	Passages   []conflict.Passage
 }
 
 func (s *section) oneDisagreement(r *http.Request) (site.View, error) {
@@ -39,7 +39,7 @@ func (s *section) oneDisagreement(r *http.Request) (site.View, error) {
 	if err != nil {
 		return site.View{}, err
 	}
-	i := slices.IndexFunc(d.Conflicts, func(c species.Conflict) bool { return c.ID == id })
+	i := slices.IndexFunc(d.Conflicts, func(c conflict.Conflict) bool { return c.ID == id })
 	if i < 0 {
 		return site.View{}, refuse.Missing("papers no longer disagree on this; it may have been settled by a decision of yours")
 	}
@@ -67,7 +67,7 @@ func (s *section) oneDisagreement(r *http.Request) (site.View, error) {
 
 // sources parts what a side says by paper: own findings first, then what papers
 // cite, by whom.
-func sources(side species.Side) []disagreementSource {
+func sources(side conflict.Side) []disagreementSource {
 	var out []disagreementSource
 	for _, second := range []bool{false, true} {
 		for _, p := range side.Passages() {
@@ -96,7 +96,7 @@ func bare(cited string) string {
 }
 
 // levels are the settings of a trial, each once.
-func levels(c species.Conflict) []string {
+func levels(c conflict.Conflict) []string {
 	var out []string
 	for _, l := range c.Levels {
 		if !slices.Contains(out, l.Label) {

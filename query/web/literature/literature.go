@@ -15,7 +15,8 @@ import (
 	"hatchlore/query"
 	"hatchlore/query/web/literature/sheet"
 	"hatchlore/query/web/site"
-	"hatchlore/species"
+	"hatchlore/species/conflict"
+	"hatchlore/species/value"
 )
 
 //go:embed templates/*.html
@@ -51,11 +52,11 @@ func Enter(at *site.Site, draw Drawer, pictures string) error {
 var funcs = template.FuncMap{
 	"letter":    sideLetter,
 	"bare":      bare,
-	"value":     species.Value,
+	"value":     value.Of,
 	"authors":   authors,
 	"how":       howRead,
 	"weight":    query.Weight,
-	"kind":      func(k species.Kind) string { return query.KindWords[k] },
-	"reason":    func(k species.ReasonKind) string { return query.ReasonWords[k] },
-	"citations": func(s species.Side) string { return strings.Join(query.Citations(s), ", ") },
+	"kind":      func(k conflict.Kind) string { return query.KindWords[k] },
+	"reason":    func(k conflict.ReasonKind) string { return query.ReasonWords[k] },
+	"citations": func(s conflict.Side) string { return strings.Join(query.Citations(s), ", ") },
 }

@@ -15,7 +15,7 @@ import (
 	"hatchlore/query/web/chart"
 	"hatchlore/query/web/refuse"
 	"hatchlore/query/web/site"
-	"hatchlore/species"
+	"hatchlore/species/table"
 )
 
 // speciesViews enters the list of species and the view of one.
@@ -98,7 +98,7 @@ type factorTable struct {
 
 // evidenceLine is one claim in the table.
 type evidenceLine struct {
-	species.Row
+	table.Row
 	Shown string // value in the scale asked for
 	As    string // as printed, where that differs
 	Bar   *chart.Bar
@@ -130,7 +130,7 @@ func (s *section) oneSpecies(r *http.Request) (site.View, error) {
 		return site.View{}, refuse.Wrong("there is no such factor; choose one of the list")
 	}
 	tables := factorTables(ev, d, scale, only)
-	shows := slices.ContainsFunc(ev.Rows, func(r species.Row) bool { return invented[r.Paper] })
+	shows := slices.ContainsFunc(ev.Rows, func(r table.Row) bool { return invented[r.Paper] })
 	return site.View{Name: "species", Title: ev.Taxon, Here: "species", Cautions: true, Invented: shows, Data: map[string]any{
 		"Evidence": ev, "Disagreements": d, "Tables": tables, "Note": query.FiguresNote, "Only": label(only),
 	}}, nil
@@ -179,7 +179,7 @@ func factorTables(ev query.Evidence, d query.Disputes, scale site.Degrees, only 
 	return out
 }
 
-func evidenceLines(rows []species.Row, taxon string, tags map[string][]sideTag, scale site.Degrees) ([]evidenceLine, *chart.Axis) {
+func evidenceLines(rows []table.Row, taxon string, tags map[string][]sideTag, scale site.Degrees) ([]evidenceLine, *chart.Axis) {
 	spans := make([]chart.Span, len(rows))
 	for i, r := range rows {
 		c := scale.Shown(r.Claim)
@@ -201,7 +201,7 @@ func evidenceLines(rows []species.Row, taxon string, tags map[string][]sideTag, 
 }
 
 // pages lists the pages on which a paper says the same, each once.
-func pages(r species.Row) string {
+func pages(r table.Row) string {
 	all := []int{r.Page}
 	for _, p := range r.Also {
 		all = append(all, p.Page)

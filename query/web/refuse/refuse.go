@@ -12,7 +12,7 @@ import (
 
 	"hatchlore/evidence/store"
 	"hatchlore/query/index"
-	"hatchlore/species"
+	"hatchlore/species/taxonomy"
 )
 
 // Error is a refusal with its status (RFC 9110, 15). Its sentence is for the
@@ -41,8 +41,8 @@ var Nothing = Missing("there is nothing at this address")
 func Status(err error) int {
 	var own *Error
 	var held *store.InUse
-	var unknown *species.UnknownTaxon
-	var several *species.AmbiguousTaxon
+	var unknown *taxonomy.Unknown
+	var several *taxonomy.Ambiguous
 	var fits *store.AmbiguousClaim
 	switch {
 	case errors.As(err, &own):

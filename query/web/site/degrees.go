@@ -5,7 +5,7 @@ import (
 
 	"hatchlore/evidence"
 	"hatchlore/evidence/quantity"
-	"hatchlore/species"
+	"hatchlore/species/value"
 )
 
 // Degrees is the scale in which temperatures are shown. Claims keep degrees
@@ -61,4 +61,4 @@ func (d Degrees) convert(v *float64) *float64 {
 }
 
 // Value prints a claim's value in the scale.
-func (d Degrees) Value(c evidence.Claim) string { return species.Value(d.Shown(c)) }
+func (d Degrees) Value(c evidence.Claim) string { return value.Of(d.Shown(c)) }

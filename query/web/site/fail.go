@@ -7,7 +7,7 @@ import (
 	"net/http"
 
 	"hatchlore/query/web/refuse"
-	"hatchlore/species"
+	"hatchlore/species/taxonomy"
 )
 
 // trouble is what the page of an error shows.
@@ -23,8 +23,8 @@ func (s *Site) fail(w http.ResponseWriter, r *http.Request, err error) {
 		return // nobody waits for the answer
 	}
 	t := trouble{Sentence: err.Error()}
-	var unknown *species.UnknownTaxon
-	var several *species.AmbiguousTaxon
+	var unknown *taxonomy.Unknown
+	var several *taxonomy.Ambiguous
 	switch {
 	case errors.As(err, &unknown):
 		t.Near = unknown.Near

@@ -16,7 +16,8 @@ import (
 	"hatchlore/query/web/site"
 	"hatchlore/query/web/trials/planform"
 	"hatchlore/query/web/words"
-	"hatchlore/species"
+	"hatchlore/species/conflict"
+	"hatchlore/species/taxonomy"
 )
 
 // planViews enters the form on which a trial is asked for.
@@ -77,7 +78,7 @@ func (s *section) planChoices(ctx context.Context, f *planform.Form) (*planPage,
 		return page, nil
 	}
 	d, err := s.Disagreements(ctx, taxon)
-	var unknown *species.UnknownTaxon
+	var unknown *taxonomy.Unknown
 	switch {
 	case errors.As(err, &unknown): // eggs of what no paper speaks of: factors by hand
 		d, page.Near = query.Disputes{Taxon: taxon}, unknown.Near
@@ -86,7 +87,7 @@ func (s *section) planChoices(ctx context.Context, f *planform.Form) (*planPage,
 	}
 	all := f.Fresh() && len(f.All(planform.Disagreement)) == 0
 	for _, c := range d.Conflicts {
-		choice := disagreementChoice{ID: c.ID, Question: words.Capitalised(c.Question), Kind: query.KindWords[c.Kind], Settable: len(query.Questions([]species.Conflict{c})) > 0}
+		choice := disagreementChoice{ID: c.ID, Question: words.Capitalised(c.Question), Kind: query.KindWords[c.Kind], Settable: len(query.Questions([]conflict.Conflict{c})) > 0}
 		if all && choice.Settable {
 			f.Choose(planform.Disagreement, c.ID)
 		}

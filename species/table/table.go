@@ -1,13 +1,21 @@
-package species
+// Package table makes the evidence table of a species or genus: the claims on it
+// in the order of the factors, each with its value in canonical units, what it was
+// printed as, where it stands and what speaks for and against the reading.
+//
+// It refuses to leave a claim out, but for those that the keeper rejected: what
+// one paper says twice is one row that names both places.
+package table
 
 import (
 	"cmp"
 	"maps"
 	"slices"
-	"strconv"
 	"strings"
 
 	"hatchlore/evidence"
+	"hatchlore/species/taxonomy"
+	"hatchlore/species/value"
+	"hatchlore/species/witness"
 )
 
 // Row is one line of the evidence table: a claim, or several identical ones of
@@ -21,7 +29,7 @@ type Row struct {
 	Echo     string   `json:"echo"`     // key of the paper in the library that a second-hand claim cites
 	SameAs   string   `json:"same_as"`  // citation of the paper that published this experiment first, if any
 	Borrowed bool     `json:"borrowed"` // of a congener
-	Words    string   `json:"words"`    // as a reader would quote it, see [Words]; "" is the quote
+	Words    string   `json:"words"`    // as a reader would quote it, see fulltext.Words; "" is the quote
 	Tabled   bool     `json:"table"`    // Words are a table's
 	Also     []Place  `json:"also"`     // where the same paper says the same again
 }
@@ -32,26 +40,26 @@ type Place struct {
 	Page  int    `json:"page"`
 }
 
-// Table lists the claims of a selection in the order of the factors, then of
+// Of lists the claims of a selection in the order of the factors, then of
 // what the value did (favours, prevents, indifferent, reported), then by
 // value. Identical statements of one paper are folded into one row, and a level
 // that it says it tested into the row with the outcome; rejected claims are
 // left out.
-func Table(s Selection, library Library, names *Names) []Row {
-	lib := shelve(library)
+func Of(s taxonomy.Selection, library witness.Library, names *taxonomy.Names) []Row {
+	lib := witness.Shelve(library)
 	rows := folded(rowsOf(s.Claims, lib, names, false))
 	rows = append(rows, folded(rowsOf(s.Borrowed, lib, names, true))...)
 	slices.SortStableFunc(rows, compareRows)
 	return rows
 }
 
-func rowsOf(claims []evidence.Claim, lib *shelf, names *Names, borrowed bool) []Row {
+func rowsOf(claims []evidence.Claim, lib *witness.Shelf, names *taxonomy.Names, borrowed bool) []Row {
 	var out []Row
-	for _, c := range ordered(claims) {
-		r := Row{Claim: c, Value: Value(c), Citation: lib.cite(c.Paper), Name: names.Current(c.Taxon),
-			Marks: Marks(c), Echo: lib.echoes(c), Borrowed: borrowed, Also: []Place{}}
-		if w := lib.witness(c.Paper); w != c.Paper && !c.Secondhand {
-			r.SameAs = lib.cite(w)
+	for _, c := range witness.Ordered(claims) {
+		r := Row{Claim: c, Value: value.Of(c), Citation: lib.Cite(c.Paper), Name: names.Current(c.Taxon),
+			Marks: Marks(c), Echo: lib.Echoes(c), Borrowed: borrowed, Also: []Place{}}
+		if w := lib.Witness(c.Paper); w != c.Paper && !c.Secondhand {
+			r.SameAs = lib.Cite(w)
 		}
 		out = append(out, r)
 	}
@@ -122,8 +130,8 @@ func level(r Row) string {
 	if m, _ := evidence.MeasureOf(r.Factor); m.Outcome || r.Secondhand {
 		return ""
 	}
-	if hasNumber(r.Claim) {
-		return strings.Join([]string{r.Paper, r.Name, string(r.Factor), end(r.Low), end(r.High), r.Unit}, "|")
+	if value.HasNumber(r.Claim) {
+		return strings.Join([]string{r.Paper, r.Name, string(r.Factor), value.Number(r.Claim)}, "|")
 	}
 	return strings.Join([]string{r.Paper, r.Name, string(r.Factor), r.Category}, "|")
 }
@@ -132,19 +140,10 @@ func level(r Row) string {
 func statement(r Row, stage evidence.Stage) string {
 	second := ""
 	if r.Secondhand {
-		second = "2 " + cmp.Or(r.Echo, strings.Join(slices.Sorted(maps.Keys(wordSet(r.Cited))), " "))
+		second = "2 " + cmp.Or(r.Echo, strings.Join(slices.Sorted(maps.Keys(witness.WordSet(r.Cited))), " "))
 	}
-	return strings.Join([]string{r.Paper, r.Name, string(r.Factor), string(r.Bearing), string(stage), end(r.Low), end(r.High), r.Unit, r.Category, second}, "|")
+	return strings.Join([]string{r.Paper, r.Name, string(r.Factor), string(r.Bearing), string(stage), value.Number(r.Claim), r.Category, second}, "|")
 }
-
-func end(v *float64) string {
-	if v == nil {
-		return ""
-	}
-	return strconv.FormatFloat(*v, 'g', 5, 64)
-}
-
-var bearingOrder = []evidence.Bearing{evidence.Favours, evidence.Prevents, evidence.Indifferent, evidence.Reported}
 
 func compareRows(a, b Row) int {
 	flag := func(x bool) int {
@@ -154,7 +153,7 @@ func compareRows(a, b Row) int {
 		return 0
 	}
 	return cmp.Or(a.Factor.Order()-b.Factor.Order(), flag(a.Borrowed)-flag(b.Borrowed),
-		slices.Index(bearingOrder, a.Bearing)-slices.Index(bearingOrder, b.Bearing), compareSpans(spanOf(a.Claim), spanOf(b.Claim)),
+		value.CompareBearings(a.Bearing, b.Bearing), value.Compare(value.SpanOf(a.Claim), value.SpanOf(b.Claim)),
 		strings.Compare(a.Category, b.Category), strings.Compare(a.Name, b.Name), flag(a.Secondhand)-flag(b.Secondhand))
 }
 

@@ -1,11 +1,11 @@
-package species
+package fulltext
 
 import (
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
-
 	"hatchlore/ingest"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 func TestOrigins(t *testing.T) {
@@ -28,7 +28,7 @@ func TestOrigins(t *testing.T) {
 			t.Errorf("%s\n%s", tt.text, d)
 		}
 	}
-	if !sameRegion("Orrin Top", "Orrin Plateau") || sameRegion("Marrow Fen", "Sedge Fen") {
+	if !SameRegion("Orrin Top", "Orrin Plateau") || SameRegion("Marrow Fen", "Sedge Fen") {
 		t.Error("regions are told apart by their kind alone")
 	}
 }

@@ -1,4 +1,9 @@
-package species
+// Package taxonomy says which claims are on a species or genus, by whatever name
+// they were printed: aliases, shortened and everyday names, subspecies, congeners.
+//
+// It refuses to merge names by likeness: near spellings are offered to the keeper
+// and never taken.
+package taxonomy
 
 import (
 	"fmt"
@@ -27,10 +32,10 @@ func NewNames(aliases []Alias) (*Names, error) {
 		switch {
 		case from == "" || to == "":
 			return nil, fmt.Errorf("an alias needs two names, not %q and %q", a.Old, a.New)
-		case fold(n.Current(to)) == fold(from):
+		case Fold(n.Current(to)) == Fold(from):
 			return nil, fmt.Errorf("%s cannot be an alias of %s, which is read as %s itself", from, to, from)
 		}
-		n.current[fold(from)] = to
+		n.current[Fold(from)] = to
 	}
 	return n, nil
 }
@@ -44,10 +49,10 @@ func (n *Names) Current(taxon string) string {
 		return taxon
 	}
 	for range len(n.current) {
-		next, ok := n.current[fold(taxon)]
+		next, ok := n.current[Fold(taxon)]
 		if !ok {
 			genus, rest, _ := strings.Cut(taxon, " ")
-			if next, ok = n.current[fold(genus)]; ok && rest != "" {
+			if next, ok = n.current[Fold(genus)]; ok && rest != "" {
 				next, _, _ = strings.Cut(next, " ")
 				next += " " + rest
 			}
@@ -63,10 +68,10 @@ func (n *Names) Current(taxon string) string {
 // Synonyms returns the other names among taxa that are read as taxon is,
 // sorted.
 func (n *Names) Synonyms(taxon string, taxa []string) []string {
-	current := fold(n.Current(taxon))
+	current := Fold(n.Current(taxon))
 	var out []string
 	for _, t := range taxa {
-		if fold(n.Current(t)) == current && fold(t) != fold(taxon) {
+		if Fold(n.Current(t)) == current && Fold(t) != Fold(taxon) {
 			out = append(out, spelled(t))
 		}
 	}
@@ -105,7 +110,8 @@ func isTidy(taxon string) bool {
 	return taxon != ""
 }
 
-func fold(taxon string) string { return strings.ToLower(spelled(taxon)) }
+// Fold is a name in the form in which names are compared.
+func Fold(taxon string) string { return strings.ToLower(spelled(taxon)) }
 
 // genusOf returns the first word of a name.
 func genusOf(taxon string) string {
@@ -120,6 +126,6 @@ func isGenus(taxon string) bool { return taxon != "" && !strings.Contains(taxon,
 // a species of the genus, a subspecies of the species. Both are current names.
 // "Triops cf. apus" is no Triops apus, but a Triops.
 func covers(asked, taxon string) bool {
-	a, t := fold(asked), fold(taxon)
+	a, t := Fold(asked), Fold(taxon)
 	return a == t || strings.HasPrefix(t, a+" ")
 }

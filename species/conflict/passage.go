@@ -1,4 +1,4 @@
-package species
+package conflict
 
 import (
 	"cmp"
@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"hatchlore/evidence"
+	"hatchlore/species/fulltext"
 )
 
 // Passage is what one place of a paper says on a side: one sentence or row of a
@@ -64,7 +65,7 @@ func (p Passage) weakness() int {
 		return 3
 	case p.Table:
 		return 1
-	case len(strings.Fields(p.Words)) < leastWords:
+	case len(strings.Fields(p.Words)) < fulltext.LeastWords:
 		return 2
 	}
 	return 0

@@ -1,4 +1,4 @@
-package species
+package taxonomy
 
 import (
 	"cmp"
@@ -7,14 +7,14 @@ import (
 	"strings"
 )
 
-// UnknownTaxon is the error for a name on which there are no claims.
-type UnknownTaxon struct {
+// Unknown is the error for a name on which there are no claims.
+type Unknown struct {
 	Asked string
 	Near  []string // names known that are spelled much like it
 	Known int      // how many names there are at all
 }
 
-func (e *UnknownTaxon) Error() string {
+func (e *Unknown) Error() string {
 	switch {
 	case e.Known == 0:
 		return fmt.Sprintf("nothing is known of %q: the library has no claims yet, add papers with \"hatchlore ingest\"", e.Asked)
@@ -24,13 +24,13 @@ func (e *UnknownTaxon) Error() string {
 	return fmt.Sprintf("nothing is known of %q: did you mean %s?", e.Asked, either(e.Near))
 }
 
-// AmbiguousTaxon is the error for a shortened name that fits several.
-type AmbiguousTaxon struct {
+// Ambiguous is the error for a shortened name that fits several.
+type Ambiguous struct {
 	Asked string
 	Fits  []string
 }
 
-func (e *AmbiguousTaxon) Error() string {
+func (e *Ambiguous) Error() string {
 	return fmt.Sprintf("%q can be %s: write the genus out", e.Asked, either(e.Fits))
 }
 
@@ -56,15 +56,15 @@ func Near(name string, known []string, most int) []string {
 		far  int
 	}
 	var out []near
-	seen := map[string]bool{fold(name): true}
+	seen := map[string]bool{Fold(name): true}
 	for _, k := range known {
 		for _, whole := range []string{k, genusOf(k)} {
-			f := fold(whole)
+			f := Fold(whole)
 			if seen[f] || f == "" || isGenus(whole) != isGenus(spelled(name)) {
 				continue
 			}
 			seen[f] = true
-			if d := distance(fold(name), f, len(f)/4); d <= len(f)/4 {
+			if d := distance(Fold(name), f, len(f)/4); d <= len(f)/4 {
 				out = append(out, near{spelled(whole), d})
 			}
 		}
@@ -112,7 +112,7 @@ func alike(a, b string) string {
 	if len(ea) < 4 || len(eb) < 4 || strings.Contains(ea, " ") || strings.Contains(eb, " ") {
 		return ""
 	}
-	switch d := distance(fold(ga), fold(gb), 2); {
+	switch d := distance(Fold(ga), Fold(gb), 2); {
 	case d > 0 && d <= 2 && len(ga) > 5 && ea == eb:
 		return "the genus differs by " + counted(d, "letter")
 	case d > 0:

@@ -1,4 +1,10 @@
-package species
+// Package reason looks for what could explain a conflict away: a slip of unit,
+// emergence set against hatching, a side that only cites, an experiment published
+// twice, eggs of other places, other conditions.
+//
+// It refuses to weigh: a reason is told with what was compared, and the conflict
+// stays.
+package reason
 
 import (
 	"fmt"
@@ -9,42 +15,25 @@ import (
 
 	"hatchlore/evidence"
 	"hatchlore/evidence/quantity"
+	"hatchlore/species/conflict"
+	"hatchlore/species/fulltext"
+	"hatchlore/species/value"
+	"hatchlore/species/witness"
 )
 
-// ReasonKind names a way in which a conflict may be no real one.
-type ReasonKind string
-
-const (
-	UnitSlip   ReasonKind = "unit"       // one side's value is the other's in another unit
-	StageMixed ReasonKind = "stage"      // emergence is set against hatching
-	EchoOnly   ReasonKind = "echo"       // a side stands on citations alone
-	Twice      ReasonKind = "twice"      // one experiment was published twice, and counts once
-	Population ReasonKind = "population" // the eggs came from different places
-	Conditions ReasonKind = "conditions" // something else differed as well
-)
-
-// Reason is what could explain a conflict away, with what was compared.
-type Reason struct {
-	Kind   ReasonKind      `json:"kind"`
-	Note   string          `json:"note"`
-	Factor evidence.Factor `json:"factor,omitempty"` // of conditions: the other factor
-
-	paper string // of a slip of unit: whose value it would be
-}
-
-// reasons checks the explanations in a fixed order: a slip of unit, stage,
+// Of checks the explanations in a fixed order: a slip of unit, stage,
 // echo, an experiment published twice, population, other conditions.
-func reasons(c Conflict, claims []evidence.Claim, lib *shelf) []Reason {
-	out := []Reason{}
-	pairs := c.facing()
+func Of(c conflict.Conflict, claims []evidence.Claim, lib *witness.Shelf) []conflict.Reason {
+	out := []conflict.Reason{}
+	pairs := facing(c)
 	for _, p := range pairs {
 		out = append(out, unitSlips(c.Factor, p[0], p[1], lib)...)
 	}
 	out = append(out, stages(pairs, lib)...)
-	out = append(out, echoes(c.Sides, lib)...)
+	out = append(out, Echoes(c.Sides, lib)...)
 	out = append(out, twice(c.Sides, lib)...)
-	for _, p := range c.camps() {
-		out = append(out, places(p[0], p[1], c.Kind == Apart && len(c.Sides) > 2, lib)...)
+	for _, p := range camps(c) {
+		out = append(out, places(p[0], p[1], c.Kind == conflict.Apart && len(c.Sides) > 2, lib)...)
 	}
 	for _, p := range pairs {
 		out = append(out, conditions(c.Factor, p[0], p[1], claims, lib)...)
@@ -54,12 +43,12 @@ func reasons(c Conflict, claims []evidence.Claim, lib *shelf) []Reason {
 
 // facing returns the sides two by two that contradict each other. Those who
 // dispute one value and both saw eggs hatch there do not.
-func (c Conflict) facing() [][2]Side {
-	var out [][2]Side
+func facing(c conflict.Conflict) [][2]conflict.Side {
+	var out [][2]conflict.Side
 	for i, a := range c.Sides {
 		for _, b := range c.Sides[i+1:] {
-			if c.at == nil || a.Bearing == evidence.Prevents || b.Bearing == evidence.Prevents {
-				out = append(out, [2]Side{a, b})
+			if c.At == nil || a.Bearing == evidence.Prevents || b.Bearing == evidence.Prevents {
+				out = append(out, [2]conflict.Side{a, b})
 			}
 		}
 	}
@@ -68,30 +57,30 @@ func (c Conflict) facing() [][2]Side {
 
 // camps are the sides that face each other, with all who saw eggs hatch at a
 // disputed value as one.
-func (c Conflict) camps() [][2]Side {
-	if c.at == nil {
-		return c.facing()
+func camps(c conflict.Conflict) [][2]conflict.Side {
+	if c.At == nil {
+		return facing(c)
 	}
-	var camps [2]Side
+	var two [2]conflict.Side
 	for _, s := range c.Sides {
-		k := &camps[0]
+		k := &two[0]
 		if s.Bearing == evidence.Prevents {
-			k = &camps[1]
+			k = &two[1]
 		}
-		k.claims = append(k.claims, s.claims...)
+		k.Told = append(k.Told, s.Told...)
 		k.Papers = append(k.Papers, s.Papers...)
 		k.Torn = append(k.Torn, s.Torn...)
 	}
-	return [][2]Side{camps}
+	return [][2]conflict.Side{two}
 }
 
 // distinctReasons drops repetitions, and of each other condition all but the
 // first pair of sides that it tells apart.
-func distinctReasons(rs []Reason) []Reason {
-	out := []Reason{}
+func distinctReasons(rs []conflict.Reason) []conflict.Reason {
+	out := []conflict.Reason{}
 	for _, r := range rs {
-		if !slices.ContainsFunc(out, func(o Reason) bool {
-			return o == r || r.Kind == Conditions && o.Kind == Conditions && o.Factor == r.Factor
+		if !slices.ContainsFunc(out, func(o conflict.Reason) bool {
+			return o == r || r.Kind == conflict.Conditions && o.Kind == conflict.Conditions && o.Factor == r.Factor
 		}) {
 			out = append(out, r)
 		}
@@ -114,13 +103,13 @@ var slips = []struct {
 }
 
 // unitSlips compares each value of one side with each of the other, both ways.
-func unitSlips(f evidence.Factor, a, b Side, lib *shelf) []Reason {
-	var out []Reason
-	for _, pair := range [][2]Side{{a, b}, {b, a}} {
+func unitSlips(f evidence.Factor, a, b conflict.Side, lib *witness.Shelf) []conflict.Reason {
+	var out []conflict.Reason
+	for _, pair := range [][2]conflict.Side{{a, b}, {b, a}} {
 		seen := map[string]bool{}
-		for _, x := range pair[0].claims {
-			key := x.Paper + Value(x)
-			if !hasNumber(x) || seen[key] {
+		for _, x := range pair[0].Told {
+			key := x.Paper + value.Of(x)
+			if !value.HasNumber(x) || seen[key] {
 				continue
 			}
 			seen[key] = true
@@ -132,35 +121,35 @@ func unitSlips(f evidence.Factor, a, b Side, lib *shelf) []Reason {
 
 // slipOf returns the slips by which x becomes what papers on the other side
 // say.
-func slipOf(f evidence.Factor, x evidence.Claim, other Side, lib *shelf) []Reason {
-	var out []Reason
+func slipOf(f evidence.Factor, x evidence.Claim, other conflict.Side, lib *witness.Shelf) []conflict.Reason {
+	var out []conflict.Reason
 	for _, s := range slips {
 		if !slices.Contains(s.factors, f) {
 			continue
 		}
-		turned := span{s.apply(spanOf(x).low), s.apply(spanOf(x).high)}
-		if turned == spanOf(x) {
+		turned := value.Span{Low: s.apply(value.SpanOf(x).Low), High: s.apply(value.SpanOf(x).High)}
+		if turned == value.SpanOf(x) {
 			continue
 		}
 		var papers []string
-		for _, y := range other.claims {
-			if y.Paper != x.Paper && hasNumber(y) && y.Unit == x.Unit && same(f, turned, spanOf(y)) && !slices.Contains(papers, y.Paper) {
+		for _, y := range other.Told {
+			if y.Paper != x.Paper && value.HasNumber(y) && y.Unit == x.Unit && same(f, turned, value.SpanOf(y)) && !slices.Contains(papers, y.Paper) {
 				papers = append(papers, y.Paper)
 			}
 		}
 		if len(papers) == 0 {
 			continue
 		}
-		low, high := turned.ends()
-		out = append(out, Reason{Kind: UnitSlip, paper: x.Paper, Note: fmt.Sprintf("the %s of %s: %s, as in %s", asSaid(x), lib.cite(x.Paper),
-			fmt.Sprintf(s.note, quantity.FormatRange(low, high, quantity.Unit(x.Unit))), lib.cites(papers))})
+		low, high := turned.Ends()
+		out = append(out, conflict.Reason{Kind: conflict.UnitSlip, Paper: x.Paper, Note: fmt.Sprintf("the %s of %s: %s, as in %s", asSaid(x), lib.Cite(x.Paper),
+			fmt.Sprintf(s.note, quantity.FormatRange(low, high, quantity.Unit(x.Unit))), lib.Cites(papers))})
 	}
 	return out
 }
 
 // asSaid shows a value with its printed form where that differs.
 func asSaid(c evidence.Claim) string {
-	v := Value(c)
+	v := value.Of(c)
 	if c.Printed == "" || c.Printed == v {
 		return v
 	}
@@ -168,35 +157,35 @@ func asSaid(c evidence.Claim) string {
 }
 
 // same reports whether two spans have the same ends, give or take rounding.
-func same(f evidence.Factor, a, b span) bool {
+func same(f evidence.Factor, a, b value.Span) bool {
 	close := func(x, y float64) bool {
 		if math.IsInf(x, 0) || math.IsInf(y, 0) {
 			return x == y
 		}
-		return math.Abs(x-y) <= max(2*exact(f, y), 1e-6)
+		return math.Abs(x-y) <= max(2*value.Exact(f, y), 1e-6)
 	}
-	return close(a.low, b.low) && close(a.high, b.high)
+	return close(a.Low, b.Low) && close(a.High, b.High)
 }
 
 // stages tells papers that count emergence from those on another side that
 // count hatching.
-func stages(facing [][2]Side, lib *shelf) []Reason {
+func stages(facing [][2]conflict.Side, lib *witness.Shelf) []conflict.Reason {
 	type mix struct {
 		emerged, counts string
 		others          []string
 	}
 	var mixes []*mix
 	for _, two := range facing {
-		a, b := two[0].own(), two[1].own()
-		for _, pair := range [][2]Side{{a, b}, {b, a}} {
+		a, b := own(two[0]), own(two[1])
+		for _, pair := range [][2]conflict.Side{{a, b}, {b, a}} {
 			emerged, other := counting(pair[0], evidence.StageEmergence), pair[1]
-			if len(emerged) == 0 || len(other.claims) == 0 || says(other, evidence.StageEmergence) || !only(pair[0], evidence.StageEmergence) && !says(other, evidence.StageHatching) {
+			if len(emerged) == 0 || len(other.Told) == 0 || says(other, evidence.StageEmergence) || !only(pair[0], evidence.StageEmergence) && !says(other, evidence.StageHatching) {
 				continue
 			}
 			if pair[0].Bearing == evidence.Prevents && other.Bearing != evidence.Prevents {
 				continue // where none emerged none can have hatched
 			}
-			m := &mix{emerged: lib.cites(emerged), counts: "counted hatching"}
+			m := &mix{emerged: lib.Cites(emerged), counts: "counted hatching"}
 			if !says(other, evidence.StageHatching) {
 				m.counts = "did not say which"
 			}
@@ -205,29 +194,29 @@ func stages(facing [][2]Side, lib *shelf) []Reason {
 			} else {
 				mixes = append(mixes, m)
 			}
-			for _, k := range other.leaders() {
+			for _, k := range other.Leaders() {
 				if !slices.Contains(m.others, k) {
 					m.others = append(m.others, k)
 				}
 			}
 		}
 	}
-	var out []Reason
+	var out []conflict.Reason
 	for _, m := range mixes {
-		out = append(out, Reason{Kind: StageMixed, Note: fmt.Sprintf("%s counted emergence, %s %s: an embryo that has emerged has not yet hatched",
-			m.emerged, lib.cites(m.others), m.counts)})
+		out = append(out, conflict.Reason{Kind: conflict.StageMixed, Note: fmt.Sprintf("%s counted emergence, %s %s: an embryo that has emerged has not yet hatched",
+			m.emerged, lib.Cites(m.others), m.counts)})
 	}
 	return out
 }
 
 // own is a side without what is only cited there.
-func (s Side) own() Side {
-	out := Side{Bearing: s.Bearing}
-	for _, c := range s.claims {
+func own(s conflict.Side) conflict.Side {
+	out := conflict.Side{Bearing: s.Bearing}
+	for _, c := range s.Told {
 		if c.Secondhand {
 			continue
 		}
-		out.claims = append(out.claims, c)
+		out.Told = append(out.Told, c)
 		if !slices.Contains(out.Papers, c.Paper) {
 			out.Papers = append(out.Papers, c.Paper)
 		}
@@ -237,52 +226,52 @@ func (s Side) own() Side {
 
 // counting returns the leaders of a side who count a stage in all that they
 // say there.
-func counting(s Side, stage evidence.Stage) []string {
-	return slices.DeleteFunc(s.leaders(), func(k string) bool {
-		return slices.ContainsFunc(s.claims, func(c evidence.Claim) bool { return c.Paper == k && c.Stage != stage })
+func counting(s conflict.Side, stage evidence.Stage) []string {
+	return slices.DeleteFunc(s.Leaders(), func(k string) bool {
+		return slices.ContainsFunc(s.Told, func(c evidence.Claim) bool { return c.Paper == k && c.Stage != stage })
 	})
 }
 
-func only(s Side, stage evidence.Stage) bool {
-	return len(s.claims) > 0 && !slices.ContainsFunc(s.claims, func(c evidence.Claim) bool { return c.Stage != stage })
+func only(s conflict.Side, stage evidence.Stage) bool {
+	return len(s.Told) > 0 && !slices.ContainsFunc(s.Told, func(c evidence.Claim) bool { return c.Stage != stage })
 }
 
-func says(s Side, stage evidence.Stage) bool {
-	return slices.ContainsFunc(s.claims, func(c evidence.Claim) bool { return c.Stage == stage })
+func says(s conflict.Side, stage evidence.Stage) bool {
+	return slices.ContainsFunc(s.Told, func(c evidence.Claim) bool { return c.Stage == stage })
 }
 
-// echoes names sides that nobody stands on by own findings, and on the others
+// Echoes names sides that nobody stands on by own findings, and on the others
 // the papers that add a citation and no witness.
-func echoes(sides []Side, lib *shelf) []Reason {
-	var out []Reason
+func Echoes(sides []conflict.Side, lib *witness.Shelf) []conflict.Reason {
+	var out []conflict.Reason
 	for i, s := range sides {
-		if slices.ContainsFunc(s.claims, func(c evidence.Claim) bool { return !c.Secondhand }) {
+		if slices.ContainsFunc(s.Told, func(c evidence.Claim) bool { return !c.Secondhand }) {
 			out = append(out, repeats(s, lib)...)
 			continue
 		}
 		var sources []string
-		for _, c := range s.claims {
+		for _, c := range s.Told {
 			if src := cited(c, lib); !slices.Contains(sources, src) {
 				sources = append(sources, src)
 			}
 		}
-		note := fmt.Sprintf("%s stands on %s as cited by %s, with no finding of their own", s.Value, listed(sources), lib.cites(s.Papers))
+		note := fmt.Sprintf("%s stands on %s as cited by %s, with no finding of their own", s.Value, witness.Listed(sources), lib.Cites(s.Papers))
 		if len(sides) > 1 {
-			note += "; against it stands " + lib.cites(sides[(i+1)%len(sides)].leaders())
+			note += "; against it stands " + lib.Cites(sides[(i+1)%len(sides)].Leaders())
 		}
-		out = append(out, Reason{Kind: EchoOnly, Note: note})
+		out = append(out, conflict.Reason{Kind: conflict.EchoOnly, Note: note})
 	}
 	return out
 }
 
 // repeats names the papers on a side that have no finding of their own there,
 // by whom they cite: they are mouths, not witnesses.
-func repeats(s Side, lib *shelf) []Reason {
-	own := s.leaders()
+func repeats(s conflict.Side, lib *witness.Shelf) []conflict.Reason {
+	leaders := s.Leaders()
 	by := map[string][]string{}
 	var sources []string
-	for _, c := range s.claims {
-		if !c.Secondhand || slices.Contains(own, c.Paper) {
+	for _, c := range s.Told {
+		if !c.Secondhand || slices.Contains(leaders, c.Paper) {
 			continue
 		}
 		src := cited(c, lib)
@@ -293,40 +282,40 @@ func repeats(s Side, lib *shelf) []Reason {
 			by[src] = append(by[src], c.Paper)
 		}
 	}
-	var out []Reason
+	var out []conflict.Reason
 	for _, src := range sources {
 		verb := "cite"
 		if len(by[src]) == 1 {
 			verb = "cites"
 		}
-		out = append(out, Reason{Kind: EchoOnly, Note: fmt.Sprintf("for %s %s only %s %s", s.Value, lib.cites(by[src]), verb, src)})
+		out = append(out, conflict.Reason{Kind: conflict.EchoOnly, Note: fmt.Sprintf("for %s %s only %s %s", s.Value, lib.Cites(by[src]), verb, src)})
 	}
 	return out
 }
 
 // twice names the papers on the sides whose own findings were published before.
-func twice(sides []Side, lib *shelf) []Reason {
-	var out []Reason
+func twice(sides []conflict.Side, lib *witness.Shelf) []conflict.Reason {
+	var out []conflict.Reason
 	for _, s := range sides {
-		for _, c := range s.claims {
+		for _, c := range s.Told {
 			p := lib.Library[c.Paper]
-			if c.Secondhand || lib.witness(c.Paper) == c.Paper {
+			if c.Secondhand || lib.Witness(c.Paper) == c.Paper {
 				continue
 			}
-			note := fmt.Sprintf("%s tells of the same experiment as %s", lib.cite(c.Paper), lib.cite(lib.witness(c.Paper)))
+			note := fmt.Sprintf("%s tells of the same experiment as %s", lib.Cite(c.Paper), lib.Cite(lib.Witness(c.Paper)))
 			if p.SameWhy != "" {
 				note += " (" + p.SameWhy + ")"
 			}
-			out = append(out, Reason{Kind: Twice, Note: note + ": it counts once"})
+			out = append(out, conflict.Reason{Kind: conflict.Twice, Note: note + ": it counts once"})
 		}
 	}
 	return out
 }
 
 // cited names the source of a second-hand claim.
-func cited(c evidence.Claim, lib *shelf) string {
-	if key := lib.echoes(c); key != "" {
-		return lib.cite(key)
+func cited(c evidence.Claim, lib *witness.Shelf) string {
+	if key := lib.Echoes(c); key != "" {
+		return lib.Cite(key)
 	}
 	if c.Cited != "" {
 		return c.CitedSource()
@@ -338,7 +327,7 @@ func cited(c evidence.Claim, lib *shelf) string {
 // where at least half of the papers on a side worked in places in which nobody
 // of the other did; who worked in the other's places all the same is named.
 // Among many sides (strict) all papers must have worked apart.
-func places(a, b Side, strict bool, lib *shelf) []Reason {
+func places(a, b conflict.Side, strict bool, lib *witness.Shelf) []conflict.Reason {
 	x, y := placesOf(a, lib), placesOf(b, lib)
 	x, y = x.without(y), y.without(x)
 	apart := origins{}
@@ -350,12 +339,12 @@ func places(a, b Side, strict bool, lib *shelf) []Reason {
 	if len(x) == 0 || len(y) == 0 || 2*len(apart) < len(x) || strict && len(apart) < len(x) {
 		return nil
 	}
-	note := fmt.Sprintf("the eggs of %s came from %s, those of %s from %s", lib.cites(apart.papers()), listed(apart.names()), lib.cites(y.papers()), listed(y.names()))
+	note := fmt.Sprintf("the eggs of %s came from %s, those of %s from %s", lib.Cites(apart.papers()), witness.Listed(apart.names()), lib.Cites(y.papers()), witness.Listed(y.names()))
 	if len(apart) < len(x) {
 		rest := slices.DeleteFunc(slices.Clone(x), func(o origin) bool { return !o.meets(y) })
-		note += "; but those of " + lib.cites(rest.papers()) + " from " + listed(rest.names())
+		note += "; but those of " + lib.Cites(rest.papers()) + " from " + witness.Listed(rest.names())
 	}
-	return []Reason{{Kind: Population, Note: note}}
+	return []conflict.Reason{{Kind: conflict.Population, Note: note}}
 }
 
 // origin is where the eggs of one paper came from.
@@ -377,7 +366,7 @@ func (o origins) without(others origins) origins {
 // meets reports whether a paper worked where one of the others did.
 func (o origin) meets(others origins) bool {
 	return slices.ContainsFunc(o.places, func(p string) bool {
-		return slices.ContainsFunc(others.names(), func(q string) bool { return sameRegion(p, q) })
+		return slices.ContainsFunc(others.names(), func(q string) bool { return fulltext.SameRegion(p, q) })
 	})
 }
 
@@ -404,18 +393,18 @@ func (o origins) names() []string {
 // placesOf gathers the places of a side's papers; of a paper that worked at
 // several, those that the quotes name, when they name any. Papers that found
 // it both ways are left out where others stand on the side.
-func placesOf(s Side, lib *shelf) origins {
-	papers := slices.DeleteFunc(s.leaders(), func(k string) bool { return slices.Contains(s.Torn, k) })
+func placesOf(s conflict.Side, lib *witness.Shelf) origins {
+	papers := slices.DeleteFunc(s.Leaders(), func(k string) bool { return slices.Contains(s.Torn, k) })
 	if len(papers) == 0 {
-		papers = s.leaders()
+		papers = s.Leaders()
 	}
 	var out origins
 	for _, k := range papers {
-		if !slices.ContainsFunc(s.claims, func(c evidence.Claim) bool { return c.Paper == k && !c.Secondhand }) {
+		if !slices.ContainsFunc(s.Told, func(c evidence.Claim) bool { return c.Paper == k && !c.Secondhand }) {
 			continue // it cites others: its own eggs tell nothing here
 		}
 		named := slices.DeleteFunc(slices.Clone(lib.Library[k].Places), func(p string) bool {
-			return !slices.ContainsFunc(s.claims, func(c evidence.Claim) bool { return c.Paper == k && mentions(c.Quote, p) })
+			return !slices.ContainsFunc(s.Told, func(c evidence.Claim) bool { return c.Paper == k && mentions(c.Quote, p) })
 		})
 		if len(named) == 0 {
 			named = lib.Library[k].Places
@@ -436,17 +425,17 @@ func mentions(quote, place string) bool {
 
 // conditions names other factors whose values on the two sides do not meet.
 // What came of the eggs is no condition.
-func conditions(disputed evidence.Factor, a, b Side, claims []evidence.Claim, lib *shelf) []Reason {
-	var out []Reason
+func conditions(disputed evidence.Factor, a, b conflict.Side, claims []evidence.Claim, lib *witness.Shelf) []conflict.Reason {
+	var out []conflict.Reason
 	for _, m := range evidence.Measures() {
 		if m.Factor == disputed || m.Outcome {
 			continue
 		}
-		x := settingOf(m.Factor, a.leaders(), claims)
-		y := settingOf(m.Factor, b.leaders(), claims)
+		x := settingOf(m.Factor, a.Leaders(), claims)
+		y := settingOf(m.Factor, b.Leaders(), claims)
 		if v, w, ok := x.against(y, m.Factor); ok {
-			out = append(out, Reason{Kind: Conditions, Factor: m.Factor, Note: fmt.Sprintf("%s: %s in %s against %s in %s",
-				m.Label, v, lib.cites(x.papers), w, lib.cites(y.papers))})
+			out = append(out, conflict.Reason{Kind: conflict.Conditions, Factor: m.Factor, Note: fmt.Sprintf("%s: %s in %s against %s in %s",
+				m.Label, v, lib.Cites(x.papers), w, lib.Cites(y.papers))})
 		}
 	}
 	return out
@@ -457,7 +446,7 @@ type setting struct {
 	papers     []string
 	unit       string
 	numbers    bool
-	span       span
+	span       value.Span
 	categories []string
 }
 
@@ -469,15 +458,15 @@ func settingOf(f evidence.Factor, papers []string, claims []evidence.Claim) sett
 		if c.Factor != f || c.Secondhand || !slices.Contains(papers, c.Paper) {
 			continue
 		}
-		if hasNumber(c) {
+		if value.HasNumber(c) {
 			switch {
 			case !s.numbers:
-				s.numbers, s.unit, s.span = true, c.Unit, spanOf(c)
+				s.numbers, s.unit, s.span = true, c.Unit, value.SpanOf(c)
 			case c.Unit == s.unit:
-				s.span = s.span.join(spanOf(c))
+				s.span = s.span.Join(value.SpanOf(c))
 			}
 		}
-		if _, finding := stanceOf(c); c.Category != "" && (!finding || c.Factor == evidence.Trigger) && !slices.Contains(s.categories, c.Category) {
+		if _, finding := conflict.StanceOf(c); c.Category != "" && (!finding || c.Factor == evidence.Trigger) && !slices.Contains(s.categories, c.Category) {
 			s.categories = append(s.categories, c.Category)
 		}
 		if !slices.Contains(s.papers, c.Paper) {
@@ -496,13 +485,13 @@ func (s setting) against(t setting, f evidence.Factor) (v, w string, differ bool
 		return "", "", false
 	}
 	if s.numbers && t.numbers {
-		return s.number(), t.number(), s.unit == t.unit && !meet(f, s.span, t.span)
+		return s.number(), t.number(), s.unit == t.unit && !value.Meet(f, s.span, t.span)
 	}
 	alike := slices.ContainsFunc(s.categories, func(c string) bool { return slices.Contains(t.categories, c) })
-	return listed(s.categories), listed(t.categories), len(s.categories) > 0 && len(t.categories) > 0 && !alike
+	return witness.Listed(s.categories), witness.Listed(t.categories), len(s.categories) > 0 && len(t.categories) > 0 && !alike
 }
 
 func (s setting) number() string {
-	low, high := s.span.ends()
-	return valueOf(low, high, s.unit, "")
+	low, high := s.span.Ends()
+	return value.Print(low, high, s.unit, "")
 }

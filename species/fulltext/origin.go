@@ -1,4 +1,4 @@
-package species
+package fulltext
 
 import (
 	"cmp"
@@ -49,7 +49,7 @@ const mostOrigins = 3
 const leastShare = 3
 
 // Origins returns the places from which a paper says its eggs or animals came,
-// most often named first, for [Paper.Places]. It looks for capitalised phrases
+// most often named first, as a witness of them. It looks for capitalised phrases
 // that name a kind of place ("Fen", "Lac", "Becken") or follow "eggs from" and
 // the like, and passes over sentences with a citation or words of hearsay,
 // which speak of other people's animals. It takes text of one paper: its methods, or all of it.
@@ -77,7 +77,7 @@ func Origins(texts ...string) []string {
 	slices.SortFunc(all, func(a, b string) int { return cmp.Or(count[b]-count[a], first[a]-first[b]) })
 	out := []string{}
 	for _, p := range all {
-		if len(out) < mostOrigins && count[p]*leastShare >= count[all[0]] && !slices.ContainsFunc(out, func(o string) bool { return sameRegion(o, p) }) {
+		if len(out) < mostOrigins && count[p]*leastShare >= count[all[0]] && !slices.ContainsFunc(out, func(o string) bool { return SameRegion(o, p) }) {
 			out = append(out, p)
 		}
 	}
@@ -272,9 +272,9 @@ func head(words []string, i int) int {
 	return j
 }
 
-// sameRegion reports whether two places share a word that is no mere kind:
+// SameRegion reports whether two places share a word that is no mere kind:
 // "Orrin Top" lies on the "Orrin Plateau".
-func sameRegion(a, b string) bool {
+func SameRegion(a, b string) bool {
 	lists := placeWords()
 	for _, w := range strings.Fields(a) {
 		for _, v := range strings.Fields(b) {

@@ -1,4 +1,9 @@
-package species
+// Package pool takes the hatched fractions that papers counted together, with the
+// spread between papers, or says why that cannot be done.
+//
+// It refuses fractions without the counts of eggs behind them, and to mix eggs that
+// emerged with eggs that hatched.
+package pool
 
 import (
 	"fmt"
@@ -13,6 +18,9 @@ import (
 	"hatchlore/evidence/quantity"
 	"hatchlore/evidence/stat"
 	"hatchlore/evidence/stat/pooling"
+	"hatchlore/species/taxonomy"
+	"hatchlore/species/value"
+	"hatchlore/species/witness"
 )
 
 // Pooled is what the papers that counted eggs tell together of the fraction
@@ -59,19 +67,19 @@ const poolLevel = 0.95
 // says anything. Common practice, no source.
 const leastForNext = 3
 
-// Pool pools the hatched fractions of a species, stage by stage: emergence is
+// Of pools the hatched fractions of a species, stage by stage: emergence is
 // not hatching. A stage on which no paper gives a fraction is left out. eggs
-// says, by claim, of how many eggs a table's fraction is one, see [EggsEach].
-func Pool(claims []evidence.Claim, library Library, names *Names, eggs map[string]int) []Pooled {
-	lib := shelve(library)
+// says, by claim, of how many eggs a table's fraction is one, see fulltext.EggsEach.
+func Of(claims []evidence.Claim, library witness.Library, names *taxonomy.Names, eggs map[string]int) []Pooled {
+	lib := witness.Shelve(library)
 	out := []Pooled{}
-	for _, g := range groups(claims, names) {
-		if g.factor != evidence.HatchingFraction {
+	for _, g := range witness.Groups(claims, names) {
+		if g.Factor != evidence.HatchingFraction {
 			continue
 		}
 		for _, stage := range []evidence.Stage{evidence.StageHatching, evidence.StageEmergence, evidence.StageUnsaid} {
-			p := Pooled{Taxon: g.taxon, Stage: stage, Counts: []Counted{}, Without: []string{}}
-			if p.gather(g.claims, lib, eggs) {
+			p := Pooled{Taxon: g.Taxon, Stage: stage, Counts: []Counted{}, Without: []string{}}
+			if p.gather(g.Claims, lib, eggs) {
 				p.weigh()
 				out = append(out, p)
 			}
@@ -82,20 +90,20 @@ func Pool(claims []evidence.Claim, library Library, names *Names, eggs map[strin
 
 // gather takes the best count of each paper; false when there is no fraction at
 // all.
-func (p *Pooled) gather(claims []evidence.Claim, lib *shelf, eggs map[string]int) bool {
+func (p *Pooled) gather(claims []evidence.Claim, lib *witness.Shelf, eggs map[string]int) bool {
 	best := map[string]Counted{}
 	var all []string
 	for _, c := range claims {
-		if c.Secondhand || c.Stage != p.Stage || !hasNumber(c) {
+		if c.Secondhand || c.Stage != p.Stage || !value.HasNumber(c) {
 			continue
 		}
-		key := lib.witness(c.Paper)
+		key := lib.Witness(c.Paper)
 		all = append(all, key)
 		of, ok := countsOf(c, eggs[c.ID])
 		if !ok {
 			continue
 		}
-		k := Counted{Paper: key, Citation: lib.cite(key), Hatched: of.Part, Eggs: of.Whole, Claims: []string{c.ID}}
+		k := Counted{Paper: key, Citation: lib.Cite(key), Hatched: of.Part, Eggs: of.Whole, Claims: []string{c.ID}}
 		switch old := best[key]; {
 		case old.Hatched == k.Hatched && old.Eggs == k.Eggs:
 			k.Claims = append(old.Claims, c.ID) // told again
@@ -105,8 +113,8 @@ func (p *Pooled) gather(claims []evidence.Claim, lib *shelf, eggs map[string]int
 		best[key] = k
 	}
 	for _, key := range all {
-		if _, counted := best[key]; !counted && !slices.Contains(p.Without, lib.cite(key)) {
-			p.Without = append(p.Without, lib.cite(key))
+		if _, counted := best[key]; !counted && !slices.Contains(p.Without, lib.Cite(key)) {
+			p.Without = append(p.Without, lib.Cite(key))
 		}
 	}
 	slices.Sort(p.Without)
@@ -119,7 +127,7 @@ func (p *Pooled) gather(claims []evidence.Claim, lib *shelf, eggs map[string]int
 // countsOf returns the counts behind a claim's fraction: those of its own
 // words, else of the eggs that its table says each row had.
 func countsOf(c evidence.Claim, eggs int) (quantity.Counts, bool) {
-	if of, ok := countsIn(c); ok || eggs == 0 || !spanOf(c).point() {
+	if of, ok := countsIn(c); ok || eggs == 0 || !value.SpanOf(c).Point() {
 		return of, ok
 	}
 	return quantity.Counts{Part: int(math.Round(*c.Low / 100 * float64(eggs))), Whole: eggs}, true
@@ -130,20 +138,20 @@ func countsOf(c evidence.Claim, eggs int) (quantity.Counts, bool) {
 // eggs" and "58 % hatched (n = 40)".
 func countsIn(c evidence.Claim) (quantity.Counts, bool) {
 	const near = 0.6 // per cent: fractions are printed rounded
-	value := spanOf(c)
-	if !value.point() {
+	told := value.SpanOf(c)
+	if !told.Point() {
 		return quantity.Counts{}, false
 	}
 	qs := quantity.Find(c.Quote)
 	for i, q := range qs {
-		if q.Kind != quantity.Fraction || len(q.Items) != 1 || q.Items[0].Low == nil || math.Abs(*q.Items[0].Low-value.low) > near {
+		if q.Kind != quantity.Fraction || len(q.Items) != 1 || q.Items[0].Low == nil || math.Abs(*q.Items[0].Low-told.Low) > near {
 			continue
 		}
 		if q.Of != nil {
 			return *q.Of, true
 		}
 		if n := eggsBehind(c.Quote, q, qs[i+1:]); n > 0 {
-			return quantity.Counts{Part: int(math.Round(value.low / 100 * float64(n))), Whole: n}, true
+			return quantity.Counts{Part: int(math.Round(told.Low / 100 * float64(n))), Whole: n}, true
 		}
 	}
 	return quantity.Counts{}, false
@@ -212,12 +220,8 @@ func (p *Pooled) refusal() string {
 	if len(p.Counts) == 1 {
 		who = "only " + p.Counts[0].Citation + " gives the counts of eggs behind its fraction"
 	}
-	if n := len(p.Without); n > 0 {
-		shown := p.Without[:min(n, mostCited)]
-		if n > mostCited {
-			shown = append(slices.Clone(p.Without[:mostCited-1]), fmt.Sprintf("%d others", n-mostCited+1))
-		}
-		who += "; per cent alone in " + listed(shown)
+	if len(p.Without) > 0 {
+		who += "; per cent alone in " + witness.Some(p.Without)
 	}
 	return who
 }
@@ -241,7 +245,7 @@ func (p Pooled) String() string {
 		s += fmt.Sprintf("; another paper would be expected between %.0f and %.0f %%", p.NextLow, p.NextHigh)
 	}
 	if len(p.Without) > 0 {
-		s += "; left out for want of counts: " + listed(p.Without)
+		s += "; left out for want of counts: " + witness.Listed(p.Without)
 	}
 	return s
 }

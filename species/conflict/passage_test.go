@@ -1,4 +1,4 @@
-package species
+package conflict
 
 import (
 	"slices"

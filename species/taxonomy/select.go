@@ -1,4 +1,4 @@
-package species
+package taxonomy
 
 import (
 	"slices"
@@ -32,8 +32,8 @@ func Taxa(claims []evidence.Claim) []string {
 // Select returns the claims on the taxon asked for, which may be shortened
 // ("T. longicaudatus", "longicaudatus"), in small letters, an everyday word or
 // an old name. With borrow set a species also gets the claims of its
-// congeners, apart. A name without claims is an [UnknownTaxon], a shortened
-// one that fits several an [AmbiguousTaxon].
+// congeners, apart. A name without claims is an [Unknown], a shortened one that fits several an
+// [Ambiguous].
 func Select(claims []evidence.Claim, asked string, names *Names, borrow bool) (Selection, error) {
 	taxon, err := Resolve(Taxa(claims), asked, names)
 	if err != nil {
@@ -51,7 +51,7 @@ func Select(claims []evidence.Claim, asked string, names *Names, borrow bool) (S
 		case now == "":
 		case covers(taxon, now):
 			s.Claims = append(s.Claims, c)
-		case borrow && !isGenus(taxon) && fold(genusOf(now)) == fold(genusOf(taxon)):
+		case borrow && !isGenus(taxon) && Fold(genusOf(now)) == Fold(genusOf(taxon)):
 			s.Borrowed = append(s.Borrowed, c)
 		}
 	}
@@ -64,7 +64,7 @@ func Speaking(taxa []string, taxon string, names *Names, borrow bool) []string {
 	var out []string
 	for _, t := range taxa {
 		now := names.Current(t)
-		if covers(taxon, now) || borrow && !isGenus(taxon) && now != "" && fold(genusOf(now)) == fold(genusOf(taxon)) {
+		if covers(taxon, now) || borrow && !isGenus(taxon) && now != "" && Fold(genusOf(now)) == Fold(genusOf(taxon)) {
 			out = append(out, t)
 		}
 	}
@@ -90,14 +90,14 @@ func Resolve(taxa []string, asked string, names *Names) (string, error) {
 	if fits := shortened(known, asked, names); len(fits) == 1 {
 		return fits[0], nil
 	} else if len(fits) > 1 {
-		return "", &AmbiguousTaxon{strings.TrimSpace(asked), fits}
+		return "", &Ambiguous{strings.TrimSpace(asked), fits}
 	}
 	for _, n := range name.Find(asked) { // "artemias", "Triops longicaudatus (LeConte, 1846)"
 		if t := names.Current(n.Full()); t != "" && has(t) {
 			return t, nil
 		}
 	}
-	return "", &UnknownTaxon{strings.TrimSpace(asked), Near(asked, slices.Concat(known, taxa), 3), len(known)}
+	return "", &Unknown{strings.TrimSpace(asked), Near(asked, slices.Concat(known, taxa), 3), len(known)}
 }
 
 // shortened returns the known species that "B. lindahli", "Br lindahli" or
@@ -119,7 +119,7 @@ func shortened(known []string, asked string, names *Names) []string {
 	}
 	var fits []string
 	add := func(spelling, current string) {
-		g, e, _ := strings.Cut(fold(spelling), " ")
+		g, e, _ := strings.Cut(Fold(spelling), " ")
 		if e == epithet && strings.HasPrefix(g, genus) {
 			fits = append(fits, current)
 		}

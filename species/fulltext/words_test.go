@@ -1,4 +1,4 @@
-package species
+package fulltext
 
 import (
 	"strings"
@@ -6,28 +6,12 @@ import (
 
 	"hatchlore/evidence"
 	"hatchlore/ingest"
+	"hatchlore/species/speciestest"
 )
 
-// tablePage makes a page of a paragraph and a table, cells parted by tabs.
-func tablePage(before string, heads int, rows ...string) ingest.Page {
-	p := ingest.Page{Number: 1, Text: before + "\n\n" + strings.Join(rows, "\n")}
-	start := len(before) + 2
-	b := ingest.Block{Kind: ingest.Table, Start: start, End: len(p.Text)}
-	for i, r := range rows {
-		row := ingest.Row{Head: i < heads}
-		for _, c := range strings.Split(r, "\t") {
-			row.Cells = append(row.Cells, ingest.Cell{Start: start, End: start + len(c)})
-			start += len(c) + 1
-		}
-		b.Rows = append(b.Rows, row)
-	}
-	p.Blocks = []ingest.Block{{Kind: ingest.Paragraph, End: len(before)}, b}
-	return p
-}
-
 func TestWords(t *testing.T) {
-	headed := tablePage("None of the dry eggs hatched. They were kept at 4 °C.", 2, "Days\tFen\t", "at 4 °C\t\tPlateau", "0\t2\t0", "30\t61\t0")
-	bare := tablePage("Eggs.", 0, "nitrogen\t0.6\t5")
+	headed := speciestest.TablePage("None of the dry eggs hatched. They were kept at 4 °C.", 2, "Days\tFen\t", "at 4 °C\t\tPlateau", "0\t2\t0", "30\t61\t0")
+	bare := speciestest.TablePage("Eggs.", 0, "nitrogen\t0.6\t5")
 	for _, tt := range []struct {
 		page  ingest.Page
 		quote string

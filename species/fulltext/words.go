@@ -1,4 +1,4 @@
-package species
+package fulltext
 
 import (
 	"regexp"
@@ -9,9 +9,9 @@ import (
 	"hatchlore/ingest"
 )
 
-// leastWords is how many words a quote has that says something by itself. Our
+// LeastWords is how many words a quote has that says something by itself. Our
 // own judgement, no source.
-const leastWords = 5
+const LeastWords = 5
 
 // Words tells a claim as a reader of its page would quote it: a cell or row of
 // a table with the heads of its columns ("days at 4 °C 30 · fen 61", "never
@@ -21,7 +21,7 @@ func Words(page ingest.Page, c evidence.Claim) (words string, table bool) {
 	if s := tableWords(page, c); s != "" {
 		return s, true
 	}
-	if len(strings.Fields(c.Quote)) < leastWords {
+	if len(strings.Fields(c.Quote)) < LeastWords {
 		if s := sentenceAround(page, c); s != "" {
 			return s, false
 		}

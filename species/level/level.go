@@ -1,4 +1,9 @@
-package species
+// Package level says which settings a trial needs to settle a conflict: where each
+// side stands, what to compare a disputed value with, the untreated control.
+//
+// It refuses to set what came of the eggs, and a value that stands on hearsay
+// alone and would be another side's in the right unit.
+package level
 
 import (
 	"cmp"
@@ -7,112 +12,91 @@ import (
 	"slices"
 
 	"hatchlore/evidence"
+	"hatchlore/species/conflict"
+	"hatchlore/species/value"
 )
 
-// Level is a setting that a trial would need to settle a conflict: one where
-// each side stands, one to compare a disputed value with, and the untreated
-// control. Sides that dispute one value have levels with the same setting and
-// the same label.
-type Level struct {
-	Value    *float64         `json:"value"` // canonical unit; nil for a category
-	Unit     string           `json:"unit"`
-	Category string           `json:"category"` // beside a value: what the side says of the need for it
-	Label    string           `json:"label"`
-	Side     int              `json:"side"`    // 1 for the first side; 0 for the control and for comparison
-	Bearing  evidence.Bearing `json:"bearing"` // what the side says the level does; "" on side 0
-	Claims   []string         `json:"claims"`
-}
-
-// levels returns one level a side, then what to compare with, in the order of
+// Of returns one level a side, then what to compare with, in the order of
 // their values. An outcome cannot be set: it has none. Nor is a value tried that
 // stands on hearsay alone and would be another side's in the right unit: 50 °C
 // would kill the eggs that 50 °F hatched.
-func levels(c Conflict) []Level {
-	out := []Level{}
+func Of(c conflict.Conflict) []conflict.Level {
+	out := []conflict.Level{}
 	m, ok := evidence.MeasureOf(c.Factor)
-	if !ok || m.Outcome || c.Kind == Silent {
+	if !ok || m.Outcome || c.Kind == conflict.Silent {
 		return out
 	}
 	for i, s := range c.Sides {
-		if c.mistaken(s) {
+		if mistaken(c, s) {
 			continue
 		}
-		l := s.level(i+1, c)
-		l.Label = l.words(c)
+		l := settingOf(s, i+1, c)
+		l.Label = words(l, c)
 		out = append(out, l)
 	}
 	if len(out) < 2 && len(c.Sides) > 1 {
-		return []Level{}
+		return []conflict.Level{}
 	}
-	if c.at != nil {
+	if c.At != nil {
 		out = append(out, elsewhere(c, out)...)
 	}
 	out = append(out, control(c.Factor, out)...)
-	slices.SortStableFunc(out, func(a, b Level) int { return cmp.Compare(a.number(), b.number()) })
+	slices.SortStableFunc(out, func(a, b conflict.Level) int { return cmp.Compare(number(a), number(b)) })
 	return out
 }
 
 // mistaken reports whether a side is a slip of unit: it has no finding of its own,
 // and a reason says so of one of its papers.
-func (c Conflict) mistaken(s Side) bool {
-	return s.Firsthand == 0 && len(s.Torn) == 0 && slices.ContainsFunc(c.Reasons, func(r Reason) bool {
-		return r.Kind == UnitSlip && slices.Contains(s.Papers, r.paper)
+func mistaken(c conflict.Conflict, s conflict.Side) bool {
+	return s.Firsthand == 0 && len(s.Torn) == 0 && slices.ContainsFunc(c.Reasons, func(r conflict.Reason) bool {
+		return r.Kind == conflict.UnitSlip && slices.Contains(s.Papers, r.Paper)
 	})
 }
 
-// level is where side number i stands.
-func (s Side) level(i int, c Conflict) Level {
-	l := Level{Side: i, Bearing: s.Bearing, Category: s.Category, Claims: slices.Clone(s.Claims)}
+// settingOf is where side number i stands.
+func settingOf(s conflict.Side, i int, c conflict.Conflict) conflict.Level {
+	l := conflict.Level{Side: i, Bearing: s.Bearing, Category: s.Category, Claims: slices.Clone(s.Claims)}
 	switch {
-	case c.at != nil:
+	case c.At != nil:
 		l.Value, l.Category = disputed(c), ""
-	case c.Kind == Need && c.Factor != evidence.Trigger:
+	case c.Kind == conflict.Need && c.Factor != evidence.Trigger:
 		if s.Bearing != evidence.Indifferent {
 			l.Value = treatment(s, c)
 			break
 		}
-		l.Category = cmp.Or(l.Category, string(notNeeded))
+		l.Category = cmp.Or(l.Category, string(conflict.NotNeeded))
 		if u := controls[c.Factor].Unit; u != "" {
 			l.Value, l.Unit = new(float64), u
 			return l
 		}
 	default:
-		if l.Value = s.stand(s.span().middle()); l.Value != nil {
+		if l.Value = stand(s, s.Span().Middle()); l.Value != nil {
 			l.Category = ""
 		}
 	}
 	if l.Value != nil {
-		l.Unit = c.unit()
+		l.Unit = c.Unit()
 	}
 	return l
 }
 
 // words is the label of a side's level.
-func (l Level) words(c Conflict) string {
-	if c.Kind == Need && c.Factor != evidence.Trigger && l.Bearing == evidence.Indifferent {
+func words(l conflict.Level, c conflict.Conflict) string {
+	if c.Kind == conflict.Need && c.Factor != evidence.Trigger && l.Bearing == evidence.Indifferent {
 		return controls[c.Factor].Label // not needed: the untreated egg will do
 	}
 	if l.Value != nil {
-		return valueOf(l.Value, l.Value, l.Unit, "")
+		return value.Print(l.Value, l.Value, l.Unit, "")
 	}
 	return l.Category
 }
 
-func (c Conflict) unit() string {
-	for _, s := range c.Sides {
-		if s.Unit != "" {
-			return s.Unit
-		}
-	}
-	return ""
-}
-
 // disputed is the value at which some saw eggs hatch and others none: of the
 // values in that range the one that the hatching side printed.
-func disputed(c Conflict) *float64 {
-	last := c.Sides[len(c.Sides)-1].stand(c.at.middle())
+func disputed(c conflict.Conflict) *float64 {
+	last := stand(c.Sides[len(c.Sides)-1], c.At.Middle())
 	for _, s := range c.Sides[:len(c.Sides)-1] {
-		if v := s.stand(c.at.middle()); v != nil && *v >= c.at.low && *v <= c.at.high && c.at.low != c.at.high {
+		if v := stand(s, c.At.Middle()); v != nil && *v >= c.At.Low && *v <= c.At.High && c.At.Low != c.At.High {
 			return v
 		}
 	}
@@ -122,16 +106,16 @@ func disputed(c Conflict) *float64 {
 // treatment is how long or how cold a side treated the eggs; a side that only
 // says that it is needed, or harms, borrows the value of the first that told
 // one.
-func treatment(s Side, c Conflict) *float64 {
-	for _, t := range append([]Side{s}, c.Sides...) {
-		if v := t.stand(t.span().middle()); v != nil && t.Bearing != evidence.Indifferent {
+func treatment(s conflict.Side, c conflict.Conflict) *float64 {
+	for _, t := range append([]conflict.Side{s}, c.Sides...) {
+		if v := stand(t, t.Span().Middle()); v != nil && t.Bearing != evidence.Indifferent {
 			return v
 		}
 	}
 	return nil
 }
 
-func (l Level) sameSetting(m Level) bool {
+func sameSetting(l, m conflict.Level) bool {
 	if l.Unit != m.Unit || (l.Value == nil) != (m.Value == nil) {
 		return false
 	}
@@ -144,16 +128,18 @@ func (l Level) sameSetting(m Level) bool {
 // elsewhere is a level to compare a disputed one with: the middle one of the
 // other values at which those who saw no hatch there saw eggs hatch, or anybody
 // where they saw none at all.
-func elsewhere(c Conflict, disputed []Level) []Level {
-	for _, sides := range [][]Side{c.Sides[len(c.Sides)-1:], c.Sides} {
-		var others []Level
+func elsewhere(c conflict.Conflict, disputed []conflict.Level) []conflict.Level {
+	for _, sides := range [][]conflict.Side{c.Sides[len(c.Sides)-1:], c.Sides} {
+		var others []conflict.Level
 		for v, cl := range favoured(sides, c.Sides[0].Unit) {
-			if !slices.ContainsFunc(disputed, func(l Level) bool { return l.Value != nil && math.Abs(v-*l.Value) <= 2*slack(c.Factor, v) }) {
-				others = append(others, Level{Value: &v, Unit: cl.Unit, Label: valueOf(&v, &v, cl.Unit, "") + ", for comparison", Claims: []string{cl.ID}})
+			if !slices.ContainsFunc(disputed, func(l conflict.Level) bool {
+				return l.Value != nil && math.Abs(v-*l.Value) <= 2*value.Slack(c.Factor, v)
+			}) {
+				others = append(others, conflict.Level{Value: &v, Unit: cl.Unit, Label: value.Print(&v, &v, cl.Unit, "") + ", for comparison", Claims: []string{cl.ID}})
 			}
 		}
 		if len(others) > 0 {
-			slices.SortStableFunc(others, func(a, b Level) int { return cmp.Compare(*a.Value, *b.Value) })
+			slices.SortStableFunc(others, func(a, b conflict.Level) int { return cmp.Compare(*a.Value, *b.Value) })
 			return others[len(others)/2 : len(others)/2+1]
 		}
 	}
@@ -161,11 +147,11 @@ func elsewhere(c Conflict, disputed []Level) []Level {
 }
 
 // favoured yields the printed ends of what the sources on the sides saw favour.
-func favoured(sides []Side, unit string) iter.Seq2[float64, evidence.Claim] {
+func favoured(sides []conflict.Side, unit string) iter.Seq2[float64, evidence.Claim] {
 	return func(yield func(float64, evidence.Claim) bool) {
 		for _, s := range sides {
-			for _, v := range s.voices {
-				for _, c := range v.claims {
+			for _, v := range s.Voices {
+				for _, c := range v.Claims {
 					if c.Bearing != evidence.Favours || c.Unit != unit {
 						continue
 					}
@@ -178,7 +164,7 @@ func favoured(sides []Side, unit string) iter.Seq2[float64, evidence.Claim] {
 	}
 }
 
-func (l Level) number() float64 {
+func number(l conflict.Level) float64 {
 	if l.Value == nil {
 		return math.Inf(1)
 	}
@@ -187,9 +173,9 @@ func (l Level) number() float64 {
 
 // stand is the value that stands for a side: of those it printed the one
 // nearest to middle, so that a source of the side would own the level.
-func (s Side) stand(middle float64) *float64 {
+func stand(s conflict.Side, middle float64) *float64 {
 	best, far := math.NaN(), math.Inf(1)
-	for _, cl := range s.claims {
+	for _, cl := range s.Told {
 		for _, v := range []*float64{cl.Low, cl.High} {
 			if v != nil && cl.Unit == s.Unit && math.Abs(*v-middle) < far {
 				best, far = *v, math.Abs(*v-middle)
@@ -204,7 +190,7 @@ func (s Side) stand(middle float64) *float64 {
 
 // controls are the eggs without the treatment, for factors that have such a
 // thing: water has always some temperature, salt and oxygen.
-var controls = map[evidence.Factor]Level{
+var controls = map[evidence.Factor]conflict.Level{
 	evidence.Drying:        {Unit: "d", Label: "control, 0 d"},
 	evidence.ColdLength:    {Unit: "d", Label: "control, 0 d"},
 	evidence.StorageLength: {Unit: "d", Label: "control, 0 d"},
@@ -214,9 +200,9 @@ var controls = map[evidence.Factor]Level{
 }
 
 // control is the untreated level, unless a side stands there already.
-func control(f evidence.Factor, sides []Level) []Level {
+func control(f evidence.Factor, sides []conflict.Level) []conflict.Level {
 	l, ok := controls[f]
-	if !ok || slices.ContainsFunc(sides, func(s Level) bool { return s.Label == l.Label }) {
+	if !ok || slices.ContainsFunc(sides, func(s conflict.Level) bool { return s.Label == l.Label }) {
 		return nil
 	}
 	l.Claims = []string{}
@@ -224,8 +210,8 @@ func control(f evidence.Factor, sides []Level) []Level {
 		zero := 0.0
 		l.Value = &zero
 	}
-	if slices.ContainsFunc(sides, l.sameSetting) {
+	if slices.ContainsFunc(sides, func(s conflict.Level) bool { return sameSetting(l, s) }) {
 		return nil
 	}
-	return []Level{l}
+	return []conflict.Level{l}
 }

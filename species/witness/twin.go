@@ -1,13 +1,16 @@
-package species
+package witness
 
 import (
 	"cmp"
+	"fmt"
 	"maps"
 	"slices"
 	"strings"
 	"unicode"
 
 	"hatchlore/evidence"
+	"hatchlore/species/taxonomy"
+	"hatchlore/species/value"
 )
 
 // Twin is two papers that tell of one experiment. It is one witness, however
@@ -34,9 +37,9 @@ const (
 // species: the same figures, or the same in nearly the same words. Of several
 // the oldest is the first. A paper that the keeper judged (see [Paper.Judged])
 // is left out as the later of two.
-func Twins(claims []evidence.Claim, library Library, names *Names) []Twin {
+func Twins(claims []evidence.Claim, library Library, names *taxonomy.Names) []Twin {
 	told := map[string]map[string]*account{} // taxon → paper
-	for _, c := range ordered(claims) {
+	for _, c := range Ordered(claims) {
 		taxon := names.Current(c.Taxon)
 		if c.Secondhand || taxon == "" {
 			continue
@@ -111,8 +114,8 @@ type account struct {
 
 func (a *account) add(c evidence.Claim) {
 	m, _ := evidence.MeasureOf(c.Factor)
-	if hasNumber(c) && !isLimit(c, m.Outcome) {
-		a.figures[string(c.Factor)+" "+end(c.Low)+" "+end(c.High)+" "+c.Unit] = m.Outcome
+	if value.HasNumber(c) && !isLimit(c, m.Outcome) {
+		a.figures[string(c.Factor)+" "+value.Number(c)] = m.Outcome
 	}
 	if len(strings.Fields(c.Quote)) >= leastCompared {
 		a.sentences[c.Quote] = true
@@ -122,8 +125,8 @@ func (a *account) add(c evidence.Claim) {
 // isLimit reports whether an outcome is none or all, which many experiments
 // share.
 func isLimit(c evidence.Claim, outcome bool) bool {
-	s := spanOf(c)
-	return outcome && s.point() && (s.low == 0 || c.Unit == "%" && s.low == 100)
+	s := value.SpanOf(c)
+	return outcome && s.Point() && (s.Low == 0 || c.Unit == "%" && s.Low == 100)
 }
 
 func (a *account) outcomes() (n int) {
@@ -161,7 +164,7 @@ func (a *account) twin(b *account) (t Twin, ok bool) {
 // likeness is the share of the words of two sentences that both have (Jaccard
 // 1901, Bulletin de la Société Vaudoise des Sciences Naturelles 37:547-579).
 func likeness(a, b string) float64 {
-	x, y := wordSet(a), wordSet(b)
+	x, y := WordSet(a), WordSet(b)
 	both := 0
 	for w := range x {
 		if y[w] {
@@ -171,10 +174,18 @@ func likeness(a, b string) float64 {
 	return float64(both) / float64(len(x)+len(y)-both)
 }
 
-func wordSet(s string) map[string]bool {
+// WordSet returns the words of a text in small letters.
+func WordSet(s string) map[string]bool {
 	out := map[string]bool{}
 	for _, w := range strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) }) {
 		out[w] = true
 	}
 	return out
+}
+
+func counted(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
 }

@@ -1,4 +1,4 @@
-package species
+package pool
 
 import (
 	"fmt"
@@ -8,6 +8,8 @@ import (
 
 	"hatchlore/evidence"
 	"hatchlore/ingest"
+	"hatchlore/species/fulltext"
+	"hatchlore/species/speciestest"
 )
 
 // fraction makes a first-hand claim on a hatched fraction from its words.
@@ -26,7 +28,7 @@ func TestPoolReference(t *testing.T) {
 	for i, c := range [][2]int{{10, 39}, {23, 62}, {23, 81}, {26, 51}, {17, 39}} {
 		claims = append(claims, fraction(fmt.Sprint("plate", i), fmt.Sprintf("%d of %d eggs hatched", c[0], c[1]), 100*float64(c[0])/float64(c[1]), evidence.StageHatching))
 	}
-	got := Pool(claims, nil, nil, nil)
+	got := Of(claims, nil, nil, nil)
 	if len(got) != 1 || got[0].Refusal != "" || len(got[0].Counts) != 5 {
 		t.Fatalf("%+v", got)
 	}
@@ -87,7 +89,7 @@ func TestPoolGathers(t *testing.T) {
 		fraction("fir", "of 50 eggs, at 8 °C, 12 %", 12, evidence.StageEmergence),
 		second,
 	}
-	got := Pool(claims, testLibrary, nil, nil)
+	got := Of(claims, speciestest.Library(), nil, nil)
 	if len(got) != 2 {
 		t.Fatalf("%+v", got)
 	}
@@ -101,10 +103,10 @@ func TestPoolGathers(t *testing.T) {
 	if e := got[1]; e.Stage != evidence.StageEmergence || e.String() != "not pooled: only Bramkötter 1983 gives the counts of eggs behind its fraction" {
 		t.Errorf("emergence: %+v", e)
 	}
-	if s := Pool(claims[5:6], testLibrary, nil, nil)[0].String(); s != "not pooled: no paper gives the counts of eggs behind its fraction; per cent alone in van der Dogtwo 2001" {
+	if s := Of(claims[5:6], speciestest.Library(), nil, nil)[0].String(); s != "not pooled: no paper gives the counts of eggs behind its fraction; per cent alone in van der Dogtwo 2001" {
 		t.Error(s)
 	}
-	if got := Pool(claimsOf(t, "alder cold favours 3"), testLibrary, nil, nil); len(got) != 0 {
+	if got := Of(speciestest.Claims(t, "alder cold favours 3"), speciestest.Library(), nil, nil); len(got) != 0 {
 		t.Errorf("%+v", got)
 	}
 }
@@ -117,7 +119,7 @@ func TestPoolOfNoneAndAll(t *testing.T) {
 		fraction("alder", "0 of 20 eggs hatched", 0, evidence.StageHatching),
 		fraction("birch", "20 of 20 eggs hatched", 100, evidence.StageHatching),
 	}
-	got := Pool(claims, testLibrary, nil, nil)
+	got := Of(claims, speciestest.Library(), nil, nil)
 	if len(got) != 1 || got[0].Refusal != "" {
 		t.Fatalf("%+v", got)
 	}
@@ -143,18 +145,18 @@ func TestPoolFromTables(t *testing.T) {
 		"Table 1. Response (six flasks of 50 eggs each).":                0,
 		"Table 1. Response, means of four beakers.":                      0,
 	} {
-		page := tablePage(caption, 1, "Days\tHatched (%)", "30\t62")
+		page := speciestest.TablePage(caption, 1, "Days\tHatched (%)", "30\t62")
 		page.Blocks[0].Kind = ingest.Caption
 		at := strings.Index(page.Text, "30\t62")
 		first := len([]rune(page.Text[:at]))
 		c := fraction("alder", "30\t62", 62, evidence.StageHatching)
 		c.Start, c.End = first, first+5
-		if got := EggsEach(page, c); got != want {
+		if got := fulltext.EggsEach(page, c); got != want {
 			t.Errorf("%s: %d, want %d", caption, got, want)
 		}
 	}
 	claims := []evidence.Claim{fraction("alder", "62", 62, evidence.StageHatching), fraction("birch", "20", 20, evidence.StageHatching)}
-	got := Pool(claims, testLibrary, nil, map[string]int{claims[0].ID: 50, claims[1].ID: 200})
+	got := Of(claims, speciestest.Library(), nil, map[string]int{claims[0].ID: 50, claims[1].ID: 200})
 	if len(got) != 1 || got[0].Refusal != "" || got[0].Counts[0].Hatched != 31 || got[0].Counts[1].Hatched != 40 {
 		t.Errorf("%+v", got)
 	}

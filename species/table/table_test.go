@@ -1,0 +1,116 @@
+package table
+
+import (
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"hatchlore/evidence"
+	"hatchlore/species/speciestest"
+	"hatchlore/species/taxonomy"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+// A level that a paper only says it tested stands with the outcome that it
+// gives elsewhere, one without an outcome by itself; a statement that does not
+// say its stage stands with the one that does.
+func TestTableFolds(t *testing.T) {
+	claims := speciestest.Claims(t, `
+alder cold reported 30
+alder cold favours 30
+alder cold favours 30 hatching
+alder cold favours 30 emergence
+alder cold reported 90
+birch cold reported 30
+alder cold reported 30 cite:Birch_1975
+alder light reported 12:12
+alder light indifferent 12:12`)
+	var got []string
+	for _, r := range Of(taxonomy.Selection{Taxon: "Vernocephala umbrosa", Claims: claims}, speciestest.Library(), nil) {
+		line := strings.Join([]string{r.ID, string(r.Bearing), r.Value, string(r.Stage)}, " ")
+		for _, a := range r.Also {
+			line += " +" + a.Claim
+		}
+		got = append(got, line)
+	}
+	if d := cmp.Diff([]string{
+		"c3 favours 30 d hatching +c1 +c2",
+		"c4 favours 30 d emergence",
+		"c6 reported 30 d ",
+		"c7 reported 30 d ",
+		"c5 reported 90 d ",
+		"c9 indifferent 12:12  +c8",
+	}, got); d != "" {
+		t.Error(d)
+	}
+}
+
+func TestTable(t *testing.T) {
+	claims := speciestest.Claims(t, `
+alder temp favours 10
+alder cold favours 30
+alder cold favours 30 hatching
+alder cold favours 30
+birch cold favours 30 cite:Alder_1960
+alder cold prevents 10
+cedar cold favours 90.. rejected
+alder cold favours 20..45
+alder dry favours 28 required`)
+	claims[3].TwiceRead = true
+	claims[1].Implied = true
+	s := taxonomy.Selection{Taxon: "Vernocephala umbrosa", Claims: claims, Borrowed: speciestest.Claims(t, "cedar cold favours 60 T:Vernocephala_nitida")}
+	var got []string
+	for _, r := range Of(s, speciestest.Library(), nil) {
+		line := strings.Join([]string{string(r.Factor), string(r.Bearing), r.Value, r.Citation, strings.Join(r.Marks, ",")}, " ")
+		for _, a := range r.Also {
+			line += " +" + a.Claim
+		}
+		if r.Borrowed {
+			line += " borrowed"
+		}
+		if r.Echo != "" {
+			line += " echo of " + r.Echo
+		}
+		got = append(got, line)
+	}
+	if d := cmp.Diff([]string{
+		"drying favours required, 28 d Alder 1960 ",
+		"stratification-length favours 20–45 d Alder 1960 ",
+		"stratification-length favours 30 d Alder 1960 twice-read +c2 +c4",
+		"stratification-length favours 30 d Birch & Cole 1975 second-hand echo of alder",
+		"stratification-length prevents 10 d Alder 1960 ",
+		"stratification-length favours 60 d Cedar et al. 1990  borrowed",
+		"incubation-temperature favours 10 °C Alder 1960 ",
+	}, got); d != "" {
+		t.Error(d)
+	}
+}
+
+func TestTableLosesNothing(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 4))
+	for range 40 {
+		claims := speciestest.MadeUp(r, 60)
+		for i := range claims {
+			if r.IntN(10) == 0 {
+				claims[i].Decision = evidence.Rejected
+			}
+		}
+		seen := map[string]int{}
+		for _, row := range Of(taxonomy.Selection{Claims: claims}, speciestest.Library(), nil) {
+			seen[row.ID]++
+			for _, a := range row.Also {
+				seen[a.Claim]++
+			}
+		}
+		for _, c := range claims {
+			want := 1
+			if c.Decision == evidence.Rejected {
+				want = 0
+			}
+			if seen[c.ID] != want {
+				t.Fatalf("claim %s stands %d times in the table, want %d", c.ID, seen[c.ID], want)
+			}
+		}
+	}
+}

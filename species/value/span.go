@@ -1,0 +1,113 @@
+package value
+
+import (
+	"cmp"
+	"math"
+
+	"hatchlore/evidence"
+)
+
+// Span is the range of a claim or of several; an open end is infinite.
+type Span struct{ Low, High float64 }
+
+// SpanOf returns the span of a claim; one without a number is open at both ends.
+func SpanOf(c evidence.Claim) Span {
+	s := Span{math.Inf(-1), math.Inf(1)}
+	if c.Low != nil {
+		s.Low = *c.Low
+	}
+	if c.High != nil {
+		s.High = *c.High
+	}
+	return s
+}
+
+// HasNumber reports whether a claim has one.
+func HasNumber(c evidence.Claim) bool { return c.Low != nil || c.High != nil }
+
+// Join is the span that reaches over both.
+func (s Span) Join(t Span) Span { return Span{min(s.Low, t.Low), max(s.High, t.High)} }
+
+// Point reports whether a span is one number.
+func (s Span) Point() bool { return s.Low == s.High }
+
+// Ends returns the span as a claim has it, nil where open.
+func (s Span) Ends() (low, high *float64) {
+	if !math.IsInf(s.Low, 0) {
+		low = &s.Low
+	}
+	if !math.IsInf(s.High, 0) {
+		high = &s.High
+	}
+	return low, high
+}
+
+// Middle is the middle of a span, or its end where the other is open; 0 where
+// both are.
+func (s Span) Middle() float64 {
+	low, high := s.Ends()
+	switch {
+	case low == nil && high == nil:
+		return 0
+	case low == nil:
+		return *high
+	case high == nil:
+		return *low
+	}
+	return (*low + *high) / 2
+}
+
+// Compare orders spans by their low ends, then by their high ones.
+func Compare(a, b Span) int {
+	return cmp.Or(cmp.Compare(a.Low, b.Low), cmp.Compare(a.High, b.High))
+}
+
+// Slack is how near two values of a factor may be and still be the same:
+// rounding, and months of 30 against four weeks of 28 days. Relative for
+// lengths and concentrations, absolute elsewhere. Our own judgement, no source.
+func Slack(f evidence.Factor, v float64) float64 {
+	switch f {
+	case evidence.WarmTemperature, evidence.ColdTemperature, evidence.Freezing:
+		return 1
+	case evidence.PH:
+		return 0.2
+	case evidence.Light:
+		return 1
+	}
+	return 0.1 * math.Abs(v)
+}
+
+// Exact is how far two printings of one value may differ by conversion alone.
+func Exact(f evidence.Factor, v float64) float64 { return Slack(f, v) / 4 }
+
+// Meet reports whether two spans touch, or miss each other by no more than the
+// factor's slack.
+func Meet(f evidence.Factor, a, b Span) bool {
+	if a.Low > b.Low {
+		a, b = b, a
+	}
+	return b.Low <= a.High || b.Low-a.High <= max(Slack(f, a.High), Slack(f, b.Low))
+}
+
+// Overlap reports whether two spans share values. Bounds that only touch share
+// none: "over 15 °C nothing hatched" does not oppose "hatched up to 15 °C".
+func Overlap(f evidence.Factor, a, b Span) bool {
+	a, b = a.loosened(f), b.loosened(f)
+	return max(a.Low, b.Low) < min(a.High, b.High)
+}
+
+// loosened widens a point by what conversion may have moved it, and narrows a
+// span with an open end by the same at its other end.
+func (s Span) loosened(f evidence.Factor) Span {
+	const least = 1e-6
+	switch {
+	case s.Point():
+		e := max(Exact(f, s.Low), least)
+		return Span{s.Low - e, s.High + e}
+	case math.IsInf(s.High, 1) && !math.IsInf(s.Low, -1):
+		s.Low += max(Exact(f, s.Low), least)
+	case math.IsInf(s.Low, -1) && !math.IsInf(s.High, 1):
+		s.High -= max(Exact(f, s.High), least)
+	}
+	return s
+}
