@@ -11,6 +11,7 @@ import (
 	"hatchlore/evidence"
 	"hatchlore/evidence/store"
 	"hatchlore/query"
+	"hatchlore/query/wording"
 	"hatchlore/species/table"
 
 	"github.com/spf13/cobra"
@@ -112,7 +113,7 @@ func printDecided(ctx context.Context, w io.Writer, lib *library.Library, c evid
 			how = "taken out again"
 		}
 	}
-	_, err = fmt.Fprintf(w, "%s: %s; %s %s, %s (%s, p. %d)\n", c.ID[:min(n, len(c.ID))], how, c.Factor.Label(), clean(query.ClaimValue(c)), c.Bearing, c.Paper, c.Page)
+	_, err = fmt.Fprintf(w, "%s: %s; %s %s, %s (%s, p. %d)\n", c.ID[:min(n, len(c.ID))], how, c.Factor.Label(), clean(wording.ClaimValue(c)), c.Bearing, c.Paper, c.Page)
 	return err
 }
 
@@ -143,7 +144,7 @@ func printClaim(w io.Writer, c query.Claimed) error {
 	if c.Claim == nil {
 		fmt.Fprintf(w, "claim %s: no page has it now; what was decided about it is kept\n", c.Short)
 	} else {
-		fmt.Fprintf(w, "claim %s: %s %s, %s\n", styled(w).bold(c.Short), c.Claim.Factor.Label(), clean(query.ClaimValue(*c.Claim)), c.Claim.Bearing)
+		fmt.Fprintf(w, "claim %s: %s %s, %s\n", styled(w).bold(c.Short), c.Claim.Factor.Label(), clean(wording.ClaimValue(*c.Claim)), c.Claim.Bearing)
 		claimLines(g, c)
 	}
 	if err := g.print(w, 2, widthOf(w)); err != nil {
@@ -156,7 +157,7 @@ func printClaim(w io.Writer, c query.Claimed) error {
 	fmt.Fprintln(w, "decided")
 	h := &grid{}
 	for _, d := range c.History {
-		h.add(d.At.Format("2006-01-02 15:04"), clean(query.VerdictWords(d)), clean(d.Reason))
+		h.add(d.At.Format("2006-01-02 15:04"), clean(wording.Verdict(d)), clean(d.Reason))
 	}
 	return h.print(w, 2, widthOf(w))
 }

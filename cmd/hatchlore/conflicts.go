@@ -9,6 +9,7 @@ import (
 	"hatchlore/cmd/internal/library"
 	"hatchlore/evidence"
 	"hatchlore/query"
+	"hatchlore/query/wording"
 	"hatchlore/species/conflict"
 	"hatchlore/species/pool"
 
@@ -81,7 +82,7 @@ func openLines(open []conflict.Conflict) []string {
 		}
 		var said []string
 		for _, s := range c.Sides {
-			said = append(said, sideHead(s)+" in "+strings.Join(query.Citations(s), ", "))
+			said = append(said, sideHead(s)+" in "+strings.Join(wording.Citations(s), ", "))
 		}
 		out = append(out, clean(c.Question+"; cited only: "+strings.Join(said, "; ")))
 	}
@@ -93,7 +94,7 @@ func openLines(open []conflict.Conflict) []string {
 
 // pooledLines tells the hatched fractions that papers give together.
 func pooledLines(pooled []pool.Pooled, taxon string) []string {
-	lines := query.PooledLines(pooled, taxon)
+	lines := wording.PooledLines(pooled, taxon)
 	for i, l := range lines {
 		lines[i] = clean(l)
 	}
@@ -109,18 +110,18 @@ func printConflict(w io.Writer, st style, n int, c conflict.Conflict, d query.Di
 	for _, l := range fold(clean(head), width) {
 		fmt.Fprintln(w, st.bold(l))
 	}
-	fmt.Fprintf(w, "   %s; id %s\n", query.KindWords[c.Kind], c.ID)
+	fmt.Fprintf(w, "   %s; id %s\n", wording.Kinds[c.Kind], c.ID)
 	if err := printSides(w, c.Sides, width); err != nil {
 		return err
 	}
 	var elsewhere []string
 	for _, s := range c.Elsewhere {
-		elsewhere = append(elsewhere, clean(s.Value+": "+strings.Join(query.Citations(s), ", ")))
+		elsewhere = append(elsewhere, clean(s.Value+": "+strings.Join(wording.Citations(s), ", ")))
 	}
 	list(w, "   where else these saw eggs hatch", elsewhere, width)
 	var reasons []string
 	for _, r := range c.Reasons {
-		reasons = append(reasons, query.ReasonWords[r.Kind]+": "+clean(r.Note))
+		reasons = append(reasons, wording.Reasons[r.Kind]+": "+clean(r.Note))
 	}
 	list(w, "   what could explain it", reasons, width)
 	var tried []string
@@ -181,7 +182,7 @@ const mostPassages = 2
 // sideLines are the lines of one side: its value and weight, then each source
 // with its words.
 func sideLines(s conflict.Side, width int) []string {
-	lines := append(fold(clean(sideHead(s)), width), fold(query.Weight(s), width)...)
+	lines := append(fold(clean(sideHead(s)), width), fold(wording.Weight(s), width)...)
 	for _, of := range byPaper(s.Passages()) {
 		for _, p := range of[:min(mostPassages, len(of))] {
 			lines = append(lines, fold(clean(passageWhere(p)+":"), width)...)

@@ -10,6 +10,7 @@ import (
 	"hatchlore/cmd/internal/library"
 	"hatchlore/evidence"
 	"hatchlore/query"
+	"hatchlore/query/wording"
 	"hatchlore/species/conflict"
 	"hatchlore/species/table"
 
@@ -95,7 +96,7 @@ func printEvidence(w io.Writer, e query.Evidence) error {
 
 // printNote ends a table: a figure is not an instruction.
 func printNote(w io.Writer, width int) error {
-	_, err := fmt.Fprintf(w, "\n%s\n", strings.Join(fold(query.FiguresNote, width), "\n"))
+	_, err := fmt.Fprintf(w, "\n%s\n", strings.Join(fold(wording.FiguresNote, width), "\n"))
 	return err
 }
 
@@ -120,7 +121,7 @@ func printRows(w io.Writer, rows []table.Row, e query.Evidence, width int) (draw
 	}
 	for _, r := range rows {
 		where := r.Citation + ", p. " + rowPages(r)
-		line(e.Short(r.ID), clean(query.ClaimValue(r.Claim)), string(r.Bearing), chart.bar(r.Claim), clean(where), clean(query.RowNotes(r, e.Taxon)))
+		line(e.Short(r.ID), clean(wording.ClaimValue(r.Claim)), string(r.Bearing), chart.bar(r.Claim), clean(where), clean(wording.RowNotes(r, e.Taxon)))
 		g.under(clean(rowWords(r)))
 	}
 	return drawn, g.print(w, 2, width)

@@ -86,6 +86,7 @@ var floors = map[string]int{
 	"query/web/trials/countform": 7,
 	"query/web/trials/planform":  7,
 	"query/web/words":            7,
+	"query/wording":              7,
 	"species":                    7,
 	"corpus-sample":              8, // nothing but the command needs the sample
 	"query":                      8,

@@ -7,7 +7,7 @@ import (
 	"hatchlore/evidence/store"
 	"hatchlore/evidence/trial"
 	"hatchlore/ingest"
-	"hatchlore/query"
+	"hatchlore/query/wording"
 )
 
 // The files of an exported folder. The CSV files, references.bib and
@@ -138,7 +138,7 @@ func decisionLineOf(d store.ParcelDecision) decisionLine {
 
 // saying tells a claim in a few words.
 func saying(c evidence.Claim) string {
-	return c.Taxon + ": " + c.Factor.Label() + " " + query.ClaimValue(c) + ", " + string(c.Bearing)
+	return c.Taxon + ": " + c.Factor.Label() + " " + wording.ClaimValue(c) + ", " + string(c.Bearing)
 }
 
 // aliasFile is a name read as another, as names.json has it.

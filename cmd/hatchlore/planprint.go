@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"hatchlore/evidence/trial"
-	"hatchlore/query"
+	"hatchlore/query/wording"
 )
 
 // printPlan prints a plan for a person: what is asked, the treatments, the
@@ -21,9 +21,9 @@ func printPlan(w io.Writer, p *trial.Plan, kept bool) error {
 		}
 	}
 	para("trial %s: %s", p.Trial, p.Taxon)
-	para("%s; %d dishes, %d eggs used, %d kept back; seed %d", query.DesignWords(p.Design), len(p.Dishes), p.EggsUsed, p.EggsKept, p.Seed)
+	para("%s; %d dishes, %d eggs used, %d kept back; seed %d", wording.Design(p.Design), len(p.Dishes), p.EggsUsed, p.EggsKept, p.Seed)
 	para("from %s, trigger on %s, last look on %s", p.Start, p.Trigger, p.End)
-	treatments, codes := query.Treatments(p)
+	treatments, codes := wording.Treatments(p)
 	for _, part := range []struct {
 		head string
 		grid *grid
@@ -79,7 +79,7 @@ func factorGrid(p *trial.Plan) *grid {
 	return g
 }
 
-func treatmentGrid(p *trial.Plan, rows []query.Treatment) *grid {
+func treatmentGrid(p *trial.Plan, rows []wording.Treatment) *grid {
 	g := &grid{heads: slices.Concat([]string{""}, factorLabels(p), []string{"dishes", "eggs"})}
 	for _, t := range rows {
 		g.add(slices.Concat([]string{t.Code}, t.Cells, []string{fmt.Sprint(t.Dishes), fmt.Sprint(t.Eggs)})...)
@@ -118,7 +118,7 @@ func factorLabels(p *trial.Plan) []string {
 func calendarGrid(p *trial.Plan) *grid {
 	g := &grid{heads: []string{"day", "do", "dishes"}}
 	last := trial.Day{}
-	for _, l := range query.AgendaLines(p) {
+	for _, l := range wording.AgendaLines(p) {
 		day := ""
 		if l.Date != last {
 			day, last = l.Date.String(), l.Date
@@ -144,7 +144,7 @@ func oddsGrid(p *trial.Plan) *grid {
 func settlesGrid(p *trial.Plan) *grid {
 	g := &grid{heads: []string{"question", "chance that the counts settle it"}}
 	for _, s := range p.Settles {
-		g.add(query.QuestionWords(p, s.Conflict), percent(s.Chance))
+		g.add(wording.Question(p, s.Conflict), percent(s.Chance))
 	}
 	return g
 }
@@ -157,12 +157,12 @@ func whatIfGrid(p *trial.Plan) *grid {
 	if len(p.WhatIf) == 0 {
 		return g
 	}
-	for _, o := range query.Offers(p) {
+	for _, o := range wording.Offers(p) {
 		if o.Refusal != "" {
 			g.add(fmt.Sprint(o.Eggs), "", "", "", "", o.Refusal)
 			continue
 		}
-		note := query.DesignWords(o.Design)
+		note := wording.Design(o.Design)
 		if o.Own {
 			note += " (this plan)"
 		}

@@ -7,14 +7,14 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"github.com/spf13/cobra"
-
 	"hatchlore/cmd/internal/library"
 	"hatchlore/evidence"
 	"hatchlore/evidence/quantity"
 	"hatchlore/evidence/rule"
 	"hatchlore/ingest"
-	"hatchlore/query"
+	"hatchlore/query/wording"
+
+	"github.com/spf13/cobra"
 )
 
 func (a *app) readCommand() *cobra.Command {
@@ -87,7 +87,7 @@ func showClaims(w io.Writer, format string, _ *library.Reader, r *library.Readin
 		fmt.Fprintf(w, "%s: %s, %s\n", clean(r.Document.Source), count(len(r.Document.Pages), "page"), count(len(claims), "claim"))
 		g := &grid{}
 		for _, c := range claims {
-			g.add(fmt.Sprintf("p. %d", c.Page), clean(c.Taxon), c.Factor.Label(), clean(query.ClaimValue(c)), string(c.Bearing), "“"+clean(c.Quote)+"”")
+			g.add(fmt.Sprintf("p. %d", c.Page), clean(c.Taxon), c.Factor.Label(), clean(wording.ClaimValue(c)), string(c.Bearing), "“"+clean(c.Quote)+"”")
 		}
 		return g.print(w, 2, widthOf(w))
 	})
@@ -117,7 +117,7 @@ func showWhy(w io.Writer, format string, reader *library.Reader, r *library.Read
 	return emit(w, format, out, func(w io.Writer, out []explained) error {
 		width := widthOf(w)
 		for _, e := range out {
-			fmt.Fprintf(w, "%s, p. %d: %s\n", clean(e.Source), e.Page, clean(strings.Join([]string{e.Taxon, e.Factor.Label(), query.ClaimValue(e.Claim), string(e.Bearing)}, ", ")))
+			fmt.Fprintf(w, "%s, p. %d: %s\n", clean(e.Source), e.Page, clean(strings.Join([]string{e.Taxon, e.Factor.Label(), wording.ClaimValue(e.Claim), string(e.Bearing)}, ", ")))
 			g := &grid{}
 			g.add("rule", fmt.Sprintf("%s (score %.2f)", e.Rule, e.Score))
 			g.add("sentence", clean(e.Why.Sentence))

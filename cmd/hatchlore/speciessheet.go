@@ -14,6 +14,7 @@ import (
 	corpus "hatchlore/corpus-sample"
 	"hatchlore/evidence"
 	"hatchlore/query"
+	"hatchlore/query/wording"
 	"hatchlore/species/conflict"
 	"hatchlore/species/pool"
 
@@ -161,8 +162,8 @@ func conditionOf(c query.Condition, taxon string) sheetCondition {
 	}
 	for _, r := range c.Rows {
 		l := sheetLine{
-			Value: clean(query.ClaimValue(r.Claim)), Bearing: string(r.Bearing), Where: clean(r.Citation + ", p. " + rowPages(r)),
-			Notes: clean(query.RowNotes(r, taxon)), Words: clean(rowWords(r)), barred: drawn,
+			Value: clean(wording.ClaimValue(r.Claim)), Bearing: string(r.Bearing), Where: clean(r.Citation + ", p. " + rowPages(r)),
+			Notes: clean(wording.RowNotes(r, taxon)), Words: clean(rowWords(r)), barred: drawn,
 		}
 		if drawn {
 			l.Bar = chart.bar(r.Claim)
@@ -200,7 +201,7 @@ func (p sheetPage) Bars(l sheetLine) bool { return l.barred }
 func disputeOf(c conflict.Conflict, s query.Sheet) sheetDispute {
 	out := sheetDispute{Question: c.Question}
 	for _, side := range c.Sides {
-		out.Sides = append(out.Sides, sheetSide{clean(sideHead(side)), query.Weight(side), sourceNumbers(s.Numbers(side.Papers))})
+		out.Sides = append(out.Sides, sheetSide{clean(sideHead(side)), wording.Weight(side), sourceNumbers(s.Numbers(side.Papers))})
 	}
 	out.Reasons = reasonsByKind(c.Reasons)
 	for _, f := range s.Disputes.Tried[c.ID] {
@@ -213,10 +214,10 @@ func disputeOf(c conflict.Conflict, s query.Sheet) sheetDispute {
 func reasonsByKind(rs []conflict.Reason) []string {
 	var kinds, out []string
 	for _, r := range rs {
-		i := slices.Index(kinds, query.ReasonWords[r.Kind])
+		i := slices.Index(kinds, wording.Reasons[r.Kind])
 		if i < 0 {
-			kinds = append(kinds, query.ReasonWords[r.Kind])
-			out = append(out, query.ReasonWords[r.Kind]+": "+clean(r.Note))
+			kinds = append(kinds, wording.Reasons[r.Kind])
+			out = append(out, wording.Reasons[r.Kind]+": "+clean(r.Note))
 			continue
 		}
 		out[i] += "; " + clean(r.Note)

@@ -10,7 +10,7 @@ import (
 	"hatchlore/evidence"
 	"hatchlore/evidence/trial"
 	"hatchlore/evidence/trial/outcome"
-	"hatchlore/query"
+	"hatchlore/query/wording"
 )
 
 // printResult prints what counts say for a person: fractions, verdicts, then
@@ -130,7 +130,7 @@ func verdictGrid(p *trial.Plan, r *outcome.Result) *grid {
 	for i, v := range r.Verdicts {
 		conflict := ""
 		if i == 0 || r.Verdicts[i-1].Conflict != v.Conflict {
-			conflict = query.QuestionWords(p, v.Conflict)
+			conflict = wording.Question(p, v.Conflict)
 		}
 		g.add(conflict, v.Side, v.Verdict)
 		if i+1 == len(r.Verdicts) || r.Verdicts[i+1].Conflict != v.Conflict || r.Verdicts[i+1].Why != v.Why {

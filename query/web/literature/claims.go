@@ -16,6 +16,7 @@ import (
 	"hatchlore/query/web/literature/sheet"
 	"hatchlore/query/web/refuse"
 	"hatchlore/query/web/site"
+	"hatchlore/query/wording"
 	"hatchlore/species/table"
 )
 
@@ -51,7 +52,7 @@ func (s *section) oneClaim(r *http.Request) (site.View, error) {
 	v := claimView{Claimed: c, Factors: evidence.Measures(), Categories: categories(),
 		Bearings: []evidence.Bearing{evidence.Favours, evidence.Prevents, evidence.Indifferent, evidence.Reported}}
 	for _, d := range c.History {
-		v.History = append(v.History, decided{d.At.Local().Format("2006-01-02 15:04"), query.VerdictWords(d), d.Reason})
+		v.History = append(v.History, decided{d.At.Local().Format("2006-01-02 15:04"), wording.Verdict(d), d.Reason})
 	}
 	out := site.View{Name: "claim", Title: "A claim", Here: "species", Script: "sheet", Wide: true, Cautions: true}
 	if c.Claim == nil {

@@ -5,11 +5,11 @@ import (
 	"slices"
 	"strings"
 
-	"hatchlore/query"
 	"hatchlore/query/web/address"
 	"hatchlore/query/web/refuse"
 	"hatchlore/query/web/site"
 	"hatchlore/query/web/words"
+	"hatchlore/query/wording"
 	"hatchlore/species/conflict"
 )
 
@@ -55,7 +55,7 @@ func (s *section) oneDisagreement(r *http.Request) (site.View, error) {
 		shows = shows || slices.ContainsFunc(side.Papers, func(key string) bool { return invented[key] })
 	}
 	data := map[string]any{"Disagreement": c, "Taxon": d.Taxon, "Sides": sides, "Tried": d.Tried[c.ID], "Levels": levels(c),
-		"Plan": address.PlanFor(c.Taxon, c.ID), "Note": query.FiguresNote, "Place": i + 1, "Of": len(d.Conflicts)}
+		"Plan": address.PlanFor(c.Taxon, c.ID), "Note": wording.FiguresNote, "Place": i + 1, "Of": len(d.Conflicts)}
 	if i > 0 {
 		data["Previous"] = address.Disagreement(d.Taxon, d.Conflicts[i-1].ID)
 	}

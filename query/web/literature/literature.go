@@ -12,9 +12,9 @@ import (
 	"html/template"
 	"strings"
 
-	"hatchlore/query"
 	"hatchlore/query/web/literature/sheet"
 	"hatchlore/query/web/site"
+	"hatchlore/query/wording"
 	"hatchlore/species/conflict"
 	"hatchlore/species/value"
 )
@@ -55,8 +55,8 @@ var funcs = template.FuncMap{
 	"value":     value.Of,
 	"authors":   authors,
 	"how":       howRead,
-	"weight":    query.Weight,
-	"kind":      func(k conflict.Kind) string { return query.KindWords[k] },
-	"reason":    func(k conflict.ReasonKind) string { return query.ReasonWords[k] },
-	"citations": func(s conflict.Side) string { return strings.Join(query.Citations(s), ", ") },
+	"weight":    wording.Weight,
+	"kind":      func(k conflict.Kind) string { return wording.Kinds[k] },
+	"reason":    func(k conflict.ReasonKind) string { return wording.Reasons[k] },
+	"citations": func(s conflict.Side) string { return strings.Join(wording.Citations(s), ", ") },
 }

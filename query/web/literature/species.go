@@ -15,6 +15,7 @@ import (
 	"hatchlore/query/web/chart"
 	"hatchlore/query/web/refuse"
 	"hatchlore/query/web/site"
+	"hatchlore/query/wording"
 	"hatchlore/species/table"
 )
 
@@ -132,7 +133,7 @@ func (s *section) oneSpecies(r *http.Request) (site.View, error) {
 	tables := factorTables(ev, d, scale, only)
 	shows := slices.ContainsFunc(ev.Rows, func(r table.Row) bool { return invented[r.Paper] })
 	return site.View{Name: "species", Title: ev.Taxon, Here: "species", Cautions: true, Invented: shows, Data: map[string]any{
-		"Evidence": ev, "Disagreements": d, "Tables": tables, "Note": query.FiguresNote, "Only": label(only),
+		"Evidence": ev, "Disagreements": d, "Tables": tables, "Note": wording.FiguresNote, "Only": label(only),
 	}}, nil
 }
 
@@ -172,7 +173,7 @@ func factorTables(ev query.Evidence, d query.Disputes, scale site.Degrees, only 
 			t.Lines = t.Lines[:min(firstRows, len(t.Lines))]
 		}
 		if t.Factor == evidence.HatchingFraction {
-			t.Pooled = query.PooledLines(ev.Pooled, ev.Taxon)
+			t.Pooled = wording.PooledLines(ev.Pooled, ev.Taxon)
 		}
 		out = append(out, t)
 	}
@@ -188,7 +189,7 @@ func evidenceLines(rows []table.Row, taxon string, tags map[string][]sideTag, sc
 	axis := chart.New(spans)
 	out := make([]evidenceLine, len(rows))
 	for i, r := range rows {
-		l := evidenceLine{Row: r, Shown: scale.Value(r.Claim), Pages: pages(r), Notes: query.RowNotes(r, taxon), Sides: tags[r.ID]}
+		l := evidenceLine{Row: r, Shown: scale.Value(r.Claim), Pages: pages(r), Notes: wording.RowNotes(r, taxon), Sides: tags[r.ID]}
 		if r.Printed != l.Shown {
 			l.As = r.Printed
 		}

@@ -14,6 +14,7 @@ import (
 	"hatchlore/query/web/chart"
 	"hatchlore/query/web/refuse"
 	"hatchlore/query/web/trials/planform"
+	"hatchlore/query/wording"
 )
 
 // offer is the plan that the form asks for, with what it costs and what can be
@@ -21,10 +22,10 @@ import (
 type offer struct {
 	Plan       *trial.Plan
 	Why        string // in one sentence; "" where there is a plan
-	Treatments []query.Treatment
+	Treatments []wording.Treatment
 	Heads      []string
 	Chances    []chanceRow
-	Others     []query.Offer
+	Others     []wording.Offer
 	Fields     []planform.Field // to keep it with
 	Promises   []string
 }
@@ -36,7 +37,7 @@ func (o offer) Days() int { return o.Plan.End.Since(o.Plan.Start) + 1 }
 func (o offer) Told() string {
 	likely := 0
 	for _, c := range o.Chances {
-		if c.Chance >= query.Likely {
+		if c.Chance >= wording.Likely {
 			likely++
 		}
 	}
@@ -66,7 +67,7 @@ func (c chanceRow) Words() string {
 	switch {
 	case c.Chance >= 0.8:
 		return "likely"
-	case c.Chance >= query.Likely:
+	case c.Chance >= wording.Likely:
 		return "more likely than not"
 	case c.Chance >= 0.2:
 		return "doubtful"
@@ -153,8 +154,8 @@ func (s *section) offerOf(ctx context.Context, f *planform.Form) (offer, error) 
 			return nil
 		}
 		p.Assumed = append(p.Assumed, assumed...)
-		out = offer{Plan: p, Heads: factorLabels(p), Others: query.Offers(p), Fields: f.Fields()}
-		out.Treatments, _ = query.Treatments(p)
+		out = offer{Plan: p, Heads: factorLabels(p), Others: wording.Offers(p), Fields: f.Fields()}
+		out.Treatments, _ = wording.Treatments(p)
 		return nil
 	})
 	if err != nil || out.Plan == nil {
@@ -182,7 +183,7 @@ func (s *section) chances(ctx context.Context, p *trial.Plan) ([]chanceRow, erro
 func (s *section) questions(ctx context.Context, p *trial.Plan) (map[string]string, error) {
 	out := map[string]string{}
 	for _, q := range p.Questions {
-		out[q.ID] = query.QuestionWords(p, q.ID)
+		out[q.ID] = wording.Question(p, q.ID)
 	}
 	d, err := s.Disagreements(ctx, p.Taxon)
 	if refuse.Status(err) == http.StatusNotFound {

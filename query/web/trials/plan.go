@@ -16,6 +16,7 @@ import (
 	"hatchlore/query/web/site"
 	"hatchlore/query/web/trials/planform"
 	"hatchlore/query/web/words"
+	"hatchlore/query/wording"
 	"hatchlore/species/conflict"
 	"hatchlore/species/taxonomy"
 )
@@ -87,7 +88,7 @@ func (s *section) planChoices(ctx context.Context, f *planform.Form) (*planPage,
 	}
 	all := f.Fresh() && len(f.All(planform.Disagreement)) == 0
 	for _, c := range d.Conflicts {
-		choice := disagreementChoice{ID: c.ID, Question: words.Capitalised(c.Question), Kind: query.KindWords[c.Kind], Settable: len(query.Questions([]conflict.Conflict{c})) > 0}
+		choice := disagreementChoice{ID: c.ID, Question: words.Capitalised(c.Question), Kind: wording.Kinds[c.Kind], Settable: len(query.Questions([]conflict.Conflict{c})) > 0}
 		if all && choice.Settable {
 			f.Choose(planform.Disagreement, c.ID)
 		}
@@ -155,8 +156,8 @@ func (s *section) keepPlan(r *http.Request) (site.Answer, error) {
 
 // trialPlanPage is the plan of a trial that is kept.
 type trialPlanPage struct {
-	Treatments []query.Treatment
-	Others     []query.Offer // nil where the plan was not weighed up with other numbers of eggs
+	Treatments []wording.Treatment
+	Others     []wording.Offer // nil where the plan was not weighed up with other numbers of eggs
 	Heads      []string
 	Chances    []chanceRow
 	Design     string
@@ -165,10 +166,10 @@ type trialPlanPage struct {
 
 func (s *section) planData(r *http.Request, t store.Trial) (any, error) {
 	p := t.Plan
-	out := trialPlanPage{Heads: factorLabels(p), Design: query.DesignWords(p.Design)}
-	out.Treatments, _ = query.Treatments(p)
+	out := trialPlanPage{Heads: factorLabels(p), Design: wording.Design(p.Design)}
+	out.Treatments, _ = wording.Treatments(p)
 	if len(p.WhatIf) > 0 {
-		out.Others = query.Offers(p)
+		out.Others = wording.Offers(p)
 	}
 	var err error
 	if out.Chances, err = s.chances(r.Context(), p); err != nil || t.Counts != nil {

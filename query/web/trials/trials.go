@@ -23,6 +23,7 @@ import (
 	"hatchlore/query/web/address"
 	"hatchlore/query/web/site"
 	"hatchlore/query/web/trials/countform"
+	"hatchlore/query/wording"
 )
 
 //go:embed templates/*.html
@@ -60,7 +61,7 @@ var funcs = template.FuncMap{
 	"label":   func(f string) string { return evidence.Factor(f).Label() },
 	"mesh":    func(um *float64) string { return quantity.Format(*um, "um") },
 	"figure":  figure,
-	"design":  query.DesignWords,
+	"design":  wording.Design,
 	"written": countform.Written,
 }
 
@@ -142,7 +143,7 @@ func (s *section) partOfTrial(t store.Trial, name, head string, data any) site.V
 type dishTable struct {
 	Rows  []dishLine
 	Lots  bool
-	Codes []query.Treatment
+	Codes []wording.Treatment
 	Heads []string
 }
 
@@ -152,7 +153,7 @@ type dishLine struct {
 }
 
 func dishesData(_ *http.Request, t store.Trial) (any, error) {
-	rows, codes := query.Treatments(t.Plan)
+	rows, codes := wording.Treatments(t.Plan)
 	out := dishTable{Codes: rows, Heads: factorLabels(t.Plan)}
 	for i, d := range t.Plan.Dishes {
 		out.Rows = append(out.Rows, dishLine{d, codes[i]})
@@ -172,12 +173,12 @@ func factorLabels(p *trial.Plan) []string {
 // calendarDay is what is done on one day.
 type calendarDay struct {
 	Date  trial.Day
-	Lines []query.AgendaLine
+	Lines []wording.AgendaLine
 }
 
 func calendarData(_ *http.Request, t store.Trial) (any, error) {
 	var days []calendarDay
-	for _, l := range query.AgendaLines(t.Plan) {
+	for _, l := range wording.AgendaLines(t.Plan) {
 		if len(days) == 0 || days[len(days)-1].Date != l.Date {
 			days = append(days, calendarDay{Date: l.Date})
 		}

@@ -1,4 +1,4 @@
-package query
+package wording
 
 import (
 	"cmp"
@@ -12,8 +12,8 @@ import (
 	"hatchlore/species/conflict"
 )
 
-// DesignWords says how the treatments were chosen.
-func DesignWords(d trial.Design) string {
+// Design says how the treatments were chosen.
+func Design(d trial.Design) string {
 	s := strings.ReplaceAll(d.Kind, "-", " ")
 	if d.Kind == trial.Optimal {
 		s = "D-optimal subset"
@@ -27,9 +27,9 @@ func DesignWords(d trial.Design) string {
 	return s
 }
 
-// QuestionWords says what a disagreement of a plan is about: its factor and
+// Question says what a disagreement of a plan is about: its factor and
 // kind, and what tells it from another of these.
-func QuestionWords(p *trial.Plan, id string) string {
+func Question(p *trial.Plan, id string) string {
 	for _, q := range p.Questions {
 		if q.ID != id {
 			continue
@@ -38,7 +38,7 @@ func QuestionWords(p *trial.Plan, id string) string {
 		if which != "" {
 			which = " (" + which + ")"
 		}
-		return q.Factor.Label() + ": " + KindWords[conflict.Kind(q.Kind)] + which
+		return q.Factor.Label() + ": " + Kinds[conflict.Kind(q.Kind)] + which
 	}
 	return id
 }

@@ -1,4 +1,4 @@
-package query
+package wording
 
 import (
 	"fmt"
@@ -8,8 +8,8 @@ import (
 	"hatchlore/evidence/store"
 )
 
-// VerdictWords says what a decision did; of an amendment, what it changed.
-func VerdictWords(d store.Decision) string {
+// Verdict says what a decision did; of an amendment, what it changed.
+func Verdict(d store.Decision) string {
 	switch {
 	case d.Verdict == evidence.Undecided:
 		return "taken back"

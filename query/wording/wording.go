@@ -1,4 +1,8 @@
-package query
+// Package wording puts what queries answer, and what trials plan, in words, alike
+// for the page and the terminal.
+//
+// It refuses to ask the library anything, and to lay out lines and columns.
+package wording
 
 import (
 	"fmt"
@@ -12,16 +16,16 @@ import (
 	"hatchlore/species/value"
 )
 
-// KindWords says in a few words how the sides of a disagreement stand.
-var KindWords = map[conflict.Kind]string{
+// Kinds says in a few words how the sides of a disagreement stand.
+var Kinds = map[conflict.Kind]string{
 	conflict.Need:    "needed or not",
 	conflict.Opposed: "hatched here, failed there",
 	conflict.Apart:   "ranges that do not meet",
 	conflict.Silent:  "nobody tells at first hand",
 }
 
-// ReasonWords names what could explain a disagreement away.
-var ReasonWords = map[conflict.ReasonKind]string{
+// Reasons names what could explain a disagreement away.
+var Reasons = map[conflict.ReasonKind]string{
 	conflict.UnitSlip:   "unit",
 	conflict.StageMixed: "stage",
 	conflict.EchoOnly:   "echo",
