@@ -123,7 +123,10 @@ func Review(truth []Conflict, got []conflict.Conflict, library witness.Library) 
 				continue
 			}
 			f.Found = f.Found || string(c.Kind) == want.Kind
-			sides = append(append(sides, c.Sides...), c.Elsewhere...)
+			sides = append(sides, c.Sides...)
+			for _, e := range c.Elsewhere {
+				sides = append(sides, e.Side)
+			}
 			reasons = append(reasons, c.Reasons...)
 		}
 		for _, s := range want.Sides {

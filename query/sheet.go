@@ -64,7 +64,7 @@ func (s Sheet) Numbers(papers []string) []int {
 }
 
 // SureRule says how Condition.Sure is judged.
-const SureRule = "A condition is called disputed where papers with findings of their own stand against each other; else it is as sure as the number " +
+const SureRule = "Papers are said to disagree on a condition where papers with findings of their own stand against each other; else it is as sure as the number " +
 	"of independent papers that found it themselves. Papers that only cite others do not count, and one experiment counts once however often it was published. " +
 	"Nothing here says who is right, or that a finding holds for eggs of another place."
 
@@ -128,10 +128,10 @@ func (s Sheet) sure(rows []table.Row) string {
 		papers = "one paper"
 	}
 	own := func(r table.Row) bool { return !r.Secondhand }
-	disputed := func(k conflict.Conflict) bool { return k.Factor == rows[0].Factor && standing(k) > 1 }
+	disagreed := func(k conflict.Conflict) bool { return k.Factor == rows[0].Factor && standing(k) > 1 }
 	switch n := len(witnesses); {
-	case slices.ContainsFunc(s.Disputes.Conflicts, disputed):
-		return papers + "; disputed, see below"
+	case slices.ContainsFunc(s.Disputes.Conflicts, disagreed):
+		return papers + "; they disagree, see below"
 	case n == 0 && slices.ContainsFunc(rows, own):
 		return "tested or met with, no outcome told"
 	case n == 0:
@@ -141,7 +141,7 @@ func (s Sheet) sure(rows []table.Row) string {
 	case n == 1:
 		return papers
 	}
-	return papers + ", no dispute found"
+	return papers + ", no disagreement found"
 }
 
 // bothWays reports whether one value, or one word, both favoured and prevented

@@ -74,14 +74,18 @@ func tell(rows []table.Row, words map[string]reads) {
 
 // tellSides fills in how the claims on the sides of conflicts read.
 func tellSides(conflicts []conflict.Conflict, words map[string]reads) {
+	fill := func(s conflict.Side) {
+		for i := range s.Says {
+			t := words[s.Says[i].Claim]
+			s.Says[i].Words, s.Says[i].Table = t.words, t.table
+		}
+	}
 	for _, c := range conflicts {
-		for _, sides := range [][]conflict.Side{c.Sides, c.Elsewhere} {
-			for _, s := range sides {
-				for i := range s.Says {
-					t := words[s.Says[i].Claim]
-					s.Says[i].Words, s.Says[i].Table = t.words, t.table
-				}
-			}
+		for _, s := range c.Sides {
+			fill(s)
+		}
+		for _, e := range c.Elsewhere {
+			fill(e.Side)
 		}
 	}
 }

@@ -63,7 +63,7 @@ func common(g witness.Group, vs []witness.Voice, unit string) (Agreement, bool) 
 		if len(a.Papers) == 0 {
 			shared = s
 		}
-		shared = value.Span{Low: max(shared.Low, s.Low), High: min(shared.High, s.High)}
+		shared = shared.Meet(s)
 		a.Papers = append(a.Papers, v.Paper)
 	}
 	if len(a.Papers) < 2 || shared.Low > shared.High {

@@ -45,7 +45,7 @@ func finish(cs []conflict.Conflict, gs []witness.Group, lib *witness.Shelf) {
 		c := &cs[i]
 		c.Describe()
 		if c.Elsewhere == nil {
-			c.Elsewhere = []conflict.Side{}
+			c.Elsewhere = []conflict.Elsewhere{}
 		}
 		c.Reasons = reason.Of(*c, all[c.Taxon], lib)
 		c.Levels = level.Of(*c)

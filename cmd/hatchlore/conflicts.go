@@ -110,13 +110,13 @@ func printConflict(w io.Writer, st style, n int, c conflict.Conflict, d query.Di
 	for _, l := range fold(clean(head), width) {
 		fmt.Fprintln(w, st.bold(l))
 	}
-	fmt.Fprintf(w, "   %s; id %s\n", wording.Kinds[c.Kind], c.ID)
+	fmt.Fprintf(w, "   %s\n   id %s\n", wording.Kinds[c.Kind], c.ID)
 	if err := printSides(w, c.Sides, width); err != nil {
 		return err
 	}
 	var elsewhere []string
 	for _, s := range c.Elsewhere {
-		elsewhere = append(elsewhere, clean(s.Value+": "+strings.Join(wording.Citations(s), ", ")))
+		elsewhere = append(elsewhere, clean(s.Letters()+": "+s.Value+" in "+strings.Join(wording.Citations(s.Side), ", ")))
 	}
 	list(w, "   where else these saw eggs hatch", elsewhere, width)
 	var reasons []string
@@ -150,14 +150,16 @@ const sideWidth = 34
 // few at a time.
 func printSides(w io.Writer, sides []conflict.Side, width int) error {
 	across := max(1, min(len(sides), (width-3)/(sideWidth+gap)))
+	shown := 0
 	for part := range slices.Chunk(sides, across) {
 		each := (width - 3 - gap*(len(part)-1)) / len(part)
 		columns := make([][]string, len(part))
 		height := 0
 		for i, s := range part {
-			columns[i] = sideLines(s, each)
+			columns[i] = sideLines(conflict.Letter(shown+i), s, each)
 			height = max(height, len(columns[i]))
 		}
+		shown += len(part)
 		g := &grid{}
 		for l := range height {
 			row := make([]string, len(part))
@@ -179,10 +181,10 @@ func printSides(w io.Writer, sides []conflict.Side, width int) error {
 // names their pages: who wants all of them has the evidence table.
 const mostPassages = 2
 
-// sideLines are the lines of one side: its value and weight, then each source
-// with its words.
-func sideLines(s conflict.Side, width int) []string {
-	lines := append(fold(clean(sideHead(s)), width), fold(wording.Weight(s), width)...)
+// sideLines are the lines of one side: its letter, value and weight, then each
+// source with its words.
+func sideLines(letter string, s conflict.Side, width int) []string {
+	lines := append(fold(clean(letter+": "+sideHead(s)), width), fold(wording.Weight(s), width)...)
 	for _, of := range byPaper(s.Passages()) {
 		for _, p := range of[:min(mostPassages, len(of))] {
 			lines = append(lines, fold(clean(passageWhere(p)+":"), width)...)
@@ -199,7 +201,7 @@ func sideLines(s conflict.Side, width int) []string {
 
 // sideHead names a side by its value and what that did.
 func sideHead(s conflict.Side) string {
-	if strings.Contains(s.Value, string(s.Bearing)) {
+	if s.Stands() || strings.Contains(s.Value, string(s.Bearing)) {
 		return s.Value
 	}
 	return s.Value + ", " + string(s.Bearing)

@@ -66,7 +66,7 @@ func printEvidence(w io.Writer, e query.Evidence) error {
 	width := widthOf(w)
 	st := styled(w)
 	charts := false
-	fmt.Fprintf(w, "%s: %s from %s\n", st.bold(e.Taxon), count(len(e.Rows), "claim"), count(e.Papers, "paper"))
+	fmt.Fprintf(w, "%s: %s from %s\n", st.bold(e.Taxon), count(len(e.Rows), "different claim"), count(e.Papers, "paper"))
 	printInvented(w, e.Taxon, width)
 	for i := 0; i < len(e.Rows); {
 		j := i

@@ -175,7 +175,7 @@ func foldLine(text string, width int) []string {
 	width = max(width, 1)
 	var lines []string
 	line := ""
-	for _, word := range strings.Fields(text) {
+	for _, word := range unbroken(strings.Fields(text), width) {
 		joined := word
 		if line != "" {
 			joined = line + " " + word
@@ -201,6 +201,32 @@ func foldLine(text string, width int) []string {
 		lines = append(lines, line)
 	}
 	return lines
+}
+
+// unbroken joins a number and its unit to one word, where a line can hold it.
+func unbroken(words []string, width int) []string {
+	var out []string
+	for _, w := range words {
+		last := len(out) - 1
+		if last >= 0 && isUnit(w) && endsInDigit(out[last]) && runewidth.StringWidth(out[last]+" "+w) <= width {
+			out[last] += " " + w
+			continue
+		}
+		out = append(out, w)
+	}
+	return out
+}
+
+// unitSigns are the units that stand behind a number in print.
+var unitSigns = []string{"°C", "°F", "%", "d", "h", "min", "µS/cm", "mS/cm", "mg/L", "g/L", "mm", "µm"}
+
+func isUnit(word string) bool {
+	return slices.Contains(unitSigns, strings.TrimRight(word, ".,;:?)”’"))
+}
+
+func endsInDigit(word string) bool {
+	last := word[len(word)-1]
+	return '0' <= last && last <= '9'
 }
 
 // clean keeps what a paper printed from steering the terminal: control

@@ -35,7 +35,7 @@ func (a *app) speciesSheetCommand() *cobra.Command {
 	paper := choice{value: "a4", allowed: []string{"a4", "letter"}}
 	cmd := &cobra.Command{
 		Use:   "sheet TAXON",
-		Short: "a sheet to hand on: conditions with sources, what is disputed and unknown, how sure, cautions",
+		Short: "a sheet to hand on: conditions with sources, where papers disagree, what nobody tells, how sure, cautions",
 		Long: `Writes what the library holds on TAXON as a sheet for the next keeper: on its first pages cautions
 and permits, the conditions in short with their sources, where papers disagree and what could
 explain it, your own trials, what nobody tells, and by what rule each is called sure; behind them
@@ -200,8 +200,8 @@ func (p sheetPage) Bars(l sheetLine) bool { return l.barred }
 
 func disputeOf(c conflict.Conflict, s query.Sheet) sheetDispute {
 	out := sheetDispute{Question: c.Question}
-	for _, side := range c.Sides {
-		out.Sides = append(out.Sides, sheetSide{clean(sideHead(side)), wording.Weight(side), sourceNumbers(s.Numbers(side.Papers))})
+	for i, side := range c.Sides {
+		out.Sides = append(out.Sides, sheetSide{clean(conflict.Letter(i) + ": " + sideHead(side)), wording.Weight(side), sourceNumbers(s.Numbers(side.Papers))})
 	}
 	out.Reasons = reasonsByKind(c.Reasons)
 	for _, f := range s.Disputes.Tried[c.ID] {

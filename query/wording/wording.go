@@ -41,7 +41,7 @@ const FiguresNote = "Figures from papers are not instructions: start small and k
 // where that differs.
 func ClaimValue(c evidence.Claim) string {
 	shown := value.Of(c)
-	if c.Printed != "" && c.Printed != shown {
+	if c.Printed != "" && c.Printed != shown && c.Printed != value.Print(c.Low, c.High, c.Unit, "") {
 		shown += " (" + c.Printed + ")"
 	}
 	return shown

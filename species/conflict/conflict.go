@@ -10,6 +10,7 @@ package conflict
 import (
 	"hatchlore/evidence"
 	"hatchlore/species/value"
+	"hatchlore/species/witness"
 )
 
 // Kind says how the sides of a conflict stand to each other.
@@ -34,13 +35,57 @@ type Conflict struct {
 	Sides    []Side          `json:"sides"`
 	// Of a disputed value: where else those who stand here, on either side,
 	// saw eggs hatch.
-	Elsewhere []Side   `json:"elsewhere"`
-	Reasons   []Reason `json:"reasons"`
-	Levels    []Level  `json:"levels"` // what a trial that is to settle it would set
+	Elsewhere []Elsewhere `json:"elsewhere"`
+	Reasons   []Reason    `json:"reasons"`
+	Levels    []Level     `json:"levels"` // what a trial that is to settle it would set
 
 	Which string      `json:"-"` // tells conflicts of one factor and kind apart
 	At    *value.Span `json:"-"` // of opposed numbers: the disputed value
 	After string      `json:"-"` // of counts: the trigger that they follow
+}
+
+// Treats reports whether the conflict is about the need for a treatment that an
+// egg can go without, or its harm, rather than about one of its values.
+func (c Conflict) Treats() bool {
+	handled := c.Factor == evidence.Drying || c.Factor == evidence.Freezing
+	return c.At == nil && (c.Kind == Need && (handled || c.Factor == evidence.Light) || c.Kind == Opposed && handled)
+}
+
+// Disputed is the range of values at which some saw eggs hatch and others none:
+// what both the sides that saw some and the one that saw none speak of.
+func (c Conflict) Disputed() value.Span {
+	if c.At.Point() {
+		return *c.At
+	}
+	last := len(c.Sides) - 1
+	open := c.Sides[0].Span()
+	for _, s := range c.Sides[1:last] {
+		open = open.Join(s.Span())
+	}
+	both := open.Meet(c.Sides[last].Span()).Meet(*c.At)
+	if both.Low > both.High {
+		return *c.At
+	}
+	return both
+}
+
+// Elsewhere is where those who stand on sides of a disputed value saw eggs hatch
+// besides.
+type Elsewhere struct {
+	Side
+	Of []int `json:"sides"` // places of these sides in the conflict, from 1
+}
+
+// Letter names side number i, from 0: A, B and so on.
+func Letter(i int) string { return string(rune('A' + i%26)) }
+
+// Letters names the sides that stand where it speaks of: "A and B".
+func (e Elsewhere) Letters() string {
+	var out []string
+	for _, n := range e.Of {
+		out = append(out, Letter(n-1))
+	}
+	return witness.Listed(out)
 }
 
 // ReasonKind names a way in which a conflict may be no real one.

@@ -1,6 +1,7 @@
 package conflict
 
 import (
+	"slices"
 	"strings"
 
 	"hatchlore/evidence"
@@ -42,31 +43,69 @@ func commonStage(sides []Side) evidence.Stage {
 
 // question puts a conflict as what the keeper wants to know.
 func question(c Conflict) string {
-	var positions []string
-	for _, s := range c.Sides {
-		positions = append(positions, s.position())
-	}
-	stands := strings.Join(positions, " or ")
 	switch {
 	case c.Kind == Silent:
 		return "no first-hand claim on " + c.Factor.Label()
 	case c.Kind == Need && c.Factor == evidence.Drying:
-		return "must the eggs dry: " + stands + "?"
+		return "must the eggs dry: " + c.either(Side.need) + "?"
 	case c.Kind == Need && c.Factor == evidence.Freezing:
-		return "must the eggs freeze: " + stands + "?"
+		return "must the eggs freeze: " + c.either(Side.need) + "?"
 	case c.Kind == Need && c.Factor == evidence.Light:
-		return "do the eggs need light: " + stands + "?"
+		return "do the eggs need light: " + c.either(Side.need) + "?"
 	case c.Kind == Need:
 		return "does " + c.Sides[0].Value + " set off the hatch, or not?"
 	case c.After != "":
-		return c.Factor.Label() + " after " + c.After + ": " + stands + "?"
+		return c.Factor.Label() + " after " + c.After + ": " + c.either(Side.position) + "?"
 	case c.At != nil:
-		low, high := c.At.Ends()
+		low, high := c.Disputed().Ends()
 		when := " at "
 		if c.Sides[0].Unit == "d" {
 			when = " after "
 		}
 		return c.Factor.Label() + ": do eggs hatch" + when + value.Print(low, high, c.Sides[0].Unit, "") + "?"
 	}
-	return c.Factor.Label() + ": " + stands + "?"
+	return c.Factor.Label() + ": " + c.either(Side.position) + "?"
+}
+
+// either lists the sides as tell tells them: "a, b or c".
+func (c Conflict) either(tell func(Side) string) string {
+	var out []string
+	for _, s := range c.Sides {
+		out = append(out, tell(s))
+	}
+	last := len(out) - 1
+	if last < 1 {
+		return strings.Join(out, "")
+	}
+	return strings.Join(out[:last], ", ") + " or " + out[last]
+}
+
+// need is what a side says of the need for a treatment: "required (28 d)".
+func (s Side) need() string {
+	word := strings.ReplaceAll(s.Category, "-", " ")
+	number := valueOf(s.weighty(), s.Unit, "")
+	switch {
+	case word == "":
+		return s.position()
+	case number == "":
+		return word
+	}
+	return word + " (" + number + ")"
+}
+
+// position is the value with what it did, where that is not plain from it.
+func (s Side) position() string {
+	switch {
+	case s.Stands():
+	case s.Bearing == evidence.Prevents:
+		return s.Value + " prevents"
+	case s.Bearing == evidence.Indifferent:
+		return s.Value + " without effect"
+	}
+	return s.Value
+}
+
+// Stands reports whether a side's word says what the treatment does: "harmful".
+func (s Side) Stands() bool {
+	return slices.Contains([]Stance{Needed, Helps, NotNeeded, Harms, Survived}, Stance(s.Category))
 }

@@ -75,16 +75,34 @@ func NewSide(lib *witness.Shelf, vs []witness.Voice, torn map[string]bool, take 
 }
 
 func (s *Side) fill(lib *witness.Shelf) {
-	s.Bearing = usual(s.Told)
-	var whole value.Span
-	numbers := false
-	for i, c := range s.Told {
+	for _, c := range s.Told {
 		s.Claims = append(s.Claims, c.ID)
 		if !slices.Contains(s.Papers, c.Paper) {
 			s.Papers = append(s.Papers, c.Paper)
 		}
 		s.Says = append(s.Says, Saying{Claim: c.ID, Citation: lib.Cite(c.Paper), Paper: c.Paper, Page: c.Page, Value: value.Of(c), Printed: c.Printed,
 			Stage: c.Stage, Quote: c.Quote, Secondhand: c.Secondhand, Cited: c.Cited, Echo: lib.Echoes(c)})
+	}
+	s.Bearing = usual(s.weighty(), lib)
+	s.measure(s.weighty())
+}
+
+// weighty are the claims that say where a side stands: papers' own findings, or
+// what is cited where there are none. Who cites rounds, and forgets the unit.
+func (s Side) weighty() []evidence.Claim {
+	own := slices.DeleteFunc(slices.Clone(s.Told), func(c evidence.Claim) bool { return c.Secondhand })
+	if len(own) == 0 {
+		return s.Told
+	}
+	return own
+}
+
+// measure makes the value of a side that of claims: the category that all share,
+// and from where to where their numbers reach.
+func (s *Side) measure(claims []evidence.Claim) {
+	var whole value.Span
+	numbers := false
+	for i, c := range claims {
 		if i == 0 {
 			s.Category = c.Category
 		}
@@ -102,61 +120,78 @@ func (s *Side) fill(lib *witness.Shelf) {
 	if numbers {
 		s.Low, s.High = whole.Ends()
 	}
-	s.Value = cmp.Or(value.Print(s.Low, s.High, s.Unit, s.Category), s.Extent(), string(s.Bearing))
+	s.Value = cmp.Or(valueOf(claims, s.Unit, s.Category), string(s.Bearing))
 }
 
-// usual is the bearing of most claims.
-func usual(claims []evidence.Claim) evidence.Bearing {
-	count := map[evidence.Bearing]int{}
-	best := evidence.Reported
+// usual is the bearing that most papers tell of claims.
+func usual(claims []evidence.Claim, lib *witness.Shelf) evidence.Bearing {
+	told := map[evidence.Bearing]map[string]bool{}
 	for _, c := range claims {
-		count[c.Bearing]++
+		if told[c.Bearing] == nil {
+			told[c.Bearing] = map[string]bool{}
+		}
+		told[c.Bearing][lib.Witness(c.Paper)] = true
 	}
+	best := evidence.Reported
 	for _, b := range value.Bearings() {
-		if count[b] > count[best] {
+		if len(told[b]) > len(told[best]) {
 			best = b
 		}
 	}
 	return best
 }
 
-// position is the value with what it did, where that is not plain from it.
-func (s Side) position() string {
-	_, need := StanceOf(evidence.Claim{Factor: evidence.Drying, Category: s.Category})
-	switch {
-	case s.Bearing == evidence.Prevents && !(need && s.Category != ""):
-		return s.Value + " prevents"
-	case s.Bearing == evidence.Indifferent && !(need && s.Category != ""):
-		return s.Value + " without effect"
-	}
-	return s.Value
+// Bare is the side told by its numbers alone, where what is said of the need for
+// them is no part of the question.
+func (s Side) Bare() Side {
+	s.Value = valueOf(s.weighty(), s.Unit, "")
+	return s
 }
 
-// Extent is the range of the printed numbers of a side that is open at both
-// ends, as one with "up to 25 °C" and "18 °C or more" is.
-func (s Side) Extent() string {
-	var whole value.Span
-	some := false
-	for _, c := range s.Told {
-		for _, v := range []*float64{c.Low, c.High} {
-			if v == nil || c.Unit != s.Unit {
-				continue
-			}
-			if !some {
-				whole, some = value.Span{Low: *v, High: *v}, true
-			}
-			whole = whole.Join(value.Span{Low: *v, High: *v})
+// valueOf prints the values of claims in one: a word, and from where to where
+// their numbers in a unit reach. "Up to 25 °C" beside "18 °C or more" is no range
+// of its own, and "0 d" beside "60 d or more" is not all from 0 d on: such are told
+// by the numbers printed.
+func valueOf(claims []evidence.Claim, unit, category string) string {
+	var spans []value.Span
+	for _, c := range claims {
+		if value.HasNumber(c) && c.Unit == unit {
+			spans = append(spans, value.SpanOf(c))
 		}
 	}
-	if !some {
-		return ""
+	if len(spans) == 0 {
+		return category
+	}
+	whole, printed := spans[0], value.Printed(spans)
+	for _, s := range spans[1:] {
+		whole = whole.Join(s)
 	}
 	low, high := whole.Ends()
-	return value.Print(low, high, s.Unit, "") + " and beyond"
+	if low != nil && high != nil || slices.Contains(spans, whole) && (low != nil || high != nil) {
+		return value.Print(low, high, unit, category)
+	}
+	beyond := " and beyond"
+	switch {
+	case low != nil:
+		beyond = " and more"
+	case high != nil:
+		beyond = " and less"
+	}
+	return value.Print(&printed.Low, &printed.High, unit, category) + beyond
 }
 
 // Span is the range of a side's numbers.
 func (s Side) Span() value.Span { return value.SpanOf(evidence.Claim{Low: s.Low, High: s.High}) }
+
+// VoiceOf returns the voice whose claim c is.
+func (s Side) VoiceOf(c evidence.Claim) witness.Voice {
+	for _, v := range s.Voices {
+		if slices.ContainsFunc(v.Claims, func(o evidence.Claim) bool { return o.ID == c.ID && o.Paper == c.Paper && o.Start == c.Start }) {
+			return v
+		}
+	}
+	return witness.Voice{}
+}
 
 // Leaders are the papers with findings of their own, or those that cite where
 // there are none.

@@ -12,35 +12,36 @@ import (
 	"slices"
 
 	"hatchlore/evidence"
+	"hatchlore/evidence/trial"
 	"hatchlore/species/conflict"
 	"hatchlore/species/value"
 )
 
-// Of returns one level a side, then what to compare with, in the order of
-// their values. An outcome cannot be set: it has none. Nor is a value tried that
-// stands on hearsay alone and would be another side's in the right unit: 50 °C
-// would kill the eggs that 50 °F hatched.
+// Of returns one level a side, then what to compare with, in the order of their
+// values; none where there are no two to set apart. An outcome cannot be set: it
+// has none. Nor is a value tried that stands on hearsay alone and would be another
+// side's in the right unit: 50 °C would kill the eggs that 50 °F hatched.
 func Of(c conflict.Conflict) []conflict.Level {
-	out := []conflict.Level{}
 	m, ok := evidence.MeasureOf(c.Factor)
 	if !ok || m.Outcome || c.Kind == conflict.Silent {
-		return out
+		return []conflict.Level{}
 	}
+	var out []conflict.Level
 	for i, s := range c.Sides {
-		if mistaken(c, s) {
-			continue
+		if !mistaken(c, s) {
+			out = append(out, ofSide(s, i+1, c))
 		}
-		l := settingOf(s, i+1, c)
-		l.Label = words(l, c)
-		out = append(out, l)
 	}
-	if len(out) < 2 && len(c.Sides) > 1 {
+	if len(out) < 2 {
 		return []conflict.Level{}
 	}
 	if c.At != nil {
 		out = append(out, elsewhere(c, out)...)
 	}
 	out = append(out, control(c.Factor, out)...)
+	if c.At == nil && !slices.ContainsFunc(out, func(l conflict.Level) bool { return !sameSetting(l, out[0]) }) {
+		return []conflict.Level{}
+	}
 	slices.SortStableFunc(out, func(a, b conflict.Level) int { return cmp.Compare(number(a), number(b)) })
 	return out
 }
@@ -53,22 +54,20 @@ func mistaken(c conflict.Conflict, s conflict.Side) bool {
 	})
 }
 
-// settingOf is where side number i stands.
-func settingOf(s conflict.Side, i int, c conflict.Conflict) conflict.Level {
+// ofSide is where side number i stands.
+func ofSide(s conflict.Side, i int, c conflict.Conflict) conflict.Level {
 	l := conflict.Level{Side: i, Bearing: s.Bearing, Category: s.Category, Claims: slices.Clone(s.Claims)}
 	switch {
 	case c.At != nil:
 		l.Value, l.Category = disputed(c), ""
-	case c.Kind == conflict.Need && c.Factor != evidence.Trigger:
-		if s.Bearing != evidence.Indifferent {
-			l.Value = treatment(s, c)
-			break
-		}
+	case c.Treats() && s.Bearing == evidence.Indifferent && s.Category != string(conflict.Survived):
+		// Not needed: the untreated egg will do.
+		bare := untreated(c.Factor)
+		l.Value, l.Unit, l.Label = bare.Value, bare.Unit, bare.Label
 		l.Category = cmp.Or(l.Category, string(conflict.NotNeeded))
-		if u := controls[c.Factor].Unit; u != "" {
-			l.Value, l.Unit = new(float64), u
-			return l
-		}
+		return l
+	case c.Treats():
+		l.Value = treatment(s, c)
 	default:
 		if l.Value = stand(s, s.Span().Middle()); l.Value != nil {
 			l.Category = ""
@@ -77,30 +76,82 @@ func settingOf(s conflict.Side, i int, c conflict.Conflict) conflict.Level {
 	if l.Value != nil {
 		l.Unit = c.Unit()
 	}
+	l.Label = words(l, c.Factor)
 	return l
 }
 
-// words is the label of a side's level.
-func words(l conflict.Level, c conflict.Conflict) string {
-	if c.Kind == conflict.Need && c.Factor != evidence.Trigger && l.Bearing == evidence.Indifferent {
-		return controls[c.Factor].Label // not needed: the untreated egg will do
-	}
-	if l.Value != nil {
+// words is the label of a treated level.
+func words(l conflict.Level, f evidence.Factor) string {
+	switch {
+	case l.Value != nil:
 		return value.Print(l.Value, l.Value, l.Unit, "")
+	case f == evidence.Drying:
+		return "dried, for a time that no paper tells"
+	case f == evidence.Freezing:
+		return "frozen, how cold no paper tells"
+	case l.Category == "light-required":
+		return "light"
 	}
 	return l.Category
 }
 
-// disputed is the value at which some saw eggs hatch and others none: of the
-// values in that range the one that the hatching side printed.
+// disputed is the value at which to try whether eggs hatch: of those printed in
+// the disputed range the one on which most sides stand, then the one that most
+// sources printed, then the one nearest to its middle.
 func disputed(c conflict.Conflict) *float64 {
-	last := stand(c.Sides[len(c.Sides)-1], c.At.Middle())
-	for _, s := range c.Sides[:len(c.Sides)-1] {
-		if v := stand(s, c.At.Middle()); v != nil && *v >= c.At.Low && *v <= c.At.High && c.At.Low != c.At.High {
-			return v
+	within := c.Disputed()
+	type weight struct{ sides, sources int }
+	var best *float64
+	var most weight
+	for _, v := range printed(c.Sides) {
+		at := value.Span{Low: v, High: v}
+		if !value.Overlap(c.Factor, at, within) {
+			continue
+		}
+		var w weight
+		for _, s := range c.Sides {
+			if slices.ContainsFunc(s.Told, func(cl evidence.Claim) bool { return value.Overlap(c.Factor, at, value.SpanOf(cl)) }) {
+				w.sides++
+			}
+			w.sources += sourcesAt(s, v)
+		}
+		better := cmp.Or(w.sides-most.sides, w.sources-most.sources)
+		if best == nil || better > 0 || better == 0 && math.Abs(v-within.Middle()) < math.Abs(*best-within.Middle()) {
+			best, most = &v, w
 		}
 	}
-	return last
+	if best == nil {
+		return stand(c.Sides[len(c.Sides)-1], within.Middle())
+	}
+	return best
+}
+
+// printed are the different numbers that sides print in the conflict's unit,
+// smallest first.
+func printed(sides []conflict.Side) []float64 {
+	var out []float64
+	for _, s := range sides {
+		for _, c := range s.Told {
+			for _, v := range []*float64{c.Low, c.High} {
+				if v != nil && c.Unit == s.Unit {
+					out = append(out, *v)
+				}
+			}
+		}
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+// sourcesAt counts the sources of a side that print a number by their own findings.
+func sourcesAt(s conflict.Side, v float64) int {
+	sources := map[string]bool{}
+	for _, c := range s.Told {
+		if !c.Secondhand && (c.Low != nil && *c.Low == v || c.High != nil && *c.High == v) {
+			sources[s.VoiceOf(c).ID] = true
+		}
+	}
+	return len(sources)
 }
 
 // treatment is how long or how cold a side treated the eggs; a side that only
@@ -108,7 +159,7 @@ func disputed(c conflict.Conflict) *float64 {
 // one.
 func treatment(s conflict.Side, c conflict.Conflict) *float64 {
 	for _, t := range append([]conflict.Side{s}, c.Sides...) {
-		if v := stand(t, t.Span().Middle()); v != nil && t.Bearing != evidence.Indifferent {
+		if v := stand(t, t.Span().Middle()); v != nil && (t.Bearing != evidence.Indifferent || t.Category == string(conflict.Survived)) {
 			return v
 		}
 	}
@@ -126,15 +177,18 @@ func sameSetting(l, m conflict.Level) bool {
 }
 
 // elsewhere is a level to compare a disputed one with: the middle one of the
-// other values at which those who saw no hatch there saw eggs hatch, or anybody
-// where they saw none at all.
+// values beside the disputed ones at which those who saw no hatch there saw eggs
+// hatch, or anybody where they saw none at all.
 func elsewhere(c conflict.Conflict, disputed []conflict.Level) []conflict.Level {
+	disputes := func(v float64) bool {
+		return value.Overlap(c.Factor, value.Span{Low: v, High: v}, c.Disputed()) || slices.ContainsFunc(disputed, func(l conflict.Level) bool {
+			return l.Value != nil && math.Abs(v-*l.Value) <= 2*value.Slack(c.Factor, v)
+		})
+	}
 	for _, sides := range [][]conflict.Side{c.Sides[len(c.Sides)-1:], c.Sides} {
 		var others []conflict.Level
 		for v, cl := range favoured(sides, c.Sides[0].Unit) {
-			if !slices.ContainsFunc(disputed, func(l conflict.Level) bool {
-				return l.Value != nil && math.Abs(v-*l.Value) <= 2*value.Slack(c.Factor, v)
-			}) {
+			if !disputes(v) {
 				others = append(others, conflict.Level{Value: &v, Unit: cl.Unit, Label: value.Print(&v, &v, cl.Unit, "") + ", for comparison", Claims: []string{cl.ID}})
 			}
 		}
@@ -172,45 +226,42 @@ func number(l conflict.Level) float64 {
 }
 
 // stand is the value that stands for a side: of those it printed the one
-// nearest to middle, so that a source of the side would own the level.
+// nearest to middle, so that a source of the side would own the level; of two as
+// near the lower.
 func stand(s conflict.Side, middle float64) *float64 {
-	best, far := math.NaN(), math.Inf(1)
-	for _, cl := range s.Told {
-		for _, v := range []*float64{cl.Low, cl.High} {
-			if v != nil && cl.Unit == s.Unit && math.Abs(*v-middle) < far {
-				best, far = *v, math.Abs(*v-middle)
-			}
-		}
-	}
-	if math.IsNaN(best) {
+	all := printed([]conflict.Side{s})
+	if len(all) == 0 {
 		return nil
 	}
-	return &best
+	nearest := slices.MinFunc(all, func(a, b float64) int { return cmp.Compare(math.Abs(a-middle), math.Abs(b-middle)) })
+	return &nearest
 }
 
-// controls are the eggs without the treatment, for factors that have such a
-// thing: water has always some temperature, salt and oxygen.
-var controls = map[evidence.Factor]conflict.Level{
-	evidence.Drying:        {Unit: "d", Label: "control, 0 d"},
-	evidence.ColdLength:    {Unit: "d", Label: "control, 0 d"},
-	evidence.StorageLength: {Unit: "d", Label: "control, 0 d"},
-	evidence.Freezing:      {Category: "none", Label: "control, not frozen"},
-	evidence.Trigger:       {Category: "none", Label: "control, no trigger"},
-	evidence.Light:         {Category: "dark", Label: "control, dark"},
+// controlWords names the eggs without the treatment.
+var controlWords = map[evidence.Factor]string{
+	evidence.Freezing: "not frozen",
+	evidence.Trigger:  "flooding alone",
+	evidence.Light:    "dark",
 }
 
-// control is the untreated level, unless a side stands there already.
+// untreated is the level of eggs without the treatment.
+func untreated(f evidence.Factor) conflict.Level {
+	bare, _ := trial.Bare(f)
+	l := conflict.Level{Category: bare.Category, Label: "control, " + cmp.Or(controlWords[f], bare.In(f.Unit())), Claims: []string{}}
+	if bare.Category == "" {
+		l.Value, l.Unit = &bare.Number, f.Unit()
+	}
+	return l
+}
+
+// control is the untreated level, unless a side stands there already. Water has
+// always some temperature, salt and oxygen: there is no egg without.
 func control(f evidence.Factor, sides []conflict.Level) []conflict.Level {
-	l, ok := controls[f]
-	if !ok || slices.ContainsFunc(sides, func(s conflict.Level) bool { return s.Label == l.Label }) {
+	if _, ok := trial.Bare(f); !ok {
 		return nil
 	}
-	l.Claims = []string{}
-	if l.Unit != "" {
-		zero := 0.0
-		l.Value = &zero
-	}
-	if slices.ContainsFunc(sides, func(s conflict.Level) bool { return sameSetting(l, s) }) {
+	l := untreated(f)
+	if slices.ContainsFunc(sides, func(s conflict.Level) bool { return s.Label == l.Label || sameSetting(l, s) }) {
 		return nil
 	}
 	return []conflict.Level{l}

@@ -226,6 +226,22 @@ func (p *Pooled) refusal() string {
 	return who
 }
 
+// muchSpread is the share of the spread, in per cent, from which on papers are said
+// to differ considerably (Higgins, Thompson, Deeks and Altman 2003, BMJ
+// 327:557-560, who call 75 % high).
+const muchSpread = 75
+
+// spread says whether papers differ more than chance makes them.
+func (p Pooled) spread() string {
+	switch {
+	case p.I2 >= muchSpread:
+		return "papers differ so much more than chance makes them that the middle says little"
+	case p.I2 > 0:
+		return "papers differ more than chance makes them"
+	}
+	return "papers differ no more than chance makes them"
+}
+
 // String tells the result in a sentence without the species.
 func (p Pooled) String() string {
 	if p.Refusal != "" {
@@ -239,11 +255,12 @@ func (p Pooled) String() string {
 	if p.Stage == evidence.StageEmergence {
 		did = "emerged"
 	}
-	s := fmt.Sprintf("%.0f %% %s at the best treatment of each paper (95 %% interval %.0f to %.0f %%): %d eggs in %d papers; I² %.0f %%",
-		p.Fraction, did, p.Low, p.High, eggs, len(p.Counts), p.I2)
+	s := fmt.Sprintf("%.0f %% %s at the best treatment of each paper (95 %% interval %.0f to %.0f %%): %d eggs in %d papers",
+		p.Fraction, did, p.Low, p.High, eggs, len(p.Counts))
 	if p.NextHigh > 0 {
 		s += fmt.Sprintf("; another paper would be expected between %.0f and %.0f %%", p.NextLow, p.NextHigh)
 	}
+	s += fmt.Sprintf("; %s (I² %.0f %%)", p.spread(), p.I2)
 	if len(p.Without) > 0 {
 		s += "; left out for want of counts: " + witness.Listed(p.Without)
 	}

@@ -8,13 +8,11 @@ package reason
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 	"unicode"
 
 	"hatchlore/evidence"
-	"hatchlore/evidence/quantity"
 	"hatchlore/species/conflict"
 	"hatchlore/species/fulltext"
 	"hatchlore/species/value"
@@ -30,11 +28,9 @@ func Of(c conflict.Conflict, claims []evidence.Claim, lib *witness.Shelf) []conf
 		out = append(out, unitSlips(c.Factor, p[0], p[1], lib)...)
 	}
 	out = append(out, stages(pairs, lib)...)
-	out = append(out, Echoes(c.Sides, lib)...)
+	out = append(out, Echoes(c, lib)...)
 	out = append(out, twice(c.Sides, lib)...)
-	for _, p := range camps(c) {
-		out = append(out, places(p[0], p[1], c.Kind == conflict.Apart && len(c.Sides) > 2, lib)...)
-	}
+	out = append(out, populations(c, lib)...)
 	for _, p := range pairs {
 		out = append(out, conditions(c.Factor, p[0], p[1], claims, lib)...)
 	}
@@ -42,14 +38,16 @@ func Of(c conflict.Conflict, claims []evidence.Claim, lib *witness.Shelf) []conf
 }
 
 // facing returns the sides two by two that contradict each other. Those who
-// dispute one value and both saw eggs hatch there do not.
+// dispute one value and both saw eggs hatch there do not, nor do those who call a
+// treatment needless and those who call it harmful.
 func facing(c conflict.Conflict) [][2]conflict.Side {
 	var out [][2]conflict.Side
 	for i, a := range c.Sides {
 		for _, b := range c.Sides[i+1:] {
-			if c.At == nil || a.Bearing == evidence.Prevents || b.Bearing == evidence.Prevents {
-				out = append(out, [2]conflict.Side{a, b})
+			if c.At != nil && a.Bearing != evidence.Prevents && b.Bearing != evidence.Prevents || c.Kind == conflict.Need && i > 0 {
+				continue
 			}
+			out = append(out, [2]conflict.Side{a, b})
 		}
 	}
 	return out
@@ -88,20 +86,6 @@ func distinctReasons(rs []conflict.Reason) []conflict.Reason {
 	return out
 }
 
-// slips are conversions that could have been left out or done twice.
-var slips = []struct {
-	factors []evidence.Factor
-	apply   func(float64) float64
-	note    string
-}{
-	{[]evidence.Factor{evidence.WarmTemperature, evidence.ColdTemperature, evidence.Freezing},
-		func(v float64) float64 { return (v - 32) / 1.8 }, "read as °F it would be %s"},
-	{[]evidence.Factor{evidence.Conductivity, evidence.Salinity, evidence.Oxygen},
-		func(v float64) float64 { return v / 10 }, "with its decimal point one place on it would be %s"},
-	{[]evidence.Factor{evidence.Conductivity, evidence.Salinity, evidence.Oxygen},
-		func(v float64) float64 { return v / 1000 }, "in a unit a thousand times smaller it would be %s"},
-}
-
 // unitSlips compares each value of one side with each of the other, both ways.
 func unitSlips(f evidence.Factor, a, b conflict.Side, lib *witness.Shelf) []conflict.Reason {
 	var out []conflict.Reason
@@ -123,26 +107,19 @@ func unitSlips(f evidence.Factor, a, b conflict.Side, lib *witness.Shelf) []conf
 // say.
 func slipOf(f evidence.Factor, x evidence.Claim, other conflict.Side, lib *witness.Shelf) []conflict.Reason {
 	var out []conflict.Reason
-	for _, s := range slips {
-		if !slices.Contains(s.factors, f) {
-			continue
-		}
-		turned := value.Span{Low: s.apply(value.SpanOf(x).Low), High: s.apply(value.SpanOf(x).High)}
-		if turned == value.SpanOf(x) {
-			continue
-		}
+	for _, s := range value.Slips(f, value.SpanOf(x)) {
 		var papers []string
 		for _, y := range other.Told {
-			if y.Paper != x.Paper && value.HasNumber(y) && y.Unit == x.Unit && same(f, turned, value.SpanOf(y)) && !slices.Contains(papers, y.Paper) {
+			if y.Paper != x.Paper && value.HasNumber(y) && y.Unit == x.Unit && value.Same(f, s.Span, value.SpanOf(y)) && !slices.Contains(papers, y.Paper) {
 				papers = append(papers, y.Paper)
 			}
 		}
 		if len(papers) == 0 {
 			continue
 		}
-		low, high := turned.Ends()
+		low, high := s.Ends()
 		out = append(out, conflict.Reason{Kind: conflict.UnitSlip, Paper: x.Paper, Note: fmt.Sprintf("the %s of %s: %s, as in %s", asSaid(x), lib.Cite(x.Paper),
-			fmt.Sprintf(s.note, quantity.FormatRange(low, high, quantity.Unit(x.Unit))), lib.Cites(papers))})
+			fmt.Sprintf(s.How, value.Print(low, high, x.Unit, "")), lib.Cites(papers))})
 	}
 	return out
 }
@@ -154,17 +131,6 @@ func asSaid(c evidence.Claim) string {
 		return v
 	}
 	return v + " (printed " + c.Printed + ")"
-}
-
-// same reports whether two spans have the same ends, give or take rounding.
-func same(f evidence.Factor, a, b value.Span) bool {
-	close := func(x, y float64) bool {
-		if math.IsInf(x, 0) || math.IsInf(y, 0) {
-			return x == y
-		}
-		return math.Abs(x-y) <= max(2*value.Exact(f, y), 1e-6)
-	}
-	return close(a.Low, b.Low) && close(a.High, b.High)
 }
 
 // stages tells papers that count emergence from those on another side that
@@ -240,33 +206,34 @@ func says(s conflict.Side, stage evidence.Stage) bool {
 	return slices.ContainsFunc(s.Told, func(c evidence.Claim) bool { return c.Stage == stage })
 }
 
-// Echoes names sides that nobody stands on by own findings, and on the others
-// the papers that add a citation and no witness.
-func Echoes(sides []conflict.Side, lib *witness.Shelf) []conflict.Reason {
+// Echoes names sides that nobody stands on by own findings, and on the others the
+// papers that add a citation and no witness.
+func Echoes(c conflict.Conflict, lib *witness.Shelf) []conflict.Reason {
 	var out []conflict.Reason
-	for i, s := range sides {
+	for i, s := range c.Sides {
+		which := "side " + conflict.Letter(i)
+		if c.Kind == conflict.Silent {
+			which = s.Value // nobody sets the sides of an open question beside each other
+		}
 		if slices.ContainsFunc(s.Told, func(c evidence.Claim) bool { return !c.Secondhand }) {
-			out = append(out, repeats(s, lib)...)
+			out = append(out, repeats(which, s, lib)...)
 			continue
 		}
 		var sources []string
 		for _, c := range s.Told {
-			if src := cited(c, lib); !slices.Contains(sources, src) {
+			if src := cited(s, c, lib); !slices.Contains(sources, src) {
 				sources = append(sources, src)
 			}
 		}
-		note := fmt.Sprintf("%s stands on %s as cited by %s, with no finding of their own", s.Value, witness.Listed(sources), lib.Cites(s.Papers))
-		if len(sides) > 1 {
-			note += "; against it stands " + lib.Cites(sides[(i+1)%len(sides)].Leaders())
-		}
-		out = append(out, conflict.Reason{Kind: conflict.EchoOnly, Note: note})
+		out = append(out, conflict.Reason{Kind: conflict.EchoOnly,
+			Note: fmt.Sprintf("%s stands on %s as cited by %s, with no finding of their own", which, witness.Listed(sources), lib.Cites(s.Papers))})
 	}
 	return out
 }
 
 // repeats names the papers on a side that have no finding of their own there,
 // by whom they cite: they are mouths, not witnesses.
-func repeats(s conflict.Side, lib *witness.Shelf) []conflict.Reason {
+func repeats(which string, s conflict.Side, lib *witness.Shelf) []conflict.Reason {
 	leaders := s.Leaders()
 	by := map[string][]string{}
 	var sources []string
@@ -274,7 +241,7 @@ func repeats(s conflict.Side, lib *witness.Shelf) []conflict.Reason {
 		if !c.Secondhand || slices.Contains(leaders, c.Paper) {
 			continue
 		}
-		src := cited(c, lib)
+		src := cited(s, c, lib)
 		if by[src] == nil {
 			sources = append(sources, src)
 		}
@@ -288,7 +255,7 @@ func repeats(s conflict.Side, lib *witness.Shelf) []conflict.Reason {
 		if len(by[src]) == 1 {
 			verb = "cites"
 		}
-		out = append(out, conflict.Reason{Kind: conflict.EchoOnly, Note: fmt.Sprintf("for %s %s only %s %s", s.Value, lib.Cites(by[src]), verb, src)})
+		out = append(out, conflict.Reason{Kind: conflict.EchoOnly, Note: fmt.Sprintf("on %s %s only %s %s", which, lib.Cites(by[src]), verb, src)})
 	}
 	return out
 }
@@ -312,22 +279,54 @@ func twice(sides []conflict.Side, lib *witness.Shelf) []conflict.Reason {
 	return out
 }
 
-// cited names the source of a second-hand claim.
-func cited(c evidence.Claim, lib *witness.Shelf) string {
-	if key := lib.Echoes(c); key != "" {
-		return lib.Cite(key)
+// cited names the source whose voice a second-hand claim on a side is.
+func cited(s conflict.Side, c evidence.Claim, lib *witness.Shelf) string {
+	voice := s.VoiceOf(c).Paper
+	for _, key := range lib.Sources(c) {
+		if lib.Witness(key) == voice {
+			return lib.Cite(key)
+		}
 	}
-	if c.Cited != "" {
-		return c.CitedSource()
+	if source := witness.Source(c); source != "" {
+		return source
 	}
 	return "a source without a citation"
 }
 
-// places compares where the eggs of the two sides came from. It is a reason
-// where at least half of the papers on a side worked in places in which nobody
-// of the other did; who worked in the other's places all the same is named.
-// Among many sides (strict) all papers must have worked apart.
-func places(a, b conflict.Side, strict bool, lib *witness.Shelf) []conflict.Reason {
+// populations compares where the eggs of sides that face each other came from.
+// It is a reason where at least half of the papers on a side worked in places in
+// which nobody of the other did; who worked in the other's places all the same is
+// named. Among many sides all papers of two must have worked apart, and the places
+// of all are told in one line.
+func populations(c conflict.Conflict, lib *witness.Shelf) []conflict.Reason {
+	many := c.Kind == conflict.Apart && len(c.Sides) > 2
+	var out []conflict.Reason
+	for _, two := range camps(c) {
+		note := places(two[0], two[1], many, lib)
+		if note != "" && many {
+			return []conflict.Reason{{Kind: conflict.Population, Note: placesOfAll(c.Sides, lib)}}
+		}
+		if note != "" {
+			out = append(out, conflict.Reason{Kind: conflict.Population, Note: note})
+		}
+	}
+	return out
+}
+
+// placesOfAll tells side by side where the eggs came from.
+func placesOfAll(sides []conflict.Side, lib *witness.Shelf) string {
+	var told []string
+	for i, s := range sides {
+		if o := placesOf(s, lib); len(o) > 0 {
+			told = append(told, "on side "+conflict.Letter(i)+" from "+witness.Listed(o.names())+" ("+lib.Cites(o.papers())+")")
+		}
+	}
+	return "the eggs came " + strings.Join(told, "; ")
+}
+
+// places tells two sides apart by where their eggs came from, "" where that
+// tells nothing.
+func places(a, b conflict.Side, strict bool, lib *witness.Shelf) string {
 	x, y := placesOf(a, lib), placesOf(b, lib)
 	x, y = x.without(y), y.without(x)
 	apart := origins{}
@@ -337,14 +336,14 @@ func places(a, b conflict.Side, strict bool, lib *witness.Shelf) []conflict.Reas
 		}
 	}
 	if len(x) == 0 || len(y) == 0 || 2*len(apart) < len(x) || strict && len(apart) < len(x) {
-		return nil
+		return ""
 	}
 	note := fmt.Sprintf("the eggs of %s came from %s, those of %s from %s", lib.Cites(apart.papers()), witness.Listed(apart.names()), lib.Cites(y.papers()), witness.Listed(y.names()))
 	if len(apart) < len(x) {
 		rest := slices.DeleteFunc(slices.Clone(x), func(o origin) bool { return !o.meets(y) })
 		note += "; but those of " + lib.Cites(rest.papers()) + " from " + witness.Listed(rest.names())
 	}
-	return []conflict.Reason{{Kind: conflict.Population, Note: note}}
+	return note
 }
 
 // origin is where the eggs of one paper came from.
@@ -378,16 +377,26 @@ func (o origins) papers() []string {
 	return out
 }
 
+// names are the different places, a vaguer name within a longer one left out:
+// "Ostrel" beside "Ostrel Basin", "Kelm Terraces" beside "Kelm Terrace".
 func (o origins) names() []string {
 	var out []string
 	for _, x := range o {
 		for _, p := range x.places {
-			if !slices.ContainsFunc(out, func(q string) bool { return strings.EqualFold(p, q) }) {
+			if i := slices.IndexFunc(out, func(q string) bool { return within(p, q) || within(q, p) }); i < 0 {
 				out = append(out, p)
+			} else if len(p) > len(out[i]) {
+				out[i] = p
 			}
 		}
 	}
 	return out
+}
+
+// within reports whether one name of a place begins another.
+func within(short, long string) bool {
+	short, long = strings.ToLower(short), strings.ToLower(long)
+	return short == long || long == short+"s" || strings.HasPrefix(long, short+" ")
 }
 
 // placesOf gathers the places of a side's papers; of a paper that worked at
@@ -441,6 +450,11 @@ func conditions(disputed evidence.Factor, a, b conflict.Side, claims []evidence.
 	return out
 }
 
+// enough is by how many times what rounding and conversion do two settings must
+// differ to be another condition: 3 °C, 0.6 of pH, a third of a length. Our own
+// judgement, no source.
+const enough = 3
+
 // setting is what papers say they did about one factor.
 type setting struct {
 	papers     []string
@@ -485,7 +499,7 @@ func (s setting) against(t setting, f evidence.Factor) (v, w string, differ bool
 		return "", "", false
 	}
 	if s.numbers && t.numbers {
-		return s.number(), t.number(), s.unit == t.unit && !value.Meet(f, s.span, t.span)
+		return s.number(), t.number(), s.unit == t.unit && !value.Near(f, s.span, t.span, enough)
 	}
 	alike := slices.ContainsFunc(s.categories, func(c string) bool { return slices.Contains(t.categories, c) })
 	return witness.Listed(s.categories), witness.Listed(t.categories), len(s.categories) > 0 && len(t.categories) > 0 && !alike

@@ -28,6 +28,10 @@ func HasNumber(c evidence.Claim) bool { return c.Low != nil || c.High != nil }
 // Join is the span that reaches over both.
 func (s Span) Join(t Span) Span { return Span{min(s.Low, t.Low), max(s.High, t.High)} }
 
+// Meet is the span that both hold; its low end lies above its high one where they
+// hold none.
+func (s Span) Meet(t Span) Span { return Span{max(s.Low, t.Low), min(s.High, t.High)} }
+
 // Point reports whether a span is one number.
 func (s Span) Point() bool { return s.Low == s.High }
 
@@ -40,6 +44,20 @@ func (s Span) Ends() (low, high *float64) {
 		high = &s.High
 	}
 	return low, high
+}
+
+// Printed is the span of the numbers that spans print, whatever lies open.
+func Printed(spans []Span) Span {
+	whole := Span{math.Inf(1), math.Inf(-1)}
+	for _, s := range spans {
+		low, high := s.Ends()
+		for _, v := range []*float64{low, high} {
+			if v != nil {
+				whole = Span{min(whole.Low, *v), max(whole.High, *v)}
+			}
+		}
+	}
+	return whole
 }
 
 // Middle is the middle of a span, or its end where the other is open; 0 where
@@ -82,11 +100,26 @@ func Exact(f evidence.Factor, v float64) float64 { return Slack(f, v) / 4 }
 
 // Meet reports whether two spans touch, or miss each other by no more than the
 // factor's slack.
-func Meet(f evidence.Factor, a, b Span) bool {
+func Meet(f evidence.Factor, a, b Span) bool { return Near(f, a, b, 1) }
+
+// Near reports whether two spans touch, or miss each other by no more than times
+// the factor's slack.
+func Near(f evidence.Factor, a, b Span, times float64) bool {
 	if a.Low > b.Low {
 		a, b = b, a
 	}
-	return b.Low <= a.High || b.Low-a.High <= max(Slack(f, a.High), Slack(f, b.Low))
+	return b.Low <= a.High || b.Low-a.High <= times*max(Slack(f, a.High), Slack(f, b.Low))
+}
+
+// Same reports whether two spans have the same ends, give or take rounding.
+func Same(f evidence.Factor, a, b Span) bool {
+	near := func(x, y float64) bool {
+		if math.IsInf(x, 0) || math.IsInf(y, 0) {
+			return x == y
+		}
+		return math.Abs(x-y) <= max(2*Exact(f, y), 1e-6)
+	}
+	return near(a.Low, b.Low) && near(a.High, b.High)
 }
 
 // Overlap reports whether two spans share values. Bounds that only touch share

@@ -6,6 +6,7 @@
 package value
 
 import (
+	"math"
 	"slices"
 	"strconv"
 
@@ -19,7 +20,7 @@ func Of(c evidence.Claim) string { return Print(c.Low, c.High, c.Unit, c.Categor
 
 // Print is [Of] for a value that no claim holds.
 func Print(low, high *float64, unit, category string) string {
-	number := quantity.FormatRange(low, high, quantity.Unit(unit))
+	number := quantity.FormatRange(shown(low, unit), shown(high, unit), quantity.Unit(unit))
 	switch {
 	case number == "":
 		return category
@@ -27,6 +28,15 @@ func Print(low, high *float64, unit, category string) string {
 		return number
 	}
 	return category + ", " + number
+}
+
+// shown rounds a temperature to a tenth of a degree: 45 °F is 7.2 °C and no finer.
+func shown(v *float64, unit string) *float64 {
+	if v == nil || unit != "degC" {
+		return v
+	}
+	r := math.Round(10**v) / 10
+	return &r
 }
 
 // bearings is what a value can do to the eggs, in the order of the listings.

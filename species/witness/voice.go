@@ -1,6 +1,7 @@
 package witness
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 
@@ -20,7 +21,6 @@ type Voice struct {
 // Voices sorts claims by who speaks, in a fixed order. The claims are those of
 // one factor.
 func Voices(claims []evidence.Claim, lib *Shelf) []Voice {
-	by := map[string]*Voice{}
 	own := map[string][]evidence.Claim{}
 	for _, c := range claims {
 		if !c.Secondhand {
@@ -28,16 +28,25 @@ func Voices(claims []evidence.Claim, lib *Shelf) []Voice {
 			own[w] = append(own[w], c)
 		}
 	}
+	by := map[string][]*Voice{} // of a source, one more for each misquote
 	for _, c := range claims {
 		id, paper := speaker(c, lib, own)
-		if by[id] == nil {
-			by[id] = &Voice{ID: id, Paper: paper}
+		i := slices.IndexFunc(by[id], func(v *Voice) bool { return !v.misquoted(c) })
+		if i < 0 {
+			i = len(by[id])
+			v := &Voice{ID: id, Paper: paper}
+			if i > 0 {
+				v.ID += " as cited by " + c.Paper
+			}
+			by[id] = append(by[id], v)
 		}
-		by[id].Claims = append(by[id].Claims, c)
+		by[id][i].Claims = append(by[id][i].Claims, c)
 	}
-	out := make([]Voice, 0, len(by))
-	for _, v := range by {
-		out = append(out, *v)
+	var out []Voice
+	for _, vs := range by {
+		for _, v := range vs {
+			out = append(out, *v)
+		}
 	}
 	slices.SortFunc(out, func(a, b Voice) int { return strings.Compare(a.ID, b.ID) })
 	return out
@@ -61,21 +70,62 @@ func speaker(c evidence.Claim, lib *Shelf, own map[string][]evidence.Claim) (id,
 		w := lib.Witness(key)
 		return w + " as cited by " + c.Paper, w
 	}
-	if c.Cited != "" {
-		return "cited " + strings.Join(strings.Fields(strings.ToLower(strings.Trim(c.Cited, "()[] .,;"))), " "), ""
+	if source := Source(c); source != "" {
+		return "cited " + strings.ToLower(source), ""
 	}
 	return "cited in " + c.Paper, ""
 }
 
-// agree reports whether two claims on one factor say the same thing.
-func agree(a, b evidence.Claim) bool {
-	if a.Bearing != b.Bearing || a.Category != "" && b.Category != "" && a.Category != b.Category {
+// misquoted reports whether another paper cites the voice with what would be
+// the value of c in another unit. Either may be the misquote.
+func (v *Voice) misquoted(c evidence.Claim) bool {
+	return c.Secondhand && slices.ContainsFunc(v.Claims, func(o evidence.Claim) bool {
+		return o.Secondhand && o.Paper != c.Paper && Slipped(o, c)
+	})
+}
+
+// Slipped reports whether one of two claims on a factor says what the other
+// would say in another unit.
+func Slipped(a, b evidence.Claim) bool {
+	if !value.HasNumber(a) || !value.HasNumber(b) || a.Unit != b.Unit {
 		return false
 	}
-	if value.HasNumber(a) && value.HasNumber(b) {
+	becomes := func(a, b evidence.Claim) bool {
+		return slices.ContainsFunc(value.Slips(a.Factor, value.SpanOf(a)), func(s value.Slipped) bool { return value.Same(a.Factor, s.Span, value.SpanOf(b)) })
+	}
+	return becomes(a, b) || becomes(b, a)
+}
+
+// bracketed finds the brackets around a year.
+var bracketed = regexp.MustCompile(`[(\[](\d{4}[a-z]?)[)\]]`)
+
+// Source is the source that a second-hand claim cites, in one form however it
+// was printed: "Hallow 1987" for "(Hallow 1987)", "Hallow (1987)" and the first
+// of "(Hallow 1987; Fern 1990)". It is "" where nobody is named.
+func Source(c evidence.Claim) string {
+	first, _, _ := strings.Cut(bracketed.ReplaceAllString(c.Cited, "$1"), ";")
+	return strings.Join(strings.Fields(strings.Trim(first, "()[] .,;")), " ")
+}
+
+// agree reports whether two claims on one factor say the same thing. Of a number
+// at which eggs hatched one may say that it served, another that it made no
+// difference.
+func agree(a, b evidence.Claim) bool {
+	numbers := value.HasNumber(a) && value.HasNumber(b)
+	if a.Bearing != b.Bearing && !(numbers && a.Category == b.Category && hatched(a) && hatched(b)) {
+		return false
+	}
+	if a.Category != "" && b.Category != "" && a.Category != b.Category {
+		return false
+	}
+	if numbers {
 		return a.Unit == b.Unit && value.Meet(a.Factor, value.SpanOf(a), value.SpanOf(b))
 	}
 	return a.Category == b.Category || a.Category == "" || b.Category == ""
+}
+
+func hatched(c evidence.Claim) bool {
+	return c.Bearing == evidence.Favours || c.Bearing == evidence.Indifferent
 }
 
 // Reach is the span of a voice's numeric claims with one of the bearings;

@@ -51,7 +51,7 @@ func (s *section) oneDisagreement(r *http.Request) (site.View, error) {
 	shows := false
 	var sides []disagreementSide
 	for n, side := range c.Sides {
-		sides = append(sides, disagreementSide{side, sideLetter(n), sources(side)})
+		sides = append(sides, disagreementSide{side, conflict.Letter(n), sources(side)})
 		shows = shows || slices.ContainsFunc(side.Papers, func(key string) bool { return invented[key] })
 	}
 	data := map[string]any{"Disagreement": c, "Taxon": d.Taxon, "Sides": sides, "Tried": d.Tried[c.ID], "Levels": levels(c),

@@ -50,7 +50,7 @@ func Enter(at *site.Site, draw Drawer, pictures string) error {
 
 // funcs are what the templates of these views may call.
 var funcs = template.FuncMap{
-	"letter":    sideLetter,
+	"letter":    conflict.Letter,
 	"bare":      bare,
 	"value":     value.Of,
 	"authors":   authors,

@@ -16,6 +16,7 @@ import (
 	"hatchlore/query/web/refuse"
 	"hatchlore/query/web/site"
 	"hatchlore/query/wording"
+	"hatchlore/species/conflict"
 	"hatchlore/species/table"
 )
 
@@ -221,15 +222,12 @@ func sideTags(d query.Disputes) map[string][]sideTag {
 	for n, c := range d.Conflicts {
 		for i, side := range c.Sides {
 			for _, id := range side.Claims {
-				out[id] = append(out[id], sideTag{address.Disagreement(d.Taxon, c.ID), n + 1, sideLetter(i), c.Question})
+				out[id] = append(out[id], sideTag{address.Disagreement(d.Taxon, c.ID), n + 1, conflict.Letter(i), c.Question})
 			}
 		}
 	}
 	return out
 }
-
-// sideLetter names the sides of a disagreement in their order.
-func sideLetter(i int) string { return string(rune('A' + i%26)) }
 
 // inventedPapers returns the keys of the demonstration papers in the library.
 func (s *section) inventedPapers(ctx context.Context) (map[string]bool, error) {

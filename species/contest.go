@@ -15,86 +15,6 @@ import (
 // hatched are the bearings under which eggs hatched.
 var hatched = []evidence.Bearing{evidence.Favours, evidence.Indifferent}
 
-// numbers finds conflicts between values, unit by unit.
-func numbers(lib *witness.Shelf, g witness.Group, vs []witness.Voice) []conflict.Conflict {
-	var out []conflict.Conflict
-	for _, unit := range unitsOf(g.Claims) {
-		if m, _ := evidence.MeasureOf(g.Factor); m.Outcome {
-			out = append(out, outcomes(lib, g, vs, unit)...)
-			continue
-		}
-		out = append(out, opposed(lib, g, vs, unit)...)
-		out = append(out, apart(lib, g, vs, unit)...)
-	}
-	return out
-}
-
-func unitsOf(claims []evidence.Claim) []string {
-	var out []string
-	for _, c := range claims {
-		if value.HasNumber(c) && !slices.Contains(out, c.Unit) {
-			out = append(out, c.Unit)
-		}
-	}
-	slices.Sort(out)
-	return out
-}
-
-// cluster is voices whose spans meet one another in a chain.
-type cluster struct {
-	whole  value.Span
-	voices []witness.Voice
-}
-
-// clusters joins voices by the spans that reach gives. A voice without a span
-// is in none.
-func clusters(f evidence.Factor, vs []witness.Voice, reach func(witness.Voice) (value.Span, bool)) []cluster {
-	type placed struct {
-		value.Span
-		witness.Voice
-	}
-	var ps []placed
-	for _, v := range vs {
-		if s, ok := reach(v); ok {
-			ps = append(ps, placed{s, v})
-		}
-	}
-	slices.SortStableFunc(ps, func(a, b placed) int { return value.Compare(a.Span, b.Span) })
-	var out []cluster
-	for _, p := range ps {
-		if n := len(out); n > 0 && value.Meet(f, out[n-1].whole, p.Span) {
-			out[n-1].whole = out[n-1].whole.Join(p.Span)
-			out[n-1].voices = append(out[n-1].voices, p.Voice)
-			continue
-		}
-		out = append(out, cluster{p.Span, []witness.Voice{p.Voice}})
-	}
-	return out
-}
-
-// apart finds ranges that favour and do not meet. All levels at which one
-// source saw eggs hatch are one range: a paper that tested several levels is
-// not in conflict with itself.
-func apart(lib *witness.Shelf, g witness.Group, vs []witness.Voice, unit string) []conflict.Conflict {
-	cs := clusters(g.Factor, vs, func(v witness.Voice) (value.Span, bool) { return v.Reach(unit, evidence.Favours) })
-	if len(cs) < 2 {
-		return nil
-	}
-	return []conflict.Conflict{{Taxon: g.Taxon, Factor: g.Factor, Kind: conflict.Apart, Sides: sidesOf(lib, cs, unit)}}
-}
-
-func sidesOf(lib *witness.Shelf, cs []cluster, unit string) []conflict.Side {
-	var out []conflict.Side
-	for _, c := range cs {
-		s := conflict.NewSide(lib, c.voices, nil, func(c evidence.Claim) bool {
-			return value.HasNumber(c) && c.Unit == unit && c.Bearing == evidence.Favours
-		})
-		s.Value = cmp.Or(value.Print(s.Low, s.High, s.Unit, ""), s.Extent())
-		out = append(out, s)
-	}
-	return out
-}
-
 // opposed finds values at which one source saw eggs hatch and another saw
 // none: at most one where that was too little and one where it was too much, at
 // the value that most sources dispute. A source with both
@@ -155,7 +75,8 @@ func (c contest) with(others []contest) contest {
 	return c
 }
 
-// favourite is the middle of what favours: the median over the claims.
+// favourite is the middle of what favours: the median of the values told, each
+// once, however many tell it.
 func favourite(vs []witness.Voice, unit string) float64 {
 	var all []float64
 	for _, v := range vs {
@@ -169,6 +90,7 @@ func favourite(vs []witness.Voice, unit string) float64 {
 		return 0
 	}
 	slices.Sort(all)
+	all = slices.Compact(all)
 	return all[len(all)/2]
 }
 
@@ -272,22 +194,36 @@ func (c contest) conflict(lib *witness.Shelf, g witness.Group, unit, which strin
 	if unit != g.Factor.Unit() {
 		out.Which += ":" + unit
 	}
-	bearing := near(g.Factor, c.open, c.bar, unit)
+	taken := near(g.Factor, c.open, c.bar, unit)
 	for _, b := range hatched {
-		s := conflict.NewSide(lib, c.open, c.torn, func(cl evidence.Claim) bool { return cl.Bearing == b && bearing(cl) })
+		s := conflict.NewSide(lib, c.open, c.torn, func(cl evidence.Claim) bool { return taken[place(cl)] == b })
 		if len(s.Told) > 0 {
 			out.Sides = append(out.Sides, s)
 		}
 	}
 	out.Sides = append(out.Sides, conflict.NewSide(lib, c.against, c.torn, c.prevents))
-	for _, vs := range [][]witness.Voice{c.open, c.against} {
-		s := conflict.NewSide(lib, vs, nil, func(cl evidence.Claim) bool {
-			return value.HasNumber(cl) && cl.Unit == unit && cl.Bearing == evidence.Favours && !cl.Secondhand && !value.Overlap(g.Factor, value.SpanOf(cl), c.bar)
+	last := len(out.Sides)
+	for _, camp := range []struct {
+		voices []witness.Voice
+		sides  []int
+	}{{c.open, upTo(last - 1)}, {c.against, []int{last}}} {
+		s := conflict.NewSide(lib, camp.voices, nil, func(cl evidence.Claim) bool {
+			_, shown := taken[place(cl)]
+			return value.HasNumber(cl) && cl.Unit == unit && cl.Bearing == evidence.Favours && !cl.Secondhand && !shown && !value.Overlap(g.Factor, value.SpanOf(cl), c.bar)
 		})
 		if len(s.Told) > 0 {
 			s.Value = levelsOf(s.Told)
-			out.Elsewhere = append(out.Elsewhere, s)
+			out.Elsewhere = append(out.Elsewhere, conflict.Elsewhere{Side: s, Of: camp.sides})
 		}
+	}
+	return out
+}
+
+// upTo counts from 1 to n.
+func upTo(n int) []int {
+	var out []int
+	for i := range n {
+		out = append(out, i+1)
 	}
 	return out
 }
@@ -296,8 +232,8 @@ func (c contest) conflict(lib *witness.Shelf, g witness.Group, unit, which strin
 // more.
 const mostLevels = 8
 
-// levelsOf lists the different values of claims, smallest first; of many, their
-// range.
+// levelsOf lists the different values of claims, smallest first; of many, from
+// where to where they are printed.
 func levelsOf(claims []evidence.Claim) string {
 	var spans []value.Span
 	for _, c := range claims {
@@ -306,11 +242,7 @@ func levelsOf(claims []evidence.Claim) string {
 	slices.SortFunc(spans, value.Compare)
 	spans = slices.Compact(spans)
 	if len(spans) > mostLevels {
-		whole := spans[0]
-		for _, s := range spans[1:] {
-			whole = whole.Join(s)
-		}
-		spans = []value.Span{whole}
+		spans = []value.Span{value.Printed(spans)}
 	}
 	var words []string
 	for _, s := range spans {
@@ -327,60 +259,53 @@ func disagree(a, b []witness.Voice, torn map[string]bool) bool {
 }
 
 // near takes the claims that lie in the barred span, and of a voice that only
-// reaches across it those next to it on either hand.
-func near(f evidence.Factor, vs []witness.Voice, bar value.Span, unit string) func(evidence.Claim) bool {
-	taken := map[string]bool{}
+// reaches across it those next to it on either hand, each with the bearing of the
+// side on which it stands. Who cites a finding stands with it, whatever word he has
+// for it.
+func near(f evidence.Factor, vs []witness.Voice, bar value.Span, unit string) map[string]evidence.Bearing {
+	taken := map[string]evidence.Bearing{}
 	for _, v := range vs {
-		var within, beside []evidence.Claim
-		below, above := math.Inf(-1), math.Inf(1)
-		for _, c := range v.Claims {
-			s := value.SpanOf(c)
-			switch {
-			case !value.HasNumber(c) || c.Unit != unit || !slices.Contains(hatched, c.Bearing):
-				continue
-			case value.Overlap(f, s, bar):
-				within = append(within, c)
-			case s.High <= bar.Low:
-				below = max(below, s.High)
-			default:
-				above = min(above, s.Low)
+		at := nearOf(f, v, bar, unit)
+		own := map[evidence.Bearing]bool{}
+		for _, c := range at {
+			own[c.Bearing] = own[c.Bearing] || !c.Secondhand
+		}
+		for _, c := range at {
+			taken[place(c)] = c.Bearing
+			for _, b := range hatched {
+				if c.Secondhand && !own[c.Bearing] && own[b] {
+					taken[place(c)] = b
+				}
 			}
-			beside = append(beside, c)
-		}
-		if len(within) == 0 {
-			within = slices.DeleteFunc(beside, func(c evidence.Claim) bool { s := value.SpanOf(c); return s.High != below && s.Low != above })
-		}
-		for _, c := range within {
-			taken[place(c)] = true
 		}
 	}
-	return func(c evidence.Claim) bool { return taken[place(c)] }
+	return taken
+}
+
+func nearOf(f evidence.Factor, v witness.Voice, bar value.Span, unit string) []evidence.Claim {
+	var within, beside []evidence.Claim
+	below, above := math.Inf(-1), math.Inf(1)
+	for _, c := range v.Claims {
+		s := value.SpanOf(c)
+		switch {
+		case !value.HasNumber(c) || c.Unit != unit || !slices.Contains(hatched, c.Bearing):
+			continue
+		case value.Overlap(f, s, bar):
+			within = append(within, c)
+		case s.High <= bar.Low:
+			below = max(below, s.High)
+		default:
+			above = min(above, s.Low)
+		}
+		beside = append(beside, c)
+	}
+	if len(within) > 0 {
+		return within
+	}
+	return slices.DeleteFunc(beside, func(c evidence.Claim) bool { s := value.SpanOf(c); return s.High != below && s.Low != above })
 }
 
 // place tells claims apart.
 func place(c evidence.Claim) string {
 	return fmt.Sprint(c.ID, c.Paper, c.Page, c.Start, value.Of(c), c.Bearing)
 }
-
-// outcomes compares what came of the eggs. Fractions and times depend on the
-// treatment, so sources conflict only when their ranges do not meet and their
-// middles differ more than twofold (our own judgement, no source).
-func outcomes(lib *witness.Shelf, g witness.Group, vs []witness.Voice, unit string) []conflict.Conflict {
-	cs := clusters(g.Factor, vs, func(v witness.Voice) (value.Span, bool) { return v.Reach(unit, evidence.Favours) })
-	for i := 1; i < len(cs); {
-		if clearly(cs[i-1].whole, cs[i].whole) {
-			i++
-			continue
-		}
-		cs[i-1].whole = cs[i-1].whole.Join(cs[i].whole)
-		cs[i-1].voices = append(cs[i-1].voices, cs[i].voices...)
-		cs = slices.Delete(cs, i, i+1)
-	}
-	if len(cs) < 2 {
-		return nil
-	}
-	return []conflict.Conflict{{Taxon: g.Taxon, Factor: g.Factor, Kind: conflict.Apart, Sides: sidesOf(lib, cs, unit)}}
-}
-
-// clearly reports whether b lies more than twofold above a.
-func clearly(a, b value.Span) bool { return b.Middle() > 2*a.Middle() }

@@ -28,7 +28,7 @@ func Questions(s taxonomy.Selection, library witness.Library) []conflict.Conflic
 		if told[f] {
 			continue
 		}
-		c := conflict.Conflict{Taxon: s.Taxon, Factor: f, Kind: conflict.Silent, Sides: []conflict.Side{}, Elsewhere: []conflict.Side{}, Reasons: []conflict.Reason{}, Levels: []conflict.Level{}}
+		c := conflict.Conflict{Taxon: s.Taxon, Factor: f, Kind: conflict.Silent, Sides: []conflict.Side{}, Elsewhere: []conflict.Elsewhere{}, Reasons: []conflict.Reason{}, Levels: []conflict.Level{}}
 		for _, b := range value.Bearings() {
 			take := func(c evidence.Claim) bool { return c.Bearing == b }
 			vs := witness.Voices(by[f], lib)
@@ -37,7 +37,7 @@ func Questions(s taxonomy.Selection, library witness.Library) []conflict.Conflic
 			}
 		}
 		c.Describe()
-		c.Reasons = append(c.Reasons, reason.Echoes(c.Sides, lib)...)
+		c.Reasons = append(c.Reasons, reason.Echoes(c, lib)...)
 		out = append(out, c)
 	}
 	return out
