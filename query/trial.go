@@ -10,6 +10,7 @@ import (
 	"hatchlore/evidence/trial"
 	"hatchlore/evidence/trial/counts"
 	"hatchlore/evidence/trial/outcome"
+	"hatchlore/evidence/trial/verdict"
 )
 
 // TrialLine is one trial as a listing shows it.
@@ -118,7 +119,7 @@ const mostRho = 0.5
 // disagreement.
 type Finding struct {
 	Trial string
-	outcome.Verdict
+	verdict.Verdict
 }
 
 // Findings returns the verdicts of the keeper's finished trials by the id of

@@ -61,11 +61,12 @@ var floors = map[string]int{
 	"evidence/trial/bench":       4,
 	"evidence/trial/counts":      4,
 	"evidence/trial/factorial":   4,
-	"evidence/trial/odds":        4,
 	"evidence/trial/placing":     4,
+	"evidence/trial/verdict":     4,
 	"ingest/sheet":               4,
 	"species/witness":            4,
 	"evidence/trial/design":      5,
+	"evidence/trial/odds":        5,
 	"evidence/trial/outcome":     5,
 	"ingest/table":               5,
 	"species/conflict":           5,
@@ -73,11 +74,13 @@ var floors = map[string]int{
 	"species/speciestest":        5, // imported by tests only
 	"species/table":              5,
 	"evidence/store":             6,
-	"evidence/trial/trialtest":   6, // imported by tests only
+	"evidence/trial/design":      6,
 	"ingest/block":               6,
 	"query/index":                6,
 	"species/level":              6,
 	"species/reason":             6,
+	"species":                    6,
+	"evidence/trial/trialtest":   7, // imported by tests only
 	"ingest/layout":              7,
 	"query/web/address":          7,
 	"query/web/chart":            7,

@@ -191,7 +191,7 @@ func (f *planFlags) plan(cmd *cobra.Command, lib *library.Library, req design.Re
 	}
 	p, err := design.New(req)
 	if err != nil {
-		return err
+		return withFlag(err)
 	}
 	p.Assumed = append(p.Assumed, assumed...)
 	if note := inventedNote(p.Taxon); note != "" {
@@ -205,6 +205,19 @@ func (f *planFlags) plan(cmd *cobra.Command, lib *library.Library, req design.Re
 		return emitPlan(cmd.OutOrStdout(), format, p)
 	}
 	return printPlan(cmd.OutOrStdout(), p, kept)
+}
+
+// withFlag says which flag gives what the planner misses.
+func withFlag(err error) error {
+	for _, lack := range []struct {
+		what error
+		flag string
+	}{{design.ErrNoEggs, "--eggs 240"}, {design.ErrNoDay, "--start 2026-01-10"}, {design.ErrNoAim, "--factor drying=0,14"}} {
+		if errors.Is(err, lack.what) {
+			return fmt.Errorf("%w, such as %s", err, lack.flag)
+		}
+	}
+	return err
 }
 
 // fromLibrary fills in what the library knows, where there is one.

@@ -72,6 +72,15 @@ func ParseFactor(s string) (Factor, error) {
 	return f, nil
 }
 
+// AllLevels returns the levels of the factor with that of the added control.
+func (f Factor) AllLevels() []Setting {
+	out := slices.Clone(f.Levels)
+	if f.Control != nil && !slices.Contains(out, *f.Control) {
+		out = append([]Setting{*f.Control}, out...)
+	}
+	return out
+}
+
 func plannable() []string {
 	var out []string
 	for _, m := range evidence.Measures() {

@@ -19,6 +19,9 @@ type Design struct {
 	SplitPlot  bool     `json:"split_plot"` // a factor is set for chamber runs
 	Resolution string   `json:"resolution"` // Roman numeral of a fraction, else ""
 	Aliases    []string `json:"aliases"`    // what a fraction cannot tell apart, in the trade's words
+	// IncompleteBlocks tells that lots or clutches are too small for every
+	// treatment: each holds some of them.
+	IncompleteBlocks bool `json:"incomplete_blocks,omitempty"`
 }
 
 // Step is one thing to do with a dish on one day.
@@ -80,9 +83,10 @@ type Odds struct {
 type Run struct {
 	Run         int     `json:"run"`
 	Chamber     string  `json:"chamber"`
-	Temperature float64 `json:"temperature"` // degC, of incubation
-	Batch       int     `json:"batch"`       // batches follow one another
-	Trigger     Day     `json:"trigger"`     // of its first dish
+	Temperature float64 `json:"temperature"`          // degC, of incubation
+	Batch       int     `json:"batch"`                // batches follow one another
+	Trigger     Day     `json:"trigger"`              // of its first dish
+	Cold        string  `json:"cold_place,omitempty"` // of its cold-moist period, where the plan says it
 }
 
 // Power is the chance that a difference of the stated size between two levels
@@ -97,8 +101,9 @@ type Power struct {
 	Power      float64         `json:"power"`
 }
 
-// Settles is the chance that the counts would decide for the side of a conflict
-// that is right, supposing that one of them is.
+// Settles is the chance that the counts give the right side of a conflict its due:
+// the mean over the sides of the chance that a side is called supported when it
+// is right.
 type Settles struct {
 	Conflict string  `json:"conflict"`
 	Chance   float64 `json:"chance"`

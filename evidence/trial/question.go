@@ -42,6 +42,12 @@ func (l Level) Setting(m evidence.Measure) (Setting, error) {
 	return categorySetting(m, l.Category)
 }
 
+// FactorOf returns the index of the factor that stands for a question, -1 where
+// the plan has none.
+func (p *Plan) FactorOf(q Question) int {
+	return slices.IndexFunc(p.Factors, func(f Factor) bool { return slices.Contains(f.Conflicts, q.ID) })
+}
+
 // Side is one side of a question with the levels of the design it stands on.
 type Side struct {
 	Number  int

@@ -24,6 +24,9 @@ func Design(d trial.Design) string {
 	if d.SplitPlot {
 		s += ", temperature set by chamber run"
 	}
+	if d.IncompleteBlocks {
+		s += ", each lot or clutch with some of the treatments"
+	}
 	return s
 }
 

@@ -6,7 +6,6 @@ import (
 	"math"
 	"slices"
 
-	"hatchlore/evidence"
 	"hatchlore/evidence/trial"
 )
 
@@ -60,19 +59,24 @@ func (s *scheduler) findCold() (warnings []string) {
 	for k := range groups {
 		g := &groups[k]
 		if g.place = g.choose(places, taken); g.place == "" {
-			warnings = append(warnings, fmt.Sprintf("no place is free to hold dishes at %s from %s to %s: another refrigerator or chamber is needed for them",
-				trial.Num(g.temperature).In("degC"), g.from, g.to))
+			at := trial.Num(g.temperature).In("degC")
+			s.plan.Runs[g.run-1].Cold = "another place at " + at // one will have to do for all runs
+			warning := fmt.Sprintf("no place is free to hold dishes at %s from %s to %s: another refrigerator or chamber is needed for them", at, g.from, g.to)
+			if !slices.Contains(warnings, warning) {
+				warnings = append(warnings, warning)
+			}
 			continue
 		}
 		if g.place == places[0].Name && !slices.Contains(s.assumed, refrigeratorAssumed) {
 			s.assumed = append(s.assumed, refrigeratorAssumed)
 		}
+		s.plan.Runs[g.run-1].Cold = g.place
 		taken = append(taken, stay{g.place, g.temperature, g.span})
 		for _, i := range g.dishes {
 			s.recipes[i].cold = g.place
 		}
 	}
-	return append(warnings, s.sharedCold(groups)...)
+	return warnings
 }
 
 // choose returns the name of the first place that can hold the dishes, one that
@@ -95,23 +99,6 @@ func (g chilled) choose(places []trial.Chamber, taken []stay) string {
 		}
 	}
 	return best
-}
-
-// sharedCold says where runs that are to repeat a cold temperature lie together,
-// so that they are no repeats of it.
-func (s *scheduler) sharedCold(groups []chilled) []string {
-	if !slices.ContainsFunc(s.plan.Factors, func(f trial.Factor) bool { return f.ID == evidence.ColdTemperature }) || s.plan.OneRun() {
-		return nil
-	}
-	for i, a := range groups {
-		for _, b := range groups[:i] {
-			if a.place != "" && a.place == b.place && a.temperature == b.temperature && a.meets(b.span) {
-				return []string{fmt.Sprintf("the runs at %s of the cold-moist period lie in %s together: as to that temperature they are one run, and their agreement proves nothing. Give each its own place",
-					trial.Num(a.temperature).In("degC"), a.place)}
-			}
-		}
-	}
-	return nil
 }
 
 // chilledDishes groups the dishes that have a cold-moist period, those nearest

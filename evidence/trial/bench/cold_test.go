@@ -39,7 +39,7 @@ func TestColdPlaces(t *testing.T) {
 		{"a chamber for the second", []trial.Chamber{at(12, 12), at(7, 9)}, []string{"stratification-temperature=4,8"}, 1,
 			[]string{"at 4 °C in the refrigerator", "at 8 °C in chamber 2"}, ""},
 		{"repeats that lie together", []trial.Chamber{at(12, 12), at(8, 12)}, []string{"stratification-temperature=4,8"}, 2,
-			[]string{"at 4 °C in the refrigerator"}, "in the refrigerator together: as to that temperature they are one run"},
+			[]string{"at 4 °C in the refrigerator"}, "they stand in the same cold place"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

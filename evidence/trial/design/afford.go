@@ -18,7 +18,7 @@ type layout struct {
 	design      trial.Design
 	sets        int // how often the whole set of treatments is laid out, runs counted
 	eggsPerDish int
-	lotOfSet    []int // index into the request's lots
+	lots        [][]int // by set and treatment: index into the request's lots
 }
 
 // plots returns the combinations of chamber settings.
@@ -31,7 +31,7 @@ type Unaffordable struct {
 	NeedDishes, NeedEggs    int
 	HaveDishes, HaveEggs    int
 	EggsPerDish, KeptBack   int
-	LargestLot              int // eggs to use in the largest of several lots or clutches; 0 for a single one
+	LotTakes, LargestLot    int // the fewest eggs that one of several lots or clutches must give, and what the largest can give; 0 for a single one
 	Factors                 []factor
 	afterDroppingLastFactor int // treatments that would be left
 }
@@ -61,8 +61,8 @@ func (u *Unaffordable) Error() string {
 			hints = append(hints, fmt.Sprintf("find %d more eggs", u.NeedEggs-u.HaveEggs))
 		}
 	}
-	if set := u.Treatments * u.EggsPerDish; u.LargestLot > 0 && set > u.LargestLot {
-		hints = append(hints, fmt.Sprintf("pool lots or clutches (each treatment once takes %d eggs of one of them, and the largest gives %d)", set, u.LargestLot))
+	if u.LotTakes > u.LargestLot {
+		hints = append(hints, fmt.Sprintf("pool lots or clutches (%d eggs of one of them are the fewest that tell anything here, and the largest gives %d)", u.LotTakes, u.LargestLot))
 	}
 	return msg + ": " + strings.Join(hints, ", or ")
 }
@@ -74,7 +74,7 @@ type option struct {
 }
 
 // options lists the layouts to choose from: the full factorial of all factors
-// with all levels when it is affordable, and else, from the richest downwards,
+// with all levels when every lot carries it, and else, from the richest downwards,
 // fractions and subsets of it and factorials of fewer levels and of fewer
 // questions, dropped from the end of the list. Factors by hand are never
 // dropped.
@@ -86,7 +86,10 @@ func (s *settled) options(factors []factor) ([]option, error) {
 		n := factorial.Count(plain(factors))
 		if n <= s.Dishes {
 			if lay := s.factorial(slices.Clone(factors)); s.fill(&lay) {
-				return append(out, option{lay, slices.Clone(gone)}), nil
+				out = append(out, option{lay, slices.Clone(gone)})
+				if !lay.design.IncompleteBlocks {
+					return out, nil
+				}
 			}
 		}
 		if lay, ok := s.part(slices.Clone(factors)); ok {
@@ -205,10 +208,7 @@ const enough = 0.7
 // itself it takes ten eggs a dish, fewer when ten do not go round or smaller
 // dishes would tell much more, and more when dishes rather than eggs are short.
 func (s *settled) fill(l *layout) bool {
-	first, last := s.EggsPerDish, s.EggsPerDish
-	if first == 0 {
-		first, last = defaultEggsADish, fewestEggsADish
-	}
+	first, last := s.dishSizes()
 	n := len(l.treatments)
 	most := 0.0
 	for m := first; m >= last; m-- {
@@ -221,12 +221,14 @@ func (s *settled) fill(l *layout) bool {
 		}
 	}
 	if l.sets == 0 {
-		return false
+		return s.fillInBlocks(l)
 	}
 	for s.EggsPerDish == 0 && l.eggsPerDish < mostEggsADish && s.setsAt(l.eggsPerDish+1, len(l.treatments)) >= l.sets {
 		l.eggsPerDish++
 	}
-	l.lotOfSet = s.dealLots(l.sets, l.eggsPerDish*len(l.treatments))
+	for _, lot := range s.dealLots(l.sets, l.eggsPerDish*n) {
+		l.lots = append(l.lots, slices.Repeat([]int{lot}, n))
+	}
 	return true
 }
 
@@ -290,7 +292,10 @@ func (s *settled) unaffordable(factors []factor) error {
 		HaveEggs: s.Eggs - s.kept, KeptBack: s.kept, EggsPerDish: s.leastEggsADish(), Factors: factors}
 	u.NeedEggs = u.NeedDishes * u.EggsPerDish
 	if len(s.Lots) > 1 {
-		u.LargestLot = slices.Max(s.eggsOfLots())
+		u.LargestLot, u.LotTakes = slices.Max(s.eggsOfLots()), fewestInBlock*u.EggsPerDish
+		if factorial.Split(plain(factors)) { // then each must hold every treatment
+			u.LotTakes = n * u.EggsPerDish
+		}
 	}
 	if k := len(factors); k > 1 {
 		u.afterDroppingLastFactor = factorial.Count(plain(factors[:k-1]))

@@ -17,19 +17,10 @@ const (
 	trySimulation = 1000
 )
 
-// arena simulates what is dealt under the plan's suppositions.
+// arena simulates what is dealt under the plan's suppositions. Where the eggs lie
+// cold is not known yet: each run is taken to have a place of its own.
 func (s *settled) arena(b dealt, trials int) (*odds.Arena, error) {
-	l := odds.Layout{Factors: plain(b.factors), Optimal: b.design.Kind == trial.Optimal, EggsPerDish: b.eggsPerDish}
-	for _, t := range b.treatments {
-		l.Treatments = append(l.Treatments, odds.Treatment{Settings: t.Settings, Control: t.Control})
-	}
-	for _, r := range b.runs {
-		l.Plots = append(l.Plots, r.Plot)
-	}
-	for _, at := range b.slots {
-		l.Dishes = append(l.Dishes, odds.Dish{Treatment: at.treatment, Run: at.run, Block: b.lotOfSet[at.set]})
-	}
-	return odds.New(l, s.odds(), s.Seed, trials)
+	return odds.New(s.sketch(b), s.Seed, trials)
 }
 
 func (s *settled) odds() trial.Odds {
@@ -37,16 +28,15 @@ func (s *settled) odds() trial.Odds {
 }
 
 // weigh adds power and the chance of settling each question to the plan.
-func (s *settled) weigh(p *trial.Plan, b dealt) error {
-	a, err := s.arena(b, simulations)
+func (s *settled) weigh(p *trial.Plan) error {
+	a, err := odds.New(p, s.Seed, simulations)
 	if err != nil {
 		return err
 	}
 	if p.Power, err = a.Powers(); err != nil {
 		return err
 	}
-	p.Questions = a.Asked(s.Questions)
-	p.Settles, err = a.Settle(p.Questions)
+	p.Settles, err = a.Settle()
 	return err
 }
 
@@ -84,7 +74,7 @@ func (s *settled) worth(l layout, fixed []trial.Fixed) (float64, error) {
 	}
 	var sum float64
 	if len(s.Questions) > 0 {
-		settles, err := a.Settle(a.Asked(s.Questions))
+		settles, err := a.Settle()
 		if err != nil {
 			return 0, err
 		}

@@ -45,22 +45,39 @@ func (s *settled) deal(l layout, fixed []trial.Fixed) dealt {
 	return b
 }
 
-// writeDishes writes the dishes of the plan, still without steps.
-func (s *settled) writeDishes(p *trial.Plan, b dealt) error {
-	r := generator(s.Seed, streamLabel)
-	labels, err := trial.BlindLabels(len(b.slots), func(n int) int { return below(n, r) })
-	if err != nil {
-		return err
+// sketch writes what is dealt as a plan, still without labels and dates.
+func (s *settled) sketch(b dealt) *trial.Plan {
+	p := &trial.Plan{Design: b.design, Factors: plain(b.factors), Fixed: b.fixed, Odds: s.odds()}
+	for _, r := range b.runs {
+		p.Runs = append(p.Runs, r.Run)
+	}
+	for _, q := range s.Questions {
+		if p.FactorOf(q) >= 0 {
+			p.Questions = append(p.Questions, q)
+		}
 	}
 	for i, at := range b.slots {
-		t, lot := b.treatments[at.treatment], s.Lots[b.lotOfSet[at.set]]
-		d := trial.Dish{Dish: i + 1, Label: labels[i], Chamber: b.runs[at.run].Chamber, Run: b.runs[at.run].Run.Run,
+		t, lot := b.treatments[at.treatment], s.Lots[b.lots[at.set][at.treatment]]
+		d := trial.Dish{Dish: i + 1, Chamber: b.runs[at.run].Chamber, Run: b.runs[at.run].Run.Run,
 			Levels: map[evidence.Factor]trial.Setting{}, Control: t.Control, Eggs: b.eggsPerDish, Lot: lot.Name, Clutch: lot.Clutch}
 		for k, f := range b.factors {
 			d.Levels[f.ID] = t.Settings[k]
 		}
 		p.Dishes = append(p.Dishes, d)
 		p.EggsUsed += d.Eggs
+	}
+	return p
+}
+
+// label draws blind labels for the dishes.
+func (s *settled) label(p *trial.Plan) error {
+	r := generator(s.Seed, streamLabel)
+	labels, err := trial.BlindLabels(len(p.Dishes), func(n int) int { return below(n, r) })
+	if err != nil {
+		return err
+	}
+	for i := range p.Dishes {
+		p.Dishes[i].Label = labels[i]
 	}
 	return nil
 }

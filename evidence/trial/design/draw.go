@@ -7,6 +7,7 @@ const (
 	streamLayout  = 0x6c61796f7574
 	streamLabel   = 0x6c6162656c
 	streamOptimal = 0x6f7074696d616c
+	streamBlocks  = 0x626c6f636b73
 )
 
 func generator(seed, stream uint64) *rand.Rand { return rand.New(rand.NewPCG(seed, stream)) }

@@ -42,7 +42,7 @@ func (r Request) plan() (*trial.Plan, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := s.weigh(p, b); err != nil {
+	if err := s.weigh(p); err != nil {
 		return nil, err
 	}
 	more, err := s.warnings(p, b)
@@ -87,22 +87,16 @@ func (s *settled) refuseFactors(factors []factor, out []trial.LeftOut) error {
 	if len(out) > 0 {
 		return fmt.Errorf("no question is left to try: %s", out[0].Why)
 	}
-	return fmt.Errorf("nothing to try: name a factor with its levels, such as --factor drying=0,14")
+	return ErrNoAim
 }
 
 func (s *settled) write(lay layout, fixed []trial.Fixed, out []trial.LeftOut) (*trial.Plan, dealt, error) {
 	b := s.deal(lay, fixed)
-	p := &trial.Plan{
-		Trial: s.Trial, Taxon: s.Taxon, Seed: s.Seed, Design: lay.design,
-		Factors: plain(lay.factors), Fixed: fixed,
-		LeftOut: out, Cautions: trial.Cautions(),
-		Odds: s.odds(),
-	}
-	for _, r := range b.runs {
-		p.Runs = append(p.Runs, r.Run)
-	}
+	p := s.sketch(b)
+	p.Trial, p.Taxon, p.Seed = s.Trial, s.Taxon, s.Seed
+	p.LeftOut, p.Cautions = out, trial.Cautions()
 	noteControl(p, lay.treatments)
-	if err := s.writeDishes(p, b); err != nil {
+	if err := s.label(p); err != nil {
 		return nil, b, err
 	}
 	more, minds, err := bench.Schedule(p, bench.Timing{Start: s.Start, Trigger: s.Trigger, Forward: s.Forward,

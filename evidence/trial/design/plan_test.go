@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"reflect"
 	"slices"
@@ -11,7 +12,9 @@ import (
 	"testing"
 
 	"hatchlore/evidence"
+	"hatchlore/evidence/stat"
 	"hatchlore/evidence/trial"
+	"hatchlore/evidence/trial/verdict"
 )
 
 func parse(t *testing.T, s string) trial.Factor {
@@ -188,6 +191,40 @@ func TestWholePlot(t *testing.T) {
 	}
 }
 
+// A temperature that is repeated in the same chamber has no second chamber, nor has
+// a cold-moist temperature whose runs lie in one refrigerator: such repeats count
+// as one, and the plan says so.
+func TestRepeatsInOnePlace(t *testing.T) {
+	at := func(low, high float64) trial.Chamber { return trial.Chamber{Low: low, High: high} }
+	for _, tt := range []struct {
+		name     string
+		chambers []trial.Chamber
+		factor   string
+		runs     int
+		testable bool
+		says     string
+	}{
+		{"each in its own chamber twice", []trial.Chamber{at(5, 5), at(12, 12)}, "incubation-temperature=5,12", 2, false, "which shows what differs from time to time"},
+		{"swapped", []trial.Chamber{at(4, 15), at(4, 15)}, "incubation-temperature=5,12", 2, true, ""},
+		{"one of three shared", []trial.Chamber{at(4, 15), at(4, 15)}, "incubation-temperature=5,12", 3, true, "count as one"},
+		{"two chambers each", []trial.Chamber{at(5, 5), at(5, 5), at(12, 12), at(12, 12)}, "incubation-temperature=5,12", 2, true, ""},
+		{"no chambers named", nil, "incubation-temperature=5,12", 2, true, "supposes one for each of its temperatures and runs"},
+		{"one refrigerator", []trial.Chamber{at(12, 12), at(12, 12)}, "stratification-temperature=3,6", 2, false, "cannot be tested"},
+	} {
+		p, err := New(Request{Eggs: 600, Start: start, Seed: 5, Runs: tt.runs, Chambers: tt.chambers, Factors: []trial.Factor{parse(t, tt.factor)}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		said := strings.Join(p.Warnings, "\n")
+		if testable := p.Power[0].Power > 0; testable != tt.testable || p.Testable(p.Factors[0]) != tt.testable || !strings.Contains(said, tt.says) {
+			t.Errorf("%s: power %v, warnings %q, want …%s…", tt.name, p.Power[0].Power, said, tt.says)
+		}
+		if tt.testable && strings.Contains(said, "cannot be tested") || tt.says == "" && strings.Contains(said, "count as one") {
+			t.Errorf("%s: warnings %q", tt.name, said)
+		}
+	}
+}
+
 // TestProperties lays out many random requests and checks what every plan must
 // hold: balance, budget, labels, dates, orthogonality, and that the same seed
 // gives the same plan.
@@ -340,6 +377,10 @@ func checkBalance(t *testing.T, p *trial.Plan) {
 // so that no difference between clutches passes for one between treatments.
 func checkBlocks(t *testing.T, p *trial.Plan) {
 	t.Helper()
+	if p.Design.IncompleteBlocks {
+		checkIncomplete(t, p)
+		return
+	}
 	size := map[string]map[string]int{} // by run and block
 	for _, d := range p.Dishes {
 		block := fmt.Sprint(d.Run, d.Block())
@@ -357,6 +398,22 @@ func checkBlocks(t *testing.T, p *trial.Plan) {
 			want = n
 		}
 	}
+}
+
+// checkIncomplete: no clutch has a single dish, and the levels can be told apart
+// within clutches.
+func checkIncomplete(t *testing.T, p *trial.Plan) {
+	t.Helper()
+	dishes := map[string]int{}
+	for _, d := range p.Dishes {
+		dishes[d.Block()]++
+	}
+	for block, n := range dishes {
+		if n < 2 {
+			t.Errorf("clutch %s has a single dish", block)
+		}
+	}
+	checkEstimable(t, p)
 }
 
 func countPlots(p *trial.Plan) int {
@@ -442,18 +499,14 @@ func checkOrthogonal(t *testing.T, p *trial.Plan) {
 // checkEstimable: a subset need not be orthogonal, but it tells every level from
 // the baseline.
 func checkEstimable(t *testing.T, p *trial.Plan) {
-	var settings [][]trial.Setting
-	var control []bool
-	for _, d := range p.Dishes {
-		var row []trial.Setting
-		for _, f := range p.Factors {
-			row = append(row, d.Levels[f.ID])
-		}
-		settings, control = append(settings, row), append(control, d.Control)
+	counts := make([]stat.Count, len(p.Dishes))
+	for k, d := range p.Dishes {
+		counts[k].Eggs = d.Eggs
 	}
+	c := verdict.Planned(p).Hear(counts, false)
 	for i, f := range p.Factors {
 		for _, l := range f.Levels[1:] {
-			if trial.EffectWeights(p.Factors, settings, control, i, f.Levels[:1], []trial.Setting{l}) == nil {
+			if math.IsNaN(c.Contrast(i, f.Levels[:1], []trial.Setting{l}).Difference) {
 				t.Errorf("%s %s cannot be told from the baseline", f.ID, l)
 			}
 		}

@@ -1,6 +1,7 @@
 package design
 
 import (
+	"errors"
 	"fmt"
 
 	"hatchlore/evidence/trial"
@@ -64,6 +65,13 @@ const (
 	fewestDishes      = 2 // per treatment, or there is nothing to measure chance by
 )
 
+// What a request lacks. How to give it is for whoever asked to say.
+var (
+	ErrNoEggs = errors.New("a plan needs the number of eggs on hand")
+	ErrNoDay  = errors.New("a plan needs its first day or its trigger day")
+	ErrNoAim  = errors.New("nothing to try: a plan needs a disagreement to settle, or a factor with its levels")
+)
+
 // settled is a request whose gaps are filled; assumed says with what.
 type settled struct {
 	Request
@@ -104,7 +112,7 @@ func (s *settled) settleEggs() error {
 		return fmt.Errorf("the lots hold %d eggs, not %d: correct the lots or ask for fewer", sum, s.Eggs)
 	}
 	if s.Eggs == 0 {
-		return fmt.Errorf("a plan needs the number of eggs on hand, such as --eggs 240")
+		return ErrNoEggs
 	}
 	if len(s.Lots) == 0 {
 		s.Lots = []trial.Lot{{Eggs: s.Eggs}}
@@ -175,7 +183,7 @@ func (s *settled) settleDays() error {
 		s.assume("hatching is looked for during %d days after the trigger", defaultLookDays)
 	}
 	if s.Start.IsZero() && s.Trigger.IsZero() {
-		return fmt.Errorf("a plan needs its first day or its trigger day, such as --start 2026-01-10")
+		return ErrNoDay
 	}
 	if s.Forward && !s.Trigger.IsZero() {
 		return fmt.Errorf("dishes that all start on the first day meet their triggers on different days: give the first day, not the trigger day")

@@ -7,6 +7,7 @@ import (
 
 	"hatchlore/evidence"
 	"hatchlore/evidence/trial"
+	"hatchlore/evidence/trial/verdict"
 )
 
 // Limits under which a layout is sound but weak (rules of thumb, no source).
@@ -22,7 +23,7 @@ const (
 func (s *settled) warnings(p *trial.Plan, b dealt) ([]string, error) {
 	var out []string
 	say := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
-	s.warnRuns(p, b, say)
+	s.warnRuns(p, say)
 	switch p.Design.Kind {
 	case trial.Fraction:
 		say("not every combination is tried (a fraction of resolution %s): %s", p.Design.Resolution, aliasCount(p.Design.Aliases))
@@ -32,11 +33,18 @@ func (s *settled) warnings(p *trial.Plan, b dealt) ([]string, error) {
 	if s.Forward && slices.ContainsFunc(p.Dishes, func(d trial.Dish) bool { return d.Trigger() != p.Dishes[0].Trigger() }) {
 		say("the dishes meet their triggers on different days: what differs between days is mixed with the treatments")
 	}
-	if len(s.Chambers) == 0 {
-		say("no chambers were given: the plan supposes one for each of its temperatures")
+	if p.Design.IncompleteBlocks {
+		say("the lots or clutches are too small to hold every treatment: each holds some of them, dealt so that the levels of a factor meet within them. What differs between them is taken out; how two factors work together cannot be told")
 	}
-	if df := errorDF(b); df < fewErrorDF {
-		say("only %s to measure chance by (dishes beyond one per treatment): more dishes with fewer eggs each would help more than more eggs", trial.Plural(df, "degree")+" of freedom")
+	if unused := s.unused(p); len(unused) > 0 {
+		say("nothing is taken from %s: too few eggs for a share in the trial", strings.Join(unused, ", "))
+	}
+	df, err := verdict.Planned(p).DF()
+	if err != nil {
+		return nil, err
+	}
+	if df < fewErrorDF {
+		say("only %s to measure chance by (what is left of the dishes beside treatments, chamber runs and lots): more dishes with fewer eggs each would help more than more eggs", trial.Plural(df, "degree")+" of freedom")
 	}
 	if b.eggsPerDish < fewEggsDish {
 		say("%s a dish are few: one lost egg moves a dish by %.0f per cent points", trial.Plural(b.eggsPerDish, "egg"), 100/float64(b.eggsPerDish))
@@ -85,7 +93,7 @@ func (s *settled) warnFocus(p *trial.Plan, b dealt, say func(string, ...any)) er
 	if err != nil {
 		return err
 	}
-	alone, err := a.Settle(p.Questions[:1])
+	alone, err := a.Settle()
 	if err != nil {
 		return err
 	}
@@ -101,53 +109,6 @@ func aliasCount(aliases []string) string {
 		return "single factors and pairs of factors are all told apart"
 	}
 	return strings.Join(aliases, "; ")
-}
-
-// errorDF is what the dishes leave to measure chance by: those beyond one for
-// each treatment, less one for each further run and block.
-func errorDF(b dealt) int {
-	further := len(b.runs) - len(b.plots()) + slices.Max(b.lotOfSet)
-	return len(b.slots) - len(b.treatments) - further
-}
-
-func (s *settled) warnRuns(p *trial.Plan, b dealt, say func(string, ...any)) {
-	for _, f := range b.factors {
-		if !f.WholePlot {
-			continue
-		}
-		if s.runs() == 1 {
-			say("%s cannot be tested: each temperature has one chamber run, so a difference may be the chamber's. Give each two runs%s",
-				f.ID.Label(), s.swapHint(f))
-		} else if w := lastPower(p, f.ID); w != nil && w.Power < weakPower {
-			say("%s is tested between %s, not between dishes", f.ID.Label(), trial.Plural(len(b.runs), "chamber run"))
-		}
-	}
-	if last := b.runs[len(b.runs)-1].Batch; last > 1 {
-		say("the chambers cannot hold all runs at once: they follow one another in %d batches", last)
-	}
-}
-
-func lastPower(p *trial.Plan, id evidence.Factor) *trial.Power {
-	for i := range p.Power {
-		if p.Power[i].Factor == id {
-			return &p.Power[i]
-		}
-	}
-	return nil
-}
-
-// swapHint offers to exchange temperatures where two chambers can hold both.
-func (s *settled) swapHint(f factor) string {
-	able := 0
-	for _, c := range s.Chambers {
-		if !slices.ContainsFunc(f.Levels, func(l trial.Setting) bool { return !c.Holds(l.Number) }) {
-			able++
-		}
-	}
-	if able >= 2 && f.ID == evidence.WarmTemperature {
-		return ", the chambers' temperatures swapped between the runs, or leave the factor out"
-	}
-	return ", or leave the factor out"
 }
 
 // warnSenseless names settings that cannot matter in some of the treatments.

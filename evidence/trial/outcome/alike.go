@@ -8,6 +8,7 @@ import (
 	"hatchlore/evidence/stat/spread"
 	"hatchlore/evidence/trial"
 	"hatchlore/evidence/trial/counts"
+	"hatchlore/evidence/trial/verdict"
 )
 
 // unbelieved is the chance under which dishes that agree so closely are not
@@ -39,20 +40,12 @@ func tooAlike(dishes []counts.Dish) bool {
 // cellOf names the treatment of a dish.
 func cellOf(d counts.Dish) string { return fmt.Sprint(d.Control, d.Levels) }
 
-// independentVariance is the variance of the difference w of dish fractions
-// where every egg hatches by itself. The fraction of a treatment that is all or
-// nothing is taken half an egg off its end, so that certainty has a width.
-func independentVariance(w trial.Weights, dishes []counts.Dish) float64 {
-	cells := map[string]stat.Count{}
+// caseOf brings the counted dishes before the judge of the plan's questions.
+func caseOf(p *trial.Plan, dishes []counts.Dish, tooAlike bool) verdict.Case {
+	var counted []int
+	var hatched []stat.Count
 	for _, d := range dishes {
-		c := cells[cellOf(d)]
-		cells[cellOf(d)] = stat.Count{Hatched: c.Hatched + d.Hatched, Eggs: c.Eggs + d.Eggs}
+		counted, hatched = append(counted, d.Planned), append(hatched, stat.Count{Hatched: d.Hatched, Eggs: d.Eggs})
 	}
-	var sum float64
-	for i, d := range dishes {
-		c := cells[cellOf(d)]
-		p := (float64(c.Hatched) + 0.5) / (float64(c.Eggs) + 1)
-		sum += w[i] * w[i] * p * (1 - p) / float64(d.Eggs)
-	}
-	return sum
+	return verdict.New(p, counted).Hear(hatched, tooAlike)
 }

@@ -6,10 +6,10 @@ import (
 	"testing"
 
 	"hatchlore/evidence"
-	"hatchlore/evidence/stat"
 	"hatchlore/evidence/trial"
 	"hatchlore/evidence/trial/counts"
 	"hatchlore/evidence/trial/trialtest"
+	"hatchlore/evidence/trial/verdict"
 )
 
 // sameCounts counts every dish of a treatment alike.
@@ -47,7 +47,7 @@ func TestCopiedCounts(t *testing.T) {
 		}
 	}
 	for _, v := range r.Verdicts {
-		if v.Conflict == "cold" && v.Verdict != Undecided {
+		if v.Conflict == "cold" && v.Verdict != verdict.Undecided {
 			t.Errorf("one egg a dish decides: %+v", v)
 		}
 	}
@@ -79,7 +79,7 @@ func TestAllOrNothing(t *testing.T) {
 		t.Errorf("notes %q", r.Notes)
 	}
 	for _, v := range r.Verdicts {
-		if v.Conflict == "dry" && v.Number == 1 && (v.Verdict != Supported || strings.Contains(v.Why, "(+100 to +100)")) {
+		if v.Conflict == "dry" && v.Number == 1 && (v.Verdict != verdict.Supported || strings.Contains(v.Why, "(+100 to +100)")) {
 			t.Errorf("verdict %+v", v)
 		}
 	}
@@ -93,36 +93,12 @@ func TestBarrenTrial(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, v := range r.Verdicts {
-		if v.Verdict != Undecided {
+		if v.Verdict != verdict.Undecided {
 			t.Errorf("decided by no egg: %+v", v)
 		}
 	}
 	said := strings.Join([]string{r.Verdicts[0].Why, r.Verdicts[len(r.Verdicts)-1].Why}, " ")
 	if !strings.Contains(said, "nothing to compare") || !strings.Contains(said, "may be dead") {
 		t.Errorf("reasons %q", said)
-	}
-}
-
-// Untreated eggs that do not hatch cannot be harmed, nor can their silence
-// contradict that they need what the treated had too little of.
-func TestNeed(t *testing.T) {
-	p := trialtest.Questions(t, 400)
-	j := newJudge(p, nil, false)
-	none, some, unsure := stat.Interval{Low: 0, High: 0.08}, stat.Interval{Low: 0.3, High: 0.5}, stat.Interval{Low: 0.03, High: 0.3}
-	flat, up, down := stat.Interval{Low: -0.1, High: 0.1}, stat.Interval{Low: 0.2, High: 0.6}, stat.Interval{Low: -0.6, High: -0.2}
-	for _, c := range []struct {
-		side       string
-		gain, bare stat.Interval
-		want       string
-	}{
-		{"required", up, none, Supported}, {"required", flat, some, Contradicted}, {"required", flat, none, Undecided}, {"required", up, some, Contradicted}, {"required", flat, unsure, Contradicted},
-		{"helpful", up, some, Supported}, {"helpful", flat, some, Contradicted}, {"helpful", flat, none, Undecided},
-		{"harmful", down, some, Supported}, {"harmful", flat, some, Contradicted}, {"harmful", flat, none, Undecided}, {"harmful", up, none, Contradicted},
-		{"tolerated", flat, some, Supported}, {"tolerated", flat, none, Undecided}, {"tolerated", down, some, Contradicted},
-		{"not-required", flat, some, Supported}, {"not-required", up, none, Contradicted}, {"not-required", flat, none, Undecided}, {"not-required", flat, unsure, Supported},
-	} {
-		if got := j.need(c.side, c.gain, c.bare); got != c.want {
-			t.Errorf("%s with gain %v, untreated %v: %s, want %s", c.side, c.gain, c.bare, got, c.want)
-		}
 	}
 }

@@ -13,6 +13,7 @@ import (
 	"hatchlore/evidence/stat/spread"
 	"hatchlore/evidence/trial"
 	"hatchlore/evidence/trial/counts"
+	"hatchlore/evidence/trial/verdict"
 )
 
 // controlTerm and runTerm are columns that a planned trial adds to its factors:
@@ -52,7 +53,7 @@ func (r *Result) fit(names []string, factors []trial.Factor, dishes []counts.Dis
 		}
 	}
 	if p != nil {
-		r.betweenRuns(p, dishes)
+		r.betweenUnits(p, caseOf(p, dishes, r.tooAlike))
 	}
 	r.adjust(opt.Correction)
 	r.sayModel(m, fit, kind)
@@ -263,111 +264,43 @@ func (r *Result) sayModel(m *logistic.Model, f *logistic.Fit, kind string) {
 	}
 }
 
-// betweenRuns puts tests against chamber runs in place of tests against dishes
-// for the factors that are set for a run.
-func (r *Result) betweenRuns(p *trial.Plan, dishes []counts.Dish) {
-	runs, means := runMeans(p, dishes)
+// betweenUnits puts tests against the units of chamber runs in place of tests
+// against dishes for the factors that are set for a run.
+func (r *Result) betweenUnits(p *trial.Plan, c verdict.Case) {
 	for k, f := range p.Factors {
 		if !f.WholePlot {
 			continue
 		}
-		space, err := linear.NewErrorSpace(linear.Indicators(p.PlotKeys(runs)))
-		testable := err == nil && space.DF() > 0
-		if !testable {
-			r.note("%s cannot be tested: each temperature had one chamber run", f.ID.Label())
-		}
+		testable := false
 		for i := range r.Model.Terms {
 			t := &r.Model.Terms[i]
 			level, ok := strings.CutPrefix(t.Term, string(f.ID)+"=")
-			if !ok || strings.Contains(t.Term, ":") {
+			at := slices.IndexFunc(f.Levels, func(l trial.Setting) bool { return l.String() == level })
+			if !ok || at < 0 {
 				continue
 			}
 			t.SE, t.Statistic, t.P, t.DF = Figure(math.NaN()), Figure(math.NaN()), Figure(math.NaN()), nil
-			if w := runWeights(p, runs, k, level); testable && w != nil {
-				df := space.DF()
-				t.Statistic, t.DF = Figure(space.T(w, means)), &df
+			if d := c.Contrast(k, f.Levels[:1], f.Levels[at:at+1]); d.Tested {
+				testable = true
+				t.Statistic, t.DF = Figure(d.T()), &d.DF
 				t.SE = Figure(math.Abs(float64(t.Estimate / t.Statistic)))
-				t.P = Figure(stat.StudentTwoSided(float64(t.Statistic), float64(df)))
+				t.P = Figure(stat.StudentTwoSided(d.T(), float64(d.DF)))
 			}
 		}
-		r.testBetweenRuns(p, f, runs, means, testable)
+		if !testable {
+			r.note("%s cannot be tested: no temperature stood in a second place to compare with", f.ID.Label())
+		}
+		if i := slices.IndexFunc(r.Model.Tests, func(t TestResult) bool { return t.Term == string(f.ID) }); i >= 0 {
+			r.Model.Tests[i] = r.unitTest(r.Model.Tests[i], c, k)
+		}
 	}
 }
 
-func (r *Result) testBetweenRuns(p *trial.Plan, f trial.Factor, runs []int, means []float64, testable bool) {
-	i := slices.IndexFunc(r.Model.Tests, func(t TestResult) bool { return t.Term == string(f.ID) })
-	if i < 0 {
-		return
-	}
-	t := &r.Model.Tests[i]
+// unitTest is the joint test of the levels of factor k between its units.
+func (r *Result) unitTest(t TestResult, c verdict.Case, k int) TestResult {
 	t.Statistic, t.P, t.DF2 = Figure(math.NaN()), Figure(math.NaN()), nil
-	if !testable {
-		return
+	if f, ok := c.TestUnits(k); ok {
+		t.Statistic, t.P, t.DF1, t.DF2 = Figure(f.Statistic), Figure(f.P), f.DF1, &f.DF2
 	}
-	var others, own [][]string
-	for _, g := range p.Factors {
-		if g.WholePlot && g.ID != f.ID {
-			others = append(others, words(p.RunSettings(runs, g.ID)))
-		}
-	}
-	own = [][]string{words(p.RunSettings(runs, f.ID))}
-	lines, err := linear.SequentialSums(means, []linear.Source{{Name: "others", Columns: linear.Indicators(others...)},
-		{Name: "own", Columns: linear.Indicators(own...)}, {Name: "together", Columns: linear.Indicators(p.PlotKeys(runs))}})
-	if err != nil || lines[3].DF < 1 {
-		return
-	}
-	f1 := linear.FTest(lines[1], lines[3])
-	t.Statistic, t.P, t.DF1, t.DF2 = Figure(f1.Statistic), Figure(f1.P), f1.DF1, &f1.DF2
-}
-
-// runMeans returns the runs that were counted, as indices into the plan's, and
-// the mean fraction of their dishes.
-func runMeans(p *trial.Plan, dishes []counts.Dish) (runs []int, means []float64) {
-	sum, n := make([]float64, len(p.Runs)), make([]float64, len(p.Runs))
-	for _, d := range dishes {
-		k := p.Dishes[d.Planned].Run - 1
-		sum[k] += float64(d.Hatched) / float64(d.Eggs)
-		n[k]++
-	}
-	for k := range sum {
-		if n[k] > 0 {
-			runs, means = append(runs, k), append(means, sum[k]/n[k])
-		}
-	}
-	return runs, means
-}
-
-// runWeights is the contrast of one level with the baseline over runs; nil when
-// one of them was not counted.
-func runWeights(p *trial.Plan, runs []int, k int, level string) trial.Weights {
-	col := words(p.RunSettings(runs, p.Factors[k].ID))
-	base := p.Factors[k].Levels[0].String()
-	var nb, nl float64
-	for _, l := range col {
-		if l == base {
-			nb++
-		} else if l == level {
-			nl++
-		}
-	}
-	if nb == 0 || nl == 0 {
-		return nil
-	}
-	w := make([]float64, len(col))
-	for i, l := range col {
-		if l == base {
-			w[i] = -1 / nb
-		} else if l == level {
-			w[i] = 1 / nl
-		}
-	}
-	return w
-}
-
-func words(settings []trial.Setting) []string {
-	var out []string
-	for _, s := range settings {
-		out = append(out, s.String())
-	}
-	return out
+	return t
 }

@@ -10,6 +10,7 @@ import (
 	"hatchlore/evidence/stat"
 	"hatchlore/evidence/trial"
 	"hatchlore/evidence/trial/counts"
+	"hatchlore/evidence/trial/verdict"
 )
 
 // OwnTrial is the source that claims from a keeper's own trial name.
@@ -24,12 +25,11 @@ type Report struct {
 	Claims []evidence.Claim
 }
 
-// Report tells the result of counts of the plan. A level favours hatching where
+// Tell tells the result of counts of the plan. A level favours hatching where
 // some of its eggs hatched for sure, prevents it where hardly any can have, and
 // is merely reported else; of a treatment that untreated eggs can be compared
 // with, the claim says whether it was required, helpful or harmful, by the same
-// intervals as the verdicts. It is
-// first-hand and speaks of hatching.
+// intervals as the verdicts. It is first-hand and speaks of hatching.
 func Tell(p *trial.Plan, c *counts.Sheet) (Report, error) {
 	r, err := Weigh(p, c, WeighOptions{})
 	if err != nil {
@@ -39,10 +39,10 @@ func Tell(p *trial.Plan, c *counts.Sheet) (Report, error) {
 	if err != nil {
 		return Report{}, err
 	}
-	w := &reporter{plan: p, judge: newJudge(p, dishes, r.tooAlike), used: map[string]bool{}}
+	w := &reporter{plan: p, dishes: len(dishes), judged: caseOf(p, dishes, r.tooAlike), used: map[string]bool{}}
 	w.text.WriteString(w.opening(r))
 	for i, f := range p.Factors {
-		for _, l := range reportLevels(f) {
+		for _, l := range f.AllLevels() {
 			w.level(i, l)
 		}
 	}
@@ -52,19 +52,11 @@ func Tell(p *trial.Plan, c *counts.Sheet) (Report, error) {
 	return Report{Title: w.title(), Text: w.text.String(), Claims: w.claims}, nil
 }
 
-// reportLevels are the levels of a factor with that of the added control.
-func reportLevels(f trial.Factor) []trial.Setting {
-	out := slices.Clone(f.Levels)
-	if f.Control != nil && !slices.Contains(out, *f.Control) {
-		out = append([]trial.Setting{*f.Control}, out...)
-	}
-	return out
-}
-
 // reporter writes the text and notes where each claim stands in it.
 type reporter struct {
 	plan   *trial.Plan
-	judge  judge
+	dishes int
+	judged verdict.Case
 	text   strings.Builder
 	claims []evidence.Claim
 	used   map[string]bool // ids
@@ -81,20 +73,20 @@ func (w *reporter) opening(r *Result) string {
 	if lots := w.plan.Lots(); len(lots) > 0 {
 		from = " from lot " + strings.Join(lots, ", ")
 	}
-	return fmt.Sprintf("%s. %d of %d eggs%s hatched in %s; trigger on %s.\n", w.title(), hatched, eggs, from, trial.Plural(len(w.judge.dishes), "dish"), w.plan.Trigger)
+	return fmt.Sprintf("%s. %d of %d eggs%s hatched in %s; trigger on %s.\n", w.title(), hatched, eggs, from, trial.Plural(w.dishes, "dish"), w.plan.Trigger)
 }
 
 // level writes the sentence of one level of factor i and its claim.
 func (w *reporter) level(i int, l trial.Setting) {
 	f := w.plan.Factors[i]
-	all, dishes := w.judge.count(i, []trial.Setting{l})
+	all, dishes := w.judged.Count(i, []trial.Setting{l})
 	if dishes == 0 {
 		return
 	}
 	wilson := stat.Wilson(all, 0.95)
 	printed := l.In(f.Unit)
 	sentence := fmt.Sprintf("With %s %s, %d of %d eggs hatched (%.0f %%, 95 %% interval %s) in %s.",
-		f.ID.Label(), printed, all.Hatched, all.Eggs, 100*all.Fraction(), percentSpan(wilson), trial.Plural(dishes, "dish"))
+		f.ID.Label(), printed, all.Hatched, all.Eggs, 100*all.Fraction(), spanWords(wilson), trial.Plural(dishes, "dish"))
 	start := utf8.RuneCountInString(w.text.String())
 	w.text.WriteString(sentence + "\n")
 	c := evidence.Claim{Source: OwnTrial, Paper: w.plan.Trial, Page: 1, Start: start, End: start + utf8.RuneCountInString(sentence),
@@ -126,7 +118,7 @@ func (w *reporter) value(c *evidence.Claim, i int, l trial.Setting) bool {
 	if needs && l == none {
 		return w.bare(c, i)
 	}
-	if handled && needs && slices.Contains(reportLevels(f), none) {
+	if handled && needs && slices.Contains(f.AllLevels(), none) {
 		w.treated(c, i, l, none)
 	}
 	return true
@@ -135,11 +127,11 @@ func (w *reporter) value(c *evidence.Claim, i int, l trial.Setting) bool {
 // bearing is what a level did to hatching. That none hatched in the only chamber
 // run of a temperature, or anywhere, is no more than reported.
 func (w *reporter) bearing(i int, levels ...trial.Setting) evidence.Bearing {
-	span := w.judge.fraction(i, levels)
+	span := w.judged.Fraction(i, levels)
 	switch {
-	case trial.SomeHatch(span):
+	case verdict.SomeHatch(span):
 		return evidence.Favours
-	case trial.NoneHatch(span) && !(w.plan.Factors[i].WholePlot && w.plan.OneRun()) && w.judge.hatchesElsewhere(i, levels):
+	case verdict.NoneHatch(span) && !w.plan.OnePlace(w.plan.Factors[i], levels) && w.judged.HatchesElsewhere(i, levels):
 		return evidence.Prevents
 	}
 	return evidence.Reported
@@ -166,14 +158,16 @@ func (w *reporter) bare(c *evidence.Claim, i int) bool {
 
 // treated adds the need for a treatment where the dishes tell it.
 func (w *reporter) treated(c *evidence.Claim, i int, l, none trial.Setting) {
-	gain := w.judge.contrast(i, []trial.Setting{none}, []trial.Setting{l})
+	gain := w.judged.Contrast(i, []trial.Setting{none}, []trial.Setting{l})
 	switch {
-	case !gain.tested:
-	case gain.interval.High < 0:
+	case !gain.Tested:
+	case gain.Interval.High < 0:
 		c.Category, c.Bearing = "harmful", evidence.Prevents
-	case gain.interval.Low > 0 && trial.NoneHatch(w.judge.fraction(i, []trial.Setting{none})):
+	case gain.Interval.Low > 0 && verdict.NoneHatch(w.judged.Fraction(i, []trial.Setting{none})):
 		c.Category = "required"
-	case gain.interval.Low > 0:
+	case gain.Interval.Low > 0:
 		c.Category = "helpful"
 	}
 }
+
+func spanWords(i stat.Interval) string { return fmt.Sprintf("%.0f to %.0f %%", 100*i.Low, 100*i.High) }

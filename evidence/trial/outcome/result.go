@@ -14,6 +14,7 @@ import (
 	"hatchlore/evidence/stat/timecourse"
 	"hatchlore/evidence/trial"
 	"hatchlore/evidence/trial/counts"
+	"hatchlore/evidence/trial/verdict"
 )
 
 // Figure is a number that may be missing: NaN and infinities print as null.
@@ -44,7 +45,7 @@ type Result struct {
 	Treatments []TreatmentResult `json:"treatments"`
 	Model      ModelResult       `json:"model"`
 	Exact      *ExactResult      `json:"exact,omitempty"`
-	Verdicts   []Verdict         `json:"verdicts"`
+	Verdicts   []verdict.Verdict `json:"verdicts"`
 	Notes      []string          `json:"notes"` // what a reader must know beside the figures
 	tooAlike   bool              // the dishes agree more closely than eggs can
 }
@@ -142,7 +143,7 @@ func (o WeighOptions) outcome(dishes []counts.Dish) error {
 	return fmt.Errorf("%q is no outcome: choose hatched or emerged", o.Outcome)
 }
 
-// Weigh works out a table of counts that brings its own factor columns.
+// WeighTable works out a table of counts that brings its own factor columns.
 func WeighTable(c *counts.Sheet, opt WeighOptions) (*Result, error) {
 	at := c.FactorColumns(factorsIn(opt.Terms))
 	dishes, err := c.Dishes(at)
@@ -188,7 +189,7 @@ func weigh(names []string, factors []trial.Factor, dishes []counts.Dish, opt Wei
 	if len(dishes) < 2 {
 		return nil, fmt.Errorf("%s cannot be weighed: count at least two", trial.Plural(len(dishes), "dish"))
 	}
-	r := &Result{Verdicts: []Verdict{}, Notes: []string{}}
+	r := &Result{Verdicts: []verdict.Verdict{}, Notes: []string{}}
 	r.Treatments = treatmentResults(names, factors, dishes)
 	if err := opt.outcome(dishes); err != nil {
 		return nil, err
@@ -204,7 +205,7 @@ func weigh(names []string, factors []trial.Factor, dishes []counts.Dish, opt Wei
 	}
 	if p != nil {
 		if opt.Outcome != "emerged" { // the questions are about hatching
-			r.judge(p, dishes)
+			r.Verdicts = caseOf(p, dishes, r.tooAlike).Verdicts()
 		}
 		if n := len(p.Dishes) - len(dishes); n > 0 {
 			r.note("%d of %d dishes were not counted", n, len(p.Dishes))

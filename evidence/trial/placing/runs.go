@@ -26,7 +26,8 @@ type Run struct {
 // have chambers of their own, and a temperature that is run again goes to
 // another chamber where there is one, so that chamber and temperature come
 // apart. The plots, given by their temperatures, are run so many times each, in
-// the order that order draws. Without chambers there is one for each temperature.
+// the order that order draws. Without chambers there is one for each temperature
+// and repeat.
 func Runs(temperatures []float64, repeats int, chambers []trial.Chamber, order func(n int) []int) []Run {
 	var runs []Run
 	for repeat := range repeats {
@@ -35,7 +36,7 @@ func Runs(temperatures []float64, repeats int, chambers []trial.Chamber, order f
 		}
 	}
 	if len(chambers) == 0 {
-		chambers = chambersFor(runs)
+		chambers = chambersFor(runs, repeats)
 	}
 	if interchange(runs, repeats, chambers) {
 		placeBySquare(runs, chambers)
@@ -86,11 +87,15 @@ func placeBySquare(runs []Run, chambers []trial.Chamber) {
 	}
 }
 
-// chambersFor imagines the chambers that the runs need, one per temperature.
-func chambersFor(runs []Run) []trial.Chamber {
+// chambersFor imagines the chambers that the runs need, one per temperature and
+// repeat.
+func chambersFor(runs []Run, repeats int) []trial.Chamber {
 	var out []trial.Chamber
 	for _, r := range runs {
 		c := trial.Chamber{Name: "chamber at " + trial.Num(r.Temperature).In("degC"), Low: r.Temperature, High: r.Temperature}
+		if repeats > 1 {
+			c.Name = fmt.Sprintf("chamber %d at %s", r.Repeat+1, trial.Num(r.Temperature).In("degC"))
+		}
 		if !slices.Contains(out, c) {
 			out = append(out, c)
 		}

@@ -11,6 +11,7 @@ import (
 	"hatchlore/evidence/trial"
 	"hatchlore/evidence/trial/counts"
 	"hatchlore/evidence/trial/outcome"
+	"hatchlore/evidence/trial/verdict"
 	"hatchlore/query/web/address"
 	"hatchlore/query/web/chart"
 	"hatchlore/query/web/refuse"
@@ -73,7 +74,7 @@ type fractionRow struct {
 type verdictGroup struct {
 	Question string
 	Address  string
-	Sides    []outcome.Verdict
+	Sides    []verdict.Verdict
 }
 
 func (s *section) resultData(r *http.Request, t store.Trial) (any, error) {

@@ -1,0 +1,130 @@
+package design
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"hatchlore/evidence"
+	"hatchlore/evidence/trial"
+)
+
+// warnRuns says what the chamber runs can and cannot tell.
+func (s *settled) warnRuns(p *trial.Plan, say func(string, ...any)) {
+	for _, f := range p.Factors {
+		if !f.WholePlot {
+			continue
+		}
+		label, place := f.ID.Label(), placeOf(f)
+		weak := slices.ContainsFunc(p.Power, func(w trial.Power) bool { return w.Factor == f.ID && w.Power < weakPower })
+		switch {
+		case !p.Testable(f) && s.runs() == 1:
+			say("%s cannot be tested: each temperature stands in one %s, so a difference may be the %s's. %s, or leave the factor out", label, place, place, s.remedy(f))
+		case !p.Testable(f):
+			say("%s cannot be tested, though each temperature has %d runs: they stand in the same %s, which shows what differs from time to time, not what differs between one %s and another. %s, or leave the factor out",
+				label, s.runs(), place, place, s.remedy(f))
+		case len(sharedPlaces(p, f)) > 0:
+			say("of %s, %s: a repeat in the same %s shows what differs from time to time, not what differs between one %s and another", label, strings.Join(sharedPlaces(p, f), "; "), place, place)
+		case weak:
+			say("%s is tested between %s, not between dishes", label, trial.Plural(unitsOf(p, f), place))
+		}
+	}
+	if n := s.runs(); len(s.Chambers) == 0 && n > 1 {
+		say("no chambers were given: the plan supposes one for each of its temperatures and runs, each with a place of its own for the cold-moist period")
+	} else if len(s.Chambers) == 0 {
+		say("no chambers were given: the plan supposes one for each of its temperatures")
+	}
+	if last := p.Runs[len(p.Runs)-1].Batch; last > 1 {
+		say("the chambers cannot hold all runs at once: they follow one another in %d batches", last)
+	}
+}
+
+// placeOf is the word for what a temperature stands in.
+func placeOf(f trial.Factor) string {
+	if f.ID == evidence.ColdTemperature {
+		return "cold place"
+	}
+	return "chamber"
+}
+
+func allRuns(p *trial.Plan) []int {
+	var out []int
+	for k := range p.Runs {
+		out = append(out, k)
+	}
+	return out
+}
+
+// unitsOf is how many units a chamber temperature is tested between.
+func unitsOf(p *trial.Plan, f trial.Factor) int { return slices.Max(p.Units(f.ID, allRuns(p))) + 1 }
+
+// sharedPlaces names the temperatures that are run more often than they have
+// places.
+func sharedPlaces(p *trial.Plan, f trial.Factor) []string {
+	type stand struct {
+		setting trial.Setting
+		place   string
+	}
+	repeats := map[stand]map[string]bool{} // the combinations of chamber settings run there, each as often as it is
+	var out []string
+	for k, l := range p.RunSettings(allRuns(p), f.ID) {
+		at := stand{l, p.Runs[k].Place(f.ID)}
+		if repeats[at] == nil {
+			repeats[at] = map[string]bool{}
+		}
+		key := plotKey(p, k)
+		said := fmt.Sprintf("the runs at %s in %s count as one", l.In(f.Unit), at.place)
+		if repeats[at][key] && !slices.Contains(out, said) {
+			out = append(out, said)
+		}
+		repeats[at][key] = true
+	}
+	return out
+}
+
+// plotKey names the combination of chamber settings of a run.
+func plotKey(p *trial.Plan, run int) string {
+	var b strings.Builder
+	for _, f := range p.Factors {
+		if f.WholePlot {
+			b.WriteString(p.RunSettings([]int{run}, f.ID)[0].String() + ";")
+		}
+	}
+	return b.String()
+}
+
+// remedy says what would make a chamber temperature testable.
+func (s *settled) remedy(f trial.Factor) string {
+	able := 0
+	for _, c := range s.Chambers {
+		if !slices.ContainsFunc(f.Levels, func(l trial.Setting) bool { return !c.Holds(l.Number) }) {
+			able++
+		}
+	}
+	switch {
+	case f.ID == evidence.ColdTemperature && s.runs() > 1:
+		return "Give each run a place of its own"
+	case f.ID == evidence.ColdTemperature:
+		return "Give each two runs in places of their own"
+	case able >= 2 && s.runs() == 1:
+		return "Give each two runs, the chambers' temperatures swapped between them"
+	case len(s.Chambers) == 0:
+		return "Give each two runs in chambers of their own"
+	}
+	if s.runs() > 1 {
+		return "Give each a second chamber that can hold it"
+	}
+	return "Give each a second chamber that can hold it, and two runs"
+}
+
+// unused names the lots or clutches that give no egg to the plan.
+func (s *settled) unused(p *trial.Plan) []string {
+	var out []string
+	for _, l := range s.Lots {
+		name := trial.Dish{Lot: l.Name, Clutch: l.Clutch}.Block()
+		if name != "" && !slices.ContainsFunc(p.Dishes, func(d trial.Dish) bool { return d.Block() == name }) {
+			out = append(out, name)
+		}
+	}
+	return out
+}

@@ -1,0 +1,347 @@
+package verdict
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"hatchlore/evidence/stat"
+	"hatchlore/evidence/stat/linear"
+	"hatchlore/evidence/trial"
+)
+
+// comparison is a difference between two groups of levels of a factor, ready to
+// be worked out of any counts. A factor that is set for dishes is compared dish by
+// dish; one that is set for chamber runs by what each of its units makes on
+// average, see [trial.Plan.Units].
+type comparison struct {
+	unit    []int     // of each dish
+	share   []float64 // of each dish in the outcome of its unit
+	units   int
+	weights []float64 // on units; nil: the dishes cannot tell the difference
+	norm    float64   // standard error of the difference where each unit has one of 1
+	space   *linear.ErrorSpace
+	crits   map[float64]float64 // quantiles of Student's t, by level
+	y       []float64           // of units: room for the outcomes
+}
+
+// crit is the quantile of Student's t by which an interval of the level reaches
+// beyond the difference.
+func (c *comparison) crit(level float64) float64 {
+	if t, ok := c.crits[level]; ok {
+		return t
+	}
+	t := stat.StudentQuantile(1-(1-level)/2, float64(c.space.DF()))
+	c.crits[level] = t
+	return t
+}
+
+// outcomes returns the hatched fraction of every unit, until it is called again.
+func (c *comparison) outcomes(counts []stat.Count) []float64 {
+	clear(c.y)
+	for k, n := range counts {
+		c.y[c.unit[k]] += c.share[k] * n.Fraction()
+	}
+	return c.y
+}
+
+// compare returns the comparison of two groups of levels of factor i. What
+// differs between runs and between lots or clutches is taken out of it.
+func (j *Judge) compare(i int, from, to []trial.Setting) (*comparison, error) {
+	key := fmt.Sprint(i, from, to)
+	if c, ok := j.compared[key]; ok {
+		return c, nil
+	}
+	build := j.betweenDishes
+	if j.plan.Factors[i].WholePlot {
+		build = j.betweenUnits
+	}
+	c, err := build(i, from, to)
+	if err != nil {
+		return nil, err
+	}
+	c.norm, c.crits = math.Sqrt(linear.Dot(c.weights, c.weights)), map[float64]float64{}
+	c.y = make([]float64, c.units)
+	j.compared[key] = c
+	return c, nil
+}
+
+// DF returns the degrees of freedom that the dishes leave to measure chance by:
+// what remains of them beside treatments, chamber runs and lots or clutches.
+func (j *Judge) DF() (int, error) {
+	s, err := j.dishSpace()
+	if err != nil {
+		return 0, err
+	}
+	return s.DF(), nil
+}
+
+func (j *Judge) dishSpace() (*linear.ErrorSpace, error) {
+	return linear.NewErrorSpace(slices.Concat(j.cellColumns(), j.blockColumns()))
+}
+
+// cellColumns gives each treatment a mean of its own.
+func (j *Judge) cellColumns() [][]float64 {
+	var out [][]float64
+	for k, cell := range j.cells {
+		for len(out) <= cell {
+			out = append(out, make([]float64, len(j.cells)))
+		}
+		out[cell][k] = 1
+	}
+	return out
+}
+
+// blockColumns are what differs between chamber runs and between lots or
+// clutches, whatever the treatment.
+func (j *Judge) blockColumns() [][]float64 {
+	var runs, blocks []string
+	for _, d := range j.dishes {
+		runs, blocks = append(runs, fmt.Sprint(d.Run)), append(blocks, d.Block())
+	}
+	return slices.Concat(linear.Indicators(runs), linear.Indicators(blocks))
+}
+
+// betweenDishes compares dish by dish: the means of the treatments, each with the
+// same say however many of its dishes were counted.
+func (j *Judge) betweenDishes(i int, from, to []trial.Setting) (*comparison, error) {
+	c := &comparison{units: len(j.dishes)}
+	for k := range j.dishes {
+		c.unit, c.share = append(c.unit, k), append(c.share, 1)
+	}
+	var err error
+	if c.space, err = j.dishSpace(); err != nil {
+		return nil, err
+	}
+	columns, a := j.cellColumns(), j.cellGroups(i, from, to)
+	if j.plan.Design.Kind == trial.Optimal || j.plan.Design.IncompleteBlocks {
+		columns, a = j.effectColumns(), j.effectGroups(i, from, to)
+	}
+	if a != nil {
+		c.weights = contrastWeights(columns, a, j.blockColumns())
+	}
+	return c, nil
+}
+
+// cellGroups weights the treatments of each group alike; nil when a group has
+// none that was counted. The added control is in no group.
+func (j *Judge) cellGroups(i int, from, to []trial.Setting) []float64 {
+	a := make([]float64, slices.Max(append([]int{-1}, j.cells...))+1)
+	var n, m float64
+	for k, d := range j.dishes {
+		cell := j.cells[k]
+		switch {
+		case d.Control || a[cell] != 0:
+		case slices.Contains(to, j.settings[k][i]):
+			a[cell] = 1
+			n++
+		case slices.Contains(from, j.settings[k][i]):
+			a[cell] = -1
+			m++
+		}
+	}
+	if n == 0 || m == 0 {
+		return nil
+	}
+	for cell := range a {
+		if a[cell] > 0 {
+			a[cell] /= n
+		} else {
+			a[cell] /= m
+		}
+	}
+	return a
+}
+
+// effectColumns model the factors' own effects: in a part of the factorial, or
+// where lots hold a part of the treatments, the effects of several factors overlap
+// and are taken apart by least squares.
+func (j *Judge) effectColumns() [][]float64 {
+	var columns [][]float64
+	for k, d := range j.dishes {
+		row := append(trial.EffectRow(j.plan.Factors, j.settings[k], d.Control), boolFloat(d.Control))
+		for len(columns) < len(row) {
+			columns = append(columns, make([]float64, len(j.dishes)))
+		}
+		for x, v := range row {
+			columns[x][k] = v
+		}
+	}
+	return columns
+}
+
+// effectGroups weights the levels of each group of factor i alike.
+func (j *Judge) effectGroups(i int, from, to []trial.Setting) []float64 {
+	a := []float64{0}
+	for k, f := range j.plan.Factors {
+		for _, l := range f.Levels[1:] {
+			v := 0.0
+			if k == i {
+				v = share(to, l) - share(from, l)
+			}
+			a = append(a, v)
+		}
+	}
+	return append(a, 0) // the control
+}
+
+// share is the part that one level has in the mean of a group of levels.
+func share(group []trial.Setting, l trial.Setting) float64 {
+	if !slices.Contains(group, l) {
+		return 0
+	}
+	return 1 / float64(len(group))
+}
+
+func boolFloat(b bool) float64 {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+// betweenUnits compares a factor that is set for chamber runs by its units. Other
+// such factors are taken out where they are not the same in all units.
+func (j *Judge) betweenUnits(i int, from, to []trial.Setting) (*comparison, error) {
+	u := j.unitsOf(i)
+	c := &comparison{unit: u.unit, share: u.share, units: len(u.runs)}
+	var err error
+	if c.space, err = linear.NewErrorSpace(slices.Concat(u.levels, u.others)); err != nil {
+		return nil, err
+	}
+	if a := u.groups(from, to); a != nil {
+		c.weights = contrastWeights(u.levels, a, u.others)
+	}
+	return c, nil
+}
+
+// units are the units in which a factor that is set for chamber runs is tested.
+type units struct {
+	unit           []int           // of each dish
+	share          []float64       // of each dish in the outcome of its unit
+	runs           []float64       // how many each unit has
+	settings       []trial.Setting // that were counted
+	levels, others [][]float64     // columns over units: of the settings, and of other such factors
+}
+
+func (j *Judge) unitsOf(i int) units {
+	runs, f := j.runs(), j.plan.Factors[i]
+	of := j.plan.Units(f.ID, runs)
+	u := units{runs: make([]float64, slices.Max(append([]int{-1}, of...))+1)}
+	for _, k := range of {
+		u.runs[k]++
+	}
+	for _, d := range j.dishes {
+		k := of[slices.Index(runs, d.Run-1)]
+		u.unit = append(u.unit, k)
+		u.share = append(u.share, 1/(u.runs[k]*float64(j.dishesIn(d.Run))))
+	}
+	settings := j.plan.RunSettings(runs, f.ID)
+	for _, l := range f.Levels {
+		if slices.Contains(settings, l) {
+			u.settings, u.levels = append(u.settings, l), append(u.levels, u.column(settings, l, of))
+		}
+	}
+	for k, g := range j.plan.Factors {
+		if g.WholePlot && k != i {
+			for _, l := range g.Levels[1:] {
+				u.others = append(u.others, u.column(j.plan.RunSettings(runs, g.ID), l, of))
+			}
+		}
+	}
+	return u
+}
+
+// column says which part of the runs of each unit stood at a level.
+func (u units) column(settings []trial.Setting, l trial.Setting, of []int) []float64 {
+	out := make([]float64, len(u.runs))
+	for r, s := range settings {
+		if s == l {
+			out[of[r]] += 1 / u.runs[of[r]]
+		}
+	}
+	return out
+}
+
+// groups weights the levels of each group alike; nil when a group has none that
+// was counted.
+func (u units) groups(from, to []trial.Setting) []float64 {
+	counted := func(group []trial.Setting) []trial.Setting {
+		return slices.DeleteFunc(slices.Clone(group), func(l trial.Setting) bool { return !slices.Contains(u.settings, l) })
+	}
+	from, to = counted(from), counted(to)
+	if len(from) == 0 || len(to) == 0 {
+		return nil
+	}
+	var a []float64
+	for _, l := range u.settings {
+		a = append(a, share(to, l)-share(from, l))
+	}
+	return a
+}
+
+// TestUnits tests all levels of factor i, which is set for chamber runs, against
+// the spread of its units; ok is false where nothing is left to measure that by.
+func (c Case) TestUnits(i int) (t stat.TermTest, ok bool) {
+	u := c.unitsOf(i)
+	y := make([]float64, len(u.runs))
+	for k, n := range c.counts {
+		y[u.unit[k]] += u.share[k] * n.Fraction()
+	}
+	lines, err := linear.SequentialSums(y, []linear.Source{{Name: "others", Columns: u.others}, {Name: "own", Columns: u.levels}})
+	if err != nil || lines[1].DF < 1 || lines[2].DF < 1 {
+		return stat.TermTest{}, false
+	}
+	return linear.FTest(lines[1], lines[2]), true
+}
+
+// runs returns the chamber runs in which dishes were counted, as indices into
+// the plan's.
+func (j *Judge) runs() []int {
+	var out []int
+	for _, d := range j.dishes {
+		if !slices.Contains(out, d.Run-1) {
+			out = append(out, d.Run-1)
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+// dishesIn is how many counted dishes stand in a run.
+func (j *Judge) dishesIn(run int) (n int) {
+	for _, d := range j.dishes {
+		if d.Run == run {
+			n++
+		}
+	}
+	return n
+}
+
+// contrastWeights are the least-squares weights on units of the combination a of
+// the columns' coefficients, the effects of the blocks taken out. Nil: the units
+// do not tell it.
+func contrastWeights(columns [][]float64, a []float64, blocks [][]float64) []float64 {
+	all := slices.Concat(columns, blocks)
+	a = append(slices.Clone(a), make([]float64, len(blocks))...)
+	space, err := linear.NewErrorSpace(all[:1])
+	if err != nil {
+		return nil
+	}
+	kept, b := all[:1:1], a[:1:1]
+	for k := 1; k < len(all); k++ {
+		if space.Add(all[k]) {
+			kept, b = append(kept, all[k]), append(b, a[k])
+		}
+	}
+	w, err := linear.ContrastWeights(kept, b)
+	if err != nil {
+		return nil
+	}
+	for k, c := range all { // what was left out must not show in the difference
+		if math.Abs(linear.Dot(w, c)-a[k]) > 1e-8 {
+			return nil
+		}
+	}
+	return w
+}
