@@ -65,7 +65,6 @@ var floors = map[string]int{
 	"evidence/trial/verdict":     4,
 	"ingest/sheet":               4,
 	"species/witness":            4,
-	"evidence/trial/design":      5,
 	"evidence/trial/odds":        5,
 	"evidence/trial/outcome":     5,
 	"ingest/table":               5,
@@ -79,7 +78,6 @@ var floors = map[string]int{
 	"query/index":                6,
 	"species/level":              6,
 	"species/reason":             6,
-	"species":                    6,
 	"evidence/trial/trialtest":   7, // imported by tests only
 	"ingest/layout":              7,
 	"query/web/address":          7,
