@@ -1,5 +1,7 @@
 package quantity
 
+import "strings"
+
 // bound says what the words beside a number make of it.
 type bound uint8
 
@@ -38,6 +40,9 @@ func (p *page) boundBefore(i int, kind Kind) (b bound, approx bool) {
 		if n > a {
 			if definite && p.key(i-1) == "than" {
 				return none, approx // "longer than the 30 days": a known value, no bound
+			}
+			if k > 0 && n == 1 && strings.HasSuffix(p.key(i-1), "imum") {
+				return none, approx // "with a maximum about 20 °C": where hatching was best
 			}
 			return best, approx
 		}

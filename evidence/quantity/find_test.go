@@ -229,6 +229,8 @@ var findCases = []struct{ name, in, want string }{
 	{"oxygen inside", "8.3 mg O2 l-1", "oxygen mg/L [8.3 mg O2 l-1] 8.3"},
 	{"counts without their noun", "none of 400 eggs hatched, against 283 of 400 under the lamp", "fraction % [none of 400] 0 0/400 | fraction % [283 of 400] 70.75 283/400"},
 	{"counts of something else", "eggs hatched in 283 of 400 and were seen in 16 out of 38 dishes", ""},
+	{"a maximum near a value", "hatching had a broad maximum about 20 °C", "temperature degC [20 °C] 20 ~"},
+	{"a maximum of a value", "at a maximum of about 20 °C", "temperature degC [20 °C] ..20 ~"},
 	{"oxygen in a formula", "held at 0.9 mg O₂/L or 4 mg O₂ l⁻¹", "oxygen mg/L [0.9 mg O₂/L or 4 mg O₂ l⁻¹] 0.9 4"},
 	{"bare degree", "water at 46° to 50° F", "temperature degC [46° to 50° F] 7.77778..10"},
 	{"bare degree of a list", "water at 18° and 22° C", "temperature degC [18° and 22° C] 18 22"},

@@ -2,6 +2,7 @@ package rule
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -53,7 +54,7 @@ func (r *reading) explain(f *finding, taxon string, i int, pos *runes) Explained
 	c := evidence.Claim{
 		Source: r.doc.Source, Page: s.page.Number, Section: string(s.block.Section),
 		Quote: s.page.Text[quote.start:quote.end], Start: pos.at(quote.start), End: pos.at(quote.end),
-		Taxon: taxon, Stage: r.stage(s, f.t), Factor: f.factor, Bearing: f.bearing,
+		Taxon: taxon, Stage: r.stage(f), Factor: f.factor, Bearing: f.bearing,
 		Low: f.low, High: f.high, Category: f.category, Rule: f.rule.ID,
 		OCR: s.page.How == ingest.ByOCR, Score: r.score(f),
 	}
@@ -140,16 +141,26 @@ func (s *sentence) attributes(g tag) bool {
 	return unicode.IsUpper(first)
 }
 
-// stage tells emergence from hatching by the words of the target's clause.
-func (r *reading) stage(s *sentence, t *target) evidence.Stage {
-	c := s.clauses[t.clause]
+// stage tells emergence from hatching by the words of the target's clause. What
+// emerged and yet failed did not hatch.
+func (r *reading) stage(f *finding) evidence.Stage {
+	c := f.s.clauses[f.t.clause]
 	switch {
+	case f.bearing == evidence.Prevents && f.factor != evidence.HatchingFraction && c.has.meets(r.set.roles.emergence) && !r.emergenceDenied(f.s, &c):
+		return evidence.StageHatching
 	case c.has.meets(r.set.roles.hatch):
 		return evidence.StageHatching
 	case c.has.meets(r.set.roles.emergence):
 		return evidence.StageEmergence
 	}
 	return evidence.StageUnsaid
+}
+
+// emergenceDenied reports whether the clause says that nothing emerged.
+func (r *reading) emergenceDenied(s *sentence, c *clause) bool {
+	return slices.ContainsFunc(s.tags, func(g tag) bool {
+		return r.set.roles.emergence.has(g.class) && g.from >= c.from && g.from < c.to && r.negated(s, c, g)
+	})
 }
 
 // score is the rule's weight, less for what had to be looked for further away,

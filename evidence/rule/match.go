@@ -338,6 +338,9 @@ func (r *reading) ownCategory(t *target) string {
 // conclude turns a rule that fits into a finding; nil where the rule claims
 // nothing after all.
 func (r *reading) conclude(index int, s *sentence, t *target, c *compiled) *finding {
+	if s.caption && t.q == nil && s.clauses[t.clause].bears == unsaid && c.Claim.Bearing != "outcome" {
+		return nil // names what a figure shows
+	}
 	f := &finding{s: s, index: index, t: t, rule: c, factor: c.Claim.Factor, category: c.Claim.Category, low: t.low, high: t.high}
 	said := c.Claim.Bearing
 	if said == "outcome" {

@@ -241,12 +241,21 @@ func (r *reading) negated(s *sentence, c *clause, e tag) bool {
 				return true
 			}
 		case n.from >= e.to && n.from-e.to <= 5:
-			if !r.between(s, e.to, n.from, ro.event) && s.words[n.from].Before&lexicon.AfterComma == 0 && !r.governs(s, n) {
+			if !r.between(s, e.to, n.from, ro.event) && s.words[n.from].Before&lexicon.AfterComma == 0 && !r.governs(s, n) && !r.beginsAnew(s, e.to, n.from) {
 				return true
 			}
 		}
 	}
 	return false
+}
+
+// beginsAnew reports whether a conjunction between words from and to opens the
+// verb that a denial at word to belongs to: "collapsed and did not swell again".
+func (r *reading) beginsAnew(s *sentence, from, to int) bool {
+	const verb = 2
+	return slices.ContainsFunc(s.tags, func(g tag) bool {
+		return r.set.roles.coord.has(g.class) && g.from >= from && g.to <= to && to-g.to < verb && !s.insideQuantity(g)
+	})
 }
 
 // barelySo reports whether a negating word only lessens the time or level
@@ -406,7 +415,11 @@ func (r *reading) outcome(s *sentence, t *target) (b bearing, borrowed bool) {
 		return evidence.Prevents, true // "fill it with water of 15 °C: no egg will hatch"
 	}
 	if c.bears != unsaid {
-		return r.saidOf(s, t.clause, t), false
+		b := r.saidOf(s, t.clause, t)
+		if (b == evidence.Indifferent || c.has.meets(r.set.roles.idle)) && r.circumstance(s, c, t) {
+			b = evidence.Reported
+		}
+		return b, false
 	}
 	if c.has.meets(r.set.roles.aim) {
 		return unsaid, false
@@ -450,6 +463,16 @@ func (r *reading) saidOf(s *sentence, k int, t *target) bearing {
 		return evidence.Favours
 	}
 	return c.bears
+}
+
+// circumstance reports whether the target says only under what something else
+// made no difference: "nitrogen, given at 4 °C, did nothing".
+func (r *reading) circumstance(s *sentence, c clause, t *target) bool {
+	switch t.kind {
+	case "temperature", "salinity", "conductivity", "ph":
+		return r.stepBack(s, t.from, r.set.roles.prep) != t.from && !c.has.meets(r.set.roles.chill) && r.between(s, c.from, t.from, r.set.roles.agent)
+	}
+	return false
 }
 
 // lends reports whether what clause k says happened may hold for the target

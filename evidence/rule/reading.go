@@ -329,6 +329,9 @@ func (r *reading) addQuantity(s *sentence, q *quantity.Quantity) {
 		counted.Implied = true
 		q = &counted
 	}
+	if q.Implied && r.absent(s, start) {
+		return
+	}
 	if err != nil || q.Difference || uncertain(s.page.Text, start, q) || s.converts(start, q, items) {
 		return
 	}
@@ -354,6 +357,17 @@ func (r *reading) addQuantity(s *sentence, q *quantity.Quantity) {
 			low: it.Low, high: it.High, unit: string(unit), from: from, to: to, at: s.wordAt(sp.start),
 			broken: s.page.Marked(ingest.Untrusted, start, end)})
 	}
+}
+
+// absent reports whether a word that denies stands right before byte i: "without
+// any refrigerator" names no temperature.
+func (r *reading) absent(s *sentence, i int) bool {
+	const near = 2
+	at := s.wordAt(i)
+	void := r.set.classes[lexicon.Void]
+	return slices.ContainsFunc(s.tags, func(g tag) bool {
+		return (r.set.roles.without.has(g.class) || r.set.roles.neg.has(g.class)) && g.to <= at && at-g.to < near || g.class == void && g.from < at && at < g.to
+	})
 }
 
 // countYoung marks a number of young that were seen: eggs have hatched.
@@ -393,7 +407,8 @@ func (r *reading) tagSize(s *sentence, q *quantity.Quantity, items []quantity.It
 		if q.Ordinal {
 			s.tag(r.set.classes["moment"], from, to)
 		}
-		if r.stepBack(s, from, r.set.roles.insideof) == from && slices.ContainsFunc(items, func(it quantity.Item) bool {
+		inTime := r.stepBack(s, from, r.set.roles.insideof) != from || r.stepBack(s, from, r.set.roles.inword) != from && s.has.meets(r.set.roles.hatch)
+		if !inTime && slices.ContainsFunc(items, func(it quantity.Item) bool {
 			return it.Low != nil && *it.Low >= long || it.High != nil && *it.High >= long
 		}) {
 			s.tag(r.set.classes["weeks"], from, to)

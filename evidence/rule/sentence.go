@@ -1,6 +1,7 @@
 package rule
 
 import (
+	"regexp"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -19,12 +20,18 @@ type span struct{ start, end int }
 func sentences(text string, from, to int, lex *lexicon.Lexicon) []span {
 	var out []span
 	start := from
+	if end := runIn(text, from, to); end > 0 {
+		out, start = append(out, trim(text, from, end)), end
+	}
 	emit := func(end int) {
 		s := trim(text, start, end)
 		if s.start < s.end {
 			out = append(out, s)
 		}
 		start = end
+		if end := runIn(text, start, to); end > 0 {
+			out, start = append(out, trim(text, start, end)), end
+		}
 	}
 	for i := from; i < to; {
 		r, n := utf8.DecodeRuneInString(text[i:to])
@@ -47,6 +54,31 @@ func sentences(text string, from, to int, lex *lexicon.Lexicon) []span {
 	}
 	emit(to)
 	return out
+}
+
+// sectionLabel is the number of a subsection, with the first letter of its
+// heading.
+var sectionLabel = regexp.MustCompile(`^\s*\d{1,2}(?:\.\d{1,2}){1,3}\.? \p{Lu}`)
+
+// runIn returns the end of a numbered heading that the text of its section
+// follows on the same line, without a stop between: "3.3.4 Salt In both
+// populations ...". It ends before the next word in capitals; 0 when there is none
+// soon.
+func runIn(text string, from, to int) int {
+	const longest = 90 // bytes
+	label := sectionLabel.FindStringIndex(text[from:min(to, from+24)])
+	if label == nil {
+		return 0
+	}
+	for i := from + label[1]; i < min(to, from+longest); i++ {
+		switch c := text[i]; {
+		case c == '.' || c == '?' || c == '!' || c == '\n' && i+1 < to && text[i+1] == '\n':
+			return 0 // a heading with a stop of its own, or a sentence
+		case isSpace(c) && i+2 < to && 'A' <= text[i+1] && text[i+1] <= 'Z' && ('a' <= text[i+2] && text[i+2] <= 'z' || isSpace(text[i+2])):
+			return i
+		}
+	}
+	return 0
 }
 
 // overlong reports whether a stretch of n bytes is no sentence any more and

@@ -23,6 +23,8 @@ func TestSentences(t *testing.T) {
 		{"decimals and thousands", "en", "It took 2.5 d at 1,200 µS/cm. | Then it ended."},
 		{"German abbreviations", "de", "Die Eier, z. B. von Triops, schlüpfen bei ca. 20 °C. | Die Larven schwimmen."},
 		{"German ordinals", "de", "Am 3. Mai begann der Versuch, am 12. Tag erschienen Larven. | Es waren 17. | Alle lebten."},
+		{"numbered headings that run in", "en", "3.3.4 Temperature: emergence is not hatching | Basin eggs hatched at 10 °C. | 3.3.5 A second flood | Dishes that had finished were drained."},
+		{"a number that labels nothing", "en", "4.5 % of the eggs hatched. | 3.2 Eggs in a dish were enough."},
 		{"French", "fr", "Les œufs éclosent en 2 j env. à 20 °C. | Les larves nagent."},
 	} {
 		t.Run(c.name, func(t *testing.T) {

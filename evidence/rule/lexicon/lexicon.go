@@ -39,7 +39,7 @@ type pattern struct {
 const (
 	maxGap  = 3
 	stemLen = 3
-	void    = "void" // the class that serves for hiding alone
+	Void    = "void" // the class that serves for hiding alone
 )
 
 // SyntaxError is a fault in a rule or cue file.
@@ -278,7 +278,7 @@ func keepLongest(all []Cue, masks map[string]bool) []Cue {
 		case all[a].To != all[b].To:
 			return all[a].To > all[b].To
 		}
-		return all[a].Class == void && all[b].Class != void
+		return all[a].Class == Void && all[b].Class != Void
 	})
 	out := all[:0]
 	var mask Cue // the mask so far that ends last
@@ -301,7 +301,7 @@ func keepLongest(all []Cue, masks map[string]bool) []Cue {
 // hides reports whether the longer cue r makes c, which begins no earlier,
 // unreadable. A cue of the class void need not be longer.
 func hides(r, c Cue) bool {
-	inside := c.To <= r.To && (c.From > r.From || c.To < r.To || r.Class == void && c.Class != void)
+	inside := c.To <= r.To && (c.From > r.From || c.To < r.To || r.Class == Void && c.Class != Void)
 	return inside && (!r.gapped || c.From == r.From || c.To == r.To)
 }
 
