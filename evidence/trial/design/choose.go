@@ -5,10 +5,9 @@ import (
 	"hatchlore/evidence/trial/odds"
 )
 
-// A fraction that confuses a factor's own effect with a product of two others,
-// or a subset that is merely as good as can be, must promise more than a clean
+// A subset that is merely as good as can be must promise more than a clean
 // factorial to be chosen: its chances count four fifths (a judgement, no source).
-const confusedWorth = 0.8
+const subsetWorth = 0.8
 
 // Simulated trials of the plan, and of each layout while choosing among them:
 // they bound the standard error of a chance to 0.008 and 0.016.
@@ -92,8 +91,8 @@ func (s *settled) worth(l layout, fixed []trial.Fixed) (float64, error) {
 		}
 		sum += found
 	}
-	if l.design.Kind == trial.Optimal || l.design.Resolution == "III" {
-		sum *= confusedWorth
+	if l.design.Kind == trial.Optimal {
+		sum *= subsetWorth
 	}
 	return sum, nil
 }

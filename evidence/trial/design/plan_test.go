@@ -243,6 +243,9 @@ func TestProperties(t *testing.T) {
 		}
 		plans++
 		kinds[p.Design.Kind]++
+		if p.Design.IncompleteBlocks {
+			kinds["incomplete blocks"]++
+		}
 		checkPlan(t, req, p)
 		if i%10 == 0 {
 			again, err := layOnly(req)
@@ -255,7 +258,7 @@ func TestProperties(t *testing.T) {
 			t.Fatalf("request %s", b)
 		}
 	}
-	if plans < 1000 || refused < 100 || kinds["full-factorial"] < 500 || kinds["fraction"] < 20 || kinds["d-optimal"] < 50 {
+	if plans < 1000 || refused < 100 || kinds["full-factorial"] < 500 || kinds["fraction"] < 20 || kinds["d-optimal"] < 50 || kinds["incomplete blocks"] < 20 {
 		t.Errorf("%d plans (%v) and %d refusals test too little", plans, kinds, refused)
 	}
 }
@@ -275,7 +278,7 @@ func randomRequest(t *testing.T, r *rand.Rand) Request {
 		"light=dark,12:12", "conductivity=50,500", "trigger=flooding,carbon-dioxide,low-oxygen", "incubation-temperature=5,12",
 		"stratification-temperature=4,8", "storage-length=0,365", "ph=6,8", "incubation-temperature=10"}
 	req := Request{Taxon: "Branchinecta exempli", Eggs: 20 + r.IntN(900), Seed: r.Uint64(), Runs: r.IntN(3), LookDays: r.IntN(40), Incubate: max(0, r.IntN(30)-15)}
-	for _, k := range r.Perm(len(pool))[:1+r.IntN(4)] {
+	for _, k := range r.Perm(len(pool))[:1+r.IntN(5)] {
 		f := parse(t, pool[k])
 		if !slices.ContainsFunc(req.Factors, func(g trial.Factor) bool { return g.ID == f.ID }) {
 			req.Factors = append(req.Factors, f)

@@ -28,7 +28,7 @@ func (s *settled) warnings(p *trial.Plan, b dealt) ([]string, error) {
 	case trial.Fraction:
 		say("not every combination is tried (a fraction of resolution %s): %s", p.Design.Resolution, aliasCount(p.Design.Aliases))
 	case trial.Optimal:
-		say("not every combination is tried (the subset that tells single factors apart best): how two factors work together cannot be told")
+		say("not every combination is tried (the subset that tells single factors apart best): how two factors work together cannot be told, and may pass for what a third one does")
 	}
 	if s.Forward && slices.ContainsFunc(p.Dishes, func(d trial.Dish) bool { return d.Trigger() != p.Dishes[0].Trigger() }) {
 		say("the dishes meet their triggers on different days: what differs between days is mixed with the treatments")

@@ -7,13 +7,17 @@ import (
 	"hatchlore/evidence/trial/scheme"
 )
 
+// leastResolution of a fraction: below it a factor's own effect has the face of
+// what two others do together, and conditions of hatching do work together.
+const leastResolution = 4
+
 // Fraction returns a fraction of the two-level dish factors in 2^free runs,
 // crossed with every combination of the other factors, and what it confuses. ok
-// is false where the catalogue has none.
+// is false where the catalogue has none that keeps single factors apart from pairs.
 func Fraction(factors []trial.Factor, free int) (ts []Treatment, design trial.Design, ok bool) {
 	two := twoLevels(factors)
 	fr, ok := scheme.FractionOf(len(two), free)
-	if !ok {
+	if !ok || fr.Resolution() < leastResolution {
 		return nil, trial.Design{}, false
 	}
 	allowed := map[string]bool{}

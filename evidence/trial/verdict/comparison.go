@@ -21,19 +21,45 @@ type comparison struct {
 	weights []float64 // on units; nil: the dishes cannot tell the difference
 	norm    float64   // standard error of the difference where each unit has one of 1
 	space   *linear.ErrorSpace
-	crits   map[float64]float64 // quantiles of Student's t, by level
-	y       []float64           // of units: room for the outcomes
+	effects *linear.ErrorSpace   // what the factors' own effects leave, where they are taken apart by least squares; else nil
+	crits   map[quantile]float64 // of Student's t
+	y       []float64            // of units: room for the outcomes
 }
 
-// crit is the quantile of Student's t by which an interval of the level reaches
-// beyond the difference.
-func (c *comparison) crit(level float64) float64 {
-	if t, ok := c.crits[level]; ok {
+// quantile asks by how many standard errors an interval of the level reaches
+// beyond a difference.
+type quantile struct {
+	level float64
+	df    int
+}
+
+func (c *comparison) crit(q quantile) float64 {
+	if t, ok := c.crits[q]; ok {
 		return t
 	}
-	t := stat.StudentQuantile(1-(1-level)/2, float64(c.space.DF()))
-	c.crits[level] = t
+	t := stat.StudentQuantile(1-(1-q.level)/2, float64(q.df))
+	c.crits[q] = t
 	return t
+}
+
+// variance is what measures chance in the outcomes, with its degrees of freedom:
+// the differences between units that the model calls alike. Where the factors' own
+// effects are taken apart by least squares, what two factors do together falls on
+// others; how far the treatments depart from a sum of own effects then measures it,
+// if that is more.
+func (c *comparison) variance(y []float64) (v float64, df int) {
+	df = c.space.DF()
+	rss := c.space.RSS(y)
+	v = rss / float64(df)
+	if c.effects == nil || df < 1 {
+		return v, df
+	}
+	if more := c.effects.DF() - df; more > 0 {
+		if lack := (c.effects.RSS(y) - rss) / float64(more); lack > v {
+			return lack, more
+		}
+	}
+	return v, df
 }
 
 // outcomes returns the hatched fraction of every unit, until it is called again.
@@ -60,7 +86,7 @@ func (j *Judge) compare(i int, from, to []trial.Setting) (*comparison, error) {
 	if err != nil {
 		return nil, err
 	}
-	c.norm, c.crits = math.Sqrt(linear.Dot(c.weights, c.weights)), map[float64]float64{}
+	c.norm, c.crits = math.Sqrt(linear.Dot(c.weights, c.weights)), map[quantile]float64{}
 	c.y = make([]float64, c.units)
 	j.compared[key] = c
 	return c, nil
@@ -116,6 +142,9 @@ func (j *Judge) betweenDishes(i int, from, to []trial.Setting) (*comparison, err
 	columns, a := j.cellColumns(), j.cellGroups(i, from, to)
 	if j.plan.Design.Kind == trial.Optimal || j.plan.Design.IncompleteBlocks {
 		columns, a = j.effectColumns(), j.effectGroups(i, from, to)
+		if c.effects, err = linear.NewErrorSpace(slices.Concat(columns, j.blockColumns())); err != nil {
+			return nil, err
+		}
 	}
 	if a != nil {
 		c.weights = contrastWeights(columns, a, j.blockColumns())

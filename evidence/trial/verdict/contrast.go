@@ -41,16 +41,16 @@ func (c Case) ContrastAt(i int, from, to []trial.Setting, level float64) Contras
 		return none
 	}
 	y := cmp.outcomes(c.counts)
-	out := Contrast{Difference: linear.Dot(cmp.weights, y), DF: cmp.space.DF(), between: c.plan.Factors[i].WholePlot}
-	if out.DF < 1 {
+	out := Contrast{Difference: linear.Dot(cmp.weights, y), between: c.plan.Factors[i].WholePlot}
+	v, df := cmp.variance(y)
+	if out.DF = df; df < 1 {
 		return out
 	}
-	rss := cmp.space.RSS(y)
-	out.spread = math.Sqrt(rss/float64(out.DF)) * cmp.norm
-	if c.tooAlike || rss < 1e-12 { // no spread seen is not none there
+	out.spread = math.Sqrt(v) * cmp.norm
+	if c.tooAlike || v < 1e-12 { // no spread seen is not none there
 		out.spread = max(out.spread, math.Sqrt(c.independentVariance(cmp)))
 	}
-	out.crit = cmp.crit(level)
+	out.crit = cmp.crit(quantile{level, df})
 	half := out.crit * out.spread
 	out.Interval, out.Tested = stat.Interval{Low: out.Difference - half, High: out.Difference + half}, true
 	return out
