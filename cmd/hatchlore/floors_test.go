@@ -78,7 +78,6 @@ var floors = map[string]int{
 	"query/index":                6,
 	"species/level":              6,
 	"species/reason":             6,
-	"species":                    6,
 	"evidence/trial/trialtest":   7, // imported by tests only
 	"ingest/layout":              7,
 	"query/web/address":          7,
