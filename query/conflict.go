@@ -17,7 +17,7 @@ type Disputes struct {
 	Open      []conflict.Conflict  // of kind silent
 	Agreed    []species.Agreement  // what every first-hand source shares
 	Pooled    []pool.Pooled        // hatched fractions taken together, or why not
-	Tried     map[string][]Finding // what the keeper's own trials made of them, by conflict
+	Tried     map[string][]Finding // what trials made of them, by conflict
 }
 
 // Conflicts returns the disagreements on a species or genus.

@@ -50,7 +50,7 @@ func (e *Engine) FromLibrary(ctx context.Context, req *design.Request, settle []
 		return nil, err
 	}
 	var out []string
-	from := "as in your own trial " + strings.Join(past.Trials, ", ")
+	from := "as in " + strings.Join(past.Trials, ", ")
 	if req.BaseFraction == 0 {
 		req.BaseFraction = past.BaseFraction
 		out = append(out, fmt.Sprintf("%.0f %% of eggs hatch without help, %s", 100*past.BaseFraction, from))

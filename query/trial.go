@@ -11,6 +11,7 @@ import (
 	"hatchlore/evidence/trial/counts"
 	"hatchlore/evidence/trial/outcome"
 	"hatchlore/evidence/trial/verdict"
+	"hatchlore/query/wording"
 )
 
 // TrialLine is one trial as a listing shows it.
@@ -24,7 +25,8 @@ type TrialLine struct {
 	Lots     []string  `json:"lots"`
 	EggsUsed int       `json:"eggs_used"`
 	counts.Progress
-	State string `json:"state"`
+	State  string `json:"state"`
+	Keeper string `json:"keeper"` // whose trial it is; "" for one's own
 }
 
 // States of a trial.
@@ -50,7 +52,7 @@ func (e *Engine) Trials(ctx context.Context) ([]TrialLine, error) {
 func lineOf(t store.Trial) TrialLine {
 	p := t.Plan
 	l := TrialLine{Trial: p.Trial, Taxon: p.Taxon, Start: p.Start, Trigger: p.Trigger, End: p.End, Factors: []string{}, Lots: p.Lots(),
-		EggsUsed: p.EggsUsed, State: Planned}
+		EggsUsed: p.EggsUsed, State: Planned, Keeper: t.Keeper}
 	for _, f := range p.Factors {
 		l.Factors = append(l.Factors, string(f.ID))
 	}
@@ -64,9 +66,9 @@ func lineOf(t store.Trial) TrialLine {
 	return l
 }
 
-// Past is what the keeper's own finished trials of a taxon tell a planner.
+// Past is what the finished trials of a taxon tell a planner.
 type Past struct {
-	Trials       []string
+	Trials       []string // by whom they are, see [wording.Trial]
 	BaseFraction float64  // hatched of untreated eggs
 	Rho          *float64 // likeness of eggs in one dish; nil when no trial could tell
 }
@@ -93,7 +95,7 @@ func (e *Engine) Past(ctx context.Context, taxon string) (Past, error) {
 		if !ok {
 			continue
 		}
-		out.Trials = append(out.Trials, t.Plan.Trial)
+		out.Trials = append(out.Trials, wording.Trial(t.Plan.Trial, t.Keeper))
 		eggs, hatched = eggs+bare.Eggs, hatched+bare.Hatched
 		if r.Model.Rho.Known() {
 			n := len(t.Plan.Dishes)
@@ -115,14 +117,14 @@ func (e *Engine) Past(ctx context.Context, taxon string) (Past, error) {
 // source): above it a plan for dishes makes no sense.
 const mostRho = 0.5
 
-// Finding is what one of the keeper's own trials made of one side of a
-// disagreement.
+// Finding is what a trial made of one side of a disagreement.
 type Finding struct {
-	Trial string
+	Trial  string
+	Keeper string // whose trial it is; "" for one's own
 	verdict.Verdict
 }
 
-// Findings returns the verdicts of the keeper's finished trials by the id of
+// Findings returns the verdicts of the finished trials by the id of
 // the disagreement that they were planned for.
 func (e *Engine) Findings(ctx context.Context) (map[string][]Finding, error) {
 	all, err := e.store.Trials(ctx)
@@ -140,7 +142,7 @@ func (e *Engine) Findings(ctx context.Context) (map[string][]Finding, error) {
 			return nil, fmt.Errorf("trial %s: %w", t.Plan.Trial, err)
 		}
 		for _, v := range r.Verdicts {
-			out[v.Conflict] = append(out[v.Conflict], Finding{t.Plan.Trial, v})
+			out[v.Conflict] = append(out[v.Conflict], Finding{t.Plan.Trial, t.Keeper, v})
 		}
 	}
 	return out, nil

@@ -126,9 +126,9 @@ func printConflict(w io.Writer, st style, n int, c conflict.Conflict, d query.Di
 	list(w, "   what could explain it", reasons, width)
 	var tried []string
 	for _, f := range d.Tried[c.ID] {
-		tried = append(tried, fmt.Sprintf("%s: %s is %s (%s)", f.Trial, f.Side, f.Verdict.Verdict, f.Why))
+		tried = append(tried, clean(fmt.Sprintf("%s: %s is %s (%s)", wording.Trial(f.Trial, f.Keeper), f.Side, f.Verdict.Verdict, f.Why)))
 	}
-	list(w, "   own trials", tried, width)
+	list(w, "   what trials say", tried, width)
 	var levels []string
 	for _, l := range c.Levels {
 		levels = append(levels, l.Label)

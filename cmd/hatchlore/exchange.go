@@ -19,14 +19,17 @@ func (a *app) exportCommand() *cobra.Command {
 		Long: `Writes what the library knows into FOLDER: claims, decisions, lots of eggs, trials and their counts
 as JSON and as CSV for a spreadsheet, references as CSL-JSON and BibTeX, each quote as a W3C Web
 Annotation with the words around it. The papers themselves stay where they are, and no path of
-this machine is told. Of lots the exact place, the collector and the permit stay here too, unless
---private is given. 'hatchlore import' reads the folder into another library. The same library
-gives the same bytes.`,
-		Example: `  hatchlore export shrimps-2026
+this machine is told. Of lots the exact place, the collector and the permit stay here too, and your
+trials are told as those of --keeper, or of another keeper, since whoever reads of an own trial takes
+it for his own; --private makes a copy for yourself, with all of it. 'hatchlore import' reads the
+folder into another library. The same library gives the same bytes.`,
+		Example: `  hatchlore export --keeper "Jo Alder" shrimps-2026
   hatchlore export --private my-own-copy`,
 		Args: one("the folder to write"),
 	}
-	private := cmd.Flags().Bool("private", false, "for your own copy: exact places, collectors and permits of lots too")
+	private := cmd.Flags().Bool("private", false, "for your own copy: exact places, collectors and permits of lots too, and trials as your own")
+	keeper := cmd.Flags().String("keeper", "", "by what name your trials are cited there (default \""+store.AnotherKeeper+"\")")
+	cmd.MarkFlagsMutuallyExclusive("private", "keeper")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		return a.withLibrary(func(lib *library.Library) error {
 			p, err := lib.Store().Parcel(cmd.Context())
@@ -34,7 +37,7 @@ gives the same bytes.`,
 				return err
 			}
 			if !*private {
-				p.Lots = mapped(p.Lots, store.ParcelLot.Redacted)
+				p = p.HandedOn(*keeper)
 			}
 			if err := writeParcel(args[0], p); err != nil {
 				return err

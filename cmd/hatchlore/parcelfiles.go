@@ -32,8 +32,9 @@ const (
 )
 
 // parcelForm numbers the form of the files; a program reads its own and older
-// ones. Form 1 had no lots, trials and experiments.
-const parcelForm = 2
+// ones. Form 1 had no lots, trials and experiments, form 2 did not tell whose a
+// trial is.
+const parcelForm = 3
 
 type manifest struct {
 	Form int `json:"form"`
@@ -213,11 +214,12 @@ type trialFile struct {
 	Plan   *trial.Plan        `json:"plan"`
 	Made   time.Time          `json:"made"`
 	Closed *time.Time         `json:"closed"` // null while counting goes on
+	Keeper string             `json:"keeper"` // whose it is; "" in a copy of one's own
 	Looks  []store.ParcelLook `json:"looks"`
 }
 
 func trialFileOf(t store.ParcelTrial) trialFile {
-	out := trialFile{t.Plan, t.Made, nil, append([]store.ParcelLook{}, t.Looks...)}
+	out := trialFile{t.Plan, t.Made, nil, t.Keeper, append([]store.ParcelLook{}, t.Looks...)}
 	if !t.Closed.IsZero() {
 		out.Closed = &t.Closed
 	}
@@ -225,7 +227,7 @@ func trialFileOf(t store.ParcelTrial) trialFile {
 }
 
 func (f trialFile) parcel() store.ParcelTrial {
-	out := store.ParcelTrial{Plan: f.Plan, Made: f.Made, Looks: f.Looks}
+	out := store.ParcelTrial{Plan: f.Plan, Made: f.Made, Keeper: f.Keeper, Looks: f.Looks}
 	if f.Closed != nil {
 		out.Closed = *f.Closed
 	}

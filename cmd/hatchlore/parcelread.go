@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"hatchlore/evidence"
 	"hatchlore/evidence/store"
@@ -49,6 +50,11 @@ func readParcel(dir string) (store.Parcel, error) {
 			}
 		}
 	}
+	if m.Form < 3 && !tellsPrivately(lots) {
+		for i := range trials {
+			trials[i].Keeper = store.AnotherKeeper
+		}
+	}
 	out := store.Parcel{
 		Lots: mapped(lots, lotFile.parcel), Trials: mapped(trials, trialFile.parcel), Experiments: experiments,
 		Papers:    mapped(papers, paperFile.parcel),
@@ -61,6 +67,11 @@ func readParcel(dir string) (store.Parcel, error) {
 		return store.Parcel{}, fmt.Errorf("%s: %w", filepath.Join(dir, claimsFile), err)
 	}
 	return out, nil
+}
+
+// tellsPrivately reports whether lots come with what only a copy of one's own has.
+func tellsPrivately(lots []lotFile) bool {
+	return slices.ContainsFunc(lots, func(l lotFile) bool { return l.Site+l.Collector+l.Permit != "" })
 }
 
 // parcelClaims joins claims with their papers and with what stands around

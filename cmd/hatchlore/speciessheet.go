@@ -38,7 +38,7 @@ func (a *app) speciesSheetCommand() *cobra.Command {
 		Short: "a sheet to hand on: conditions with sources, where papers disagree, what nobody tells, how sure, cautions",
 		Long: `Writes what the library holds on TAXON as a sheet for the next keeper: on its first pages cautions
 and permits, the conditions in short with their sources, where papers disagree and what could
-explain it, your own trials, what nobody tells, and by what rule each is called sure; behind them
+explain it, what trials say, what nobody tells, and by what rule each is called sure; behind them
 every condition with paper, page and words.`,
 		Example: `  hatchlore species sheet "Lirrobranchus tessulatus" --to sheet.html
   hatchlore species sheet Lirrobranchus --format markdown`,
@@ -109,7 +109,9 @@ func newSheetPage(s query.Sheet, day time.Time, paper string) sheetPage {
 	}
 	for _, c := range s.Disputes.Conflicts {
 		d := disputeOf(c, s)
-		p.HasTrials = p.HasTrials || len(d.Tried) > 0
+		for _, f := range s.Disputes.Tried[c.ID] {
+			p.HasTrials = p.HasTrials || f.Keeper == ""
+		}
 		p.Disputed = append(p.Disputed, d)
 	}
 	for _, src := range s.Sources {
@@ -205,7 +207,7 @@ func disputeOf(c conflict.Conflict, s query.Sheet) sheetDispute {
 	}
 	out.Reasons = reasonsByKind(c.Reasons)
 	for _, f := range s.Disputes.Tried[c.ID] {
-		out.Tried = append(out.Tried, fmt.Sprintf("%s: %s is %s (%s)", f.Trial, f.Side, f.Verdict.Verdict, f.Why))
+		out.Tried = append(out.Tried, fmt.Sprintf("%s: %s is %s (%s)", wording.Trial(f.Trial, f.Keeper), f.Side, f.Verdict.Verdict, f.Why))
 	}
 	return out
 }

@@ -44,7 +44,7 @@ func printTrials(w io.Writer, lines []query.TrialLine) error {
 		for _, f := range l.Factors {
 			factors = append(factors, evidence.Factor(f).Label())
 		}
-		g.add(l.Trial, l.Trigger.String(), l.End.String(), fmt.Sprint(l.EggsUsed), fmt.Sprintf("%d of %d", l.Counted, l.Progress.Dishes), l.State)
+		g.add(l.Trial, l.Trigger.String(), l.End.String(), fmt.Sprint(l.EggsUsed), fmt.Sprintf("%d of %d", l.Counted, l.Progress.Dishes), ofKeeper(l))
 		g.under(clean(l.Taxon + ": " + strings.Join(factors, ", ")))
 	}
 	return g.print(w, 0, widthOf(w))
@@ -68,4 +68,12 @@ func (a *app) trialDropCommand() *cobra.Command {
 		})
 	}
 	return cmd
+}
+
+// ofKeeper is a trial's state, with whose it is where that is another keeper.
+func ofKeeper(l query.TrialLine) string {
+	if l.Keeper == "" {
+		return l.State
+	}
+	return l.State + ", of " + clean(l.Keeper)
 }

@@ -24,6 +24,7 @@ type Listing struct {
 	State   State    `json:"state"`
 	Note    string   `json:"note"`
 
+	Format string `json:"-"` // see [Paper]
 	Hash   string `json:"-"`
 	Digest string `json:"-"` // changes whenever the paper's reading or record does
 	Reader string `json:"-"` // version that read it
@@ -38,7 +39,7 @@ type HowRead struct {
 }
 
 // The counts come from indexes alone; no page's text is touched.
-const listing = `SELECT p.key, p.source, p.title, p.authors, p.year, p.doi, p.lang, p.state, p.note, p.hash, p.digest || '.' || p.edited, p.reader, p.rules,
+const listing = `SELECT p.key, p.source, p.title, p.authors, p.year, p.doi, p.lang, p.state, p.note, p.format, p.hash, p.digest || '.' || p.edited, p.reader, p.rules,
 	(SELECT count(*) FROM pages g WHERE g.paper = p.id),
 	(SELECT count(*) FROM pages g WHERE g.paper = p.id AND g.how = 'text'),
 	(SELECT count(*) FROM pages g WHERE g.paper = p.id AND g.how = 'ocr'),
@@ -85,7 +86,7 @@ func (s *Store) Listing(ctx context.Context, key string) (Listing, error) {
 func scanListing(scan func(...any) error) (Listing, error) {
 	var l Listing
 	var authors string
-	err := scan(&l.Paper, &l.Source, &l.Title, &authors, &l.Year, &l.DOI, &l.Lang, &l.State, &l.Note, &l.Hash, &l.Digest, &l.Reader, &l.Rules,
+	err := scan(&l.Paper, &l.Source, &l.Title, &authors, &l.Year, &l.DOI, &l.Lang, &l.State, &l.Note, &l.Format, &l.Hash, &l.Digest, &l.Reader, &l.Rules,
 		&l.Pages, &l.How.Text, &l.How.OCR, &l.How.Unread, &l.Claims)
 	if err == nil && json.Unmarshal([]byte(authors), &l.Authors) != nil {
 		err = fmt.Errorf("authors of %s: %w", l.Paper, ErrDamaged)

@@ -107,7 +107,7 @@ func (m *merger) paper(in ParcelPaper) (shelved, error) {
 	case err != nil:
 		return at, err
 	}
-	at.kept, at.read = true, pages > 0 && (!in.typed() || in.Format == formatTrial)
+	at.kept, at.read = true, pages > 0 && (!in.typed() || in.Format == FormatTrial)
 	if in.Mended && edited == 0 {
 		err = m.mend(at.id, in)
 	}

@@ -108,7 +108,8 @@ func (m *merger) trial(in ParcelTrial) error {
 
 // keepTrial returns the id under which a trial stands here, and puts it there
 // where it is new. A trial is the same where its plan and the time at which it
-// was made are: two keepers may well lay out the same plan.
+// was made are: two keepers may well lay out the same plan. One that is here stays
+// whose it is, though it comes back from another keeper.
 func (m *merger) keepTrial(plan trial.Plan, in ParcelTrial) (string, error) {
 	want, err := nameless(plan)
 	if err != nil {
@@ -141,7 +142,8 @@ func (m *merger) keepTrial(plan trial.Plan, in ParcelTrial) (string, error) {
 		return "", err
 	}
 	m.Trials++
-	_, err = m.tx.ExecContext(m.ctx, `INSERT INTO trials (id, taxon, plan, made) VALUES (?, ?, ?, ?)`, plan.Trial, plan.Taxon, string(b), in.Made.UnixMilli())
+	_, err = m.tx.ExecContext(m.ctx, `INSERT INTO trials (id, taxon, plan, made, keeper) VALUES (?, ?, ?, ?, ?)`,
+		plan.Trial, plan.Taxon, string(b), in.Made.UnixMilli(), in.Keeper)
 	return plan.Trial, err
 }
 

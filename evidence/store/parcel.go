@@ -56,12 +56,12 @@ type ParcelDecision struct {
 // tell it from the same words elsewhere on the page.
 const contextLength = 32
 
-// formatTrial is the format of a keeper's own trial, told as a page.
-const formatTrial = "trial"
+// FormatTrial is the format of the result of a trial, told as a page.
+const FormatTrial = "trial"
 
 // typed reports whether a paper is no file: its text was typed or told here,
 // and travels with it.
-func (p Paper) typed() bool { return p.Format == FormatCited || p.Format == formatTrial }
+func (p Paper) typed() bool { return p.Format == FormatCited || p.Format == FormatTrial }
 
 // Parcel returns the library's contents in a fixed order, whatever the order in
 // which they came in.

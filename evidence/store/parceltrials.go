@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"slices"
+	"strings"
 	"time"
 
 	"hatchlore/evidence/store/disk"
@@ -30,7 +32,48 @@ type ParcelTrial struct {
 	Plan   *trial.Plan
 	Made   time.Time
 	Closed time.Time // zero while counting goes on
+	Keeper string    // see [Trial]; "" for the trial of whoever made the parcel
 	Looks  []ParcelLook
+}
+
+// HandedOn is the parcel as another keeper may read it. What stays with its keeper
+// is left out of the lots, and trials of the keeper's own are told as those of
+// keeper, which may be "": whoever reads of an "own trial" takes it for his own.
+func (p Parcel) HandedOn(keeper string) Parcel {
+	if keeper = plainName(keeper); keeper == "" {
+		keeper = AnotherKeeper
+	}
+	p.Lots, p.Trials, p.Papers = slices.Clone(p.Lots), slices.Clone(p.Trials), slices.Clone(p.Papers)
+	for i, l := range p.Lots {
+		p.Lots[i] = l.Redacted()
+	}
+	whose := map[string]ParcelTrial{}
+	for i := range p.Trials {
+		t := &p.Trials[i]
+		if t.Keeper == "" {
+			t.Keeper = keeper
+		}
+		whose[resultHash(t.Plan, t.Made)] = *t
+	}
+	for i := range p.Papers {
+		r := &p.Papers[i]
+		if t, ok := whose[r.Hash]; ok && r.Format == FormatTrial && !r.Mended {
+			r.Source, r.Authors = sourceOf(t.Keeper), []string{keptAuthor(t.Plan.Trial, t.Keeper)}
+		}
+	}
+	p.Claims = slices.Clone(p.Claims)
+	for i := range p.Claims {
+		if t, ok := whose[p.Claims[i].Hash]; ok {
+			p.Claims[i].Source = sourceOf(t.Keeper)
+		}
+	}
+	return p
+}
+
+// plainName is a name as it is cited: "Jo Alder" for "Alder, Jo".
+func plainName(name string) string {
+	family, given, _ := strings.Cut(name, ",")
+	return strings.Join(strings.Fields(given+" "+strings.ReplaceAll(family, ",", " ")), " ")
 }
 
 // ParcelLook is one look at a dish. A number that was not written down is nil.
@@ -95,17 +138,18 @@ func entriesOf(ctx context.Context, q disk.Querier, lot int64, name string) ([]L
 
 func parcelTrials(ctx context.Context, q disk.Querier) ([]ParcelTrial, error) {
 	var out []ParcelTrial
-	err := eachRow(ctx, q, `SELECT plan, made, closed FROM trials ORDER BY id`, nil, func(scan func(...any) error) error {
+	err := eachRow(ctx, q, `SELECT plan, made, closed, keeper FROM trials ORDER BY id`, nil, func(scan func(...any) error) error {
 		var plan []byte
 		var made, closed int64
-		if err := scan(&plan, &made, &closed); err != nil {
+		var keeper string
+		if err := scan(&plan, &made, &closed, &keeper); err != nil {
 			return err
 		}
 		p, err := trial.ReadPlan(bytes.NewReader(plan))
 		if err != nil {
 			return err
 		}
-		t := ParcelTrial{Plan: p, Made: time.UnixMilli(made).UTC()}
+		t := ParcelTrial{Plan: p, Made: time.UnixMilli(made).UTC(), Keeper: keeper}
 		if closed != 0 {
 			t.Closed = time.UnixMilli(closed).UTC()
 		}

@@ -27,6 +27,7 @@ type Trial struct {
 	Counts *counts.Sheet // nil before the first look
 	Made   time.Time
 	Closed time.Time // when the result was told; zero while counting goes on
+	Keeper string    // by what name another keeper goes whose trial it is; "" for the library's own
 }
 
 // ErrNoTrial says that there is no such trial.
@@ -91,10 +92,11 @@ func findTrial(ctx context.Context, q disk.Querier, id string) (Trial, error) {
 	}
 	var plan string
 	var made, closed int64
-	if err := q.QueryRowContext(ctx, `SELECT plan, made, closed FROM trials WHERE id = ?`, full).Scan(&plan, &made, &closed); err != nil {
+	var t Trial
+	if err := q.QueryRowContext(ctx, `SELECT plan, made, closed, keeper FROM trials WHERE id = ?`, full).Scan(&plan, &made, &closed, &t.Keeper); err != nil {
 		return Trial{}, explain(err)
 	}
-	t := Trial{Made: time.UnixMilli(made).UTC()}
+	t.Made = time.UnixMilli(made).UTC()
 	if closed != 0 {
 		t.Closed = time.UnixMilli(closed).UTC()
 	}
@@ -304,11 +306,8 @@ func (s *Store) tell(ctx context.Context, tx *sql.Tx, t Trial, now time.Time, ou
 	if err != nil {
 		return err
 	}
-	// Two keepers may have trials of one name: what tells them apart is when
-	// they were made, which goes along when libraries are merged.
-	sum := sha256.Sum256(fmt.Appendf(nil, "%s %d %s %d", outcome.OwnTrial, t.Made.UnixMilli(), t.Plan.Taxon, t.Plan.Seed))
 	p := Paper{
-		Key: out.Trial, Hash: hex.EncodeToString(sum[:]), Source: outcome.OwnTrial, Size: int64(len(report.Text)), Format: "trial",
+		Key: out.Trial, Hash: resultHash(t.Plan, t.Made), Source: sourceOf(t.Keeper), Size: int64(len(report.Text)), Format: FormatTrial,
 		Title: report.Title, Authors: []string{author}, Year: t.Plan.End.Year, Lang: "en", Engine: "trial",
 		Pages: []ingest.Page{{Number: 1, How: ingest.ByText, Text: report.Text, Blocks: resultBlocks(report.Text)}},
 		State: Whole, Ingested: now, Reader: ingest.Version,
@@ -340,19 +339,46 @@ func (s *Store) tell(ctx context.Context, tx *sql.Tx, t Trial, now time.Time, ou
 	return nil
 }
 
-// ownTrialAuthor is who is cited for a trial's result: "Own trial 2026".
+// resultHash stands for the content of a trial's result. Two keepers may have
+// trials of one name: what tells them apart is when they were made, which goes
+// along when libraries are merged.
+func resultHash(p *trial.Plan, made time.Time) string {
+	sum := sha256.Sum256(fmt.Appendf(nil, "own trial %d %s %d", made.UnixMilli(), p.Taxon, p.Seed))
+	return hex.EncodeToString(sum[:])
+}
+
+// sourceOf is the source that a trial's result names in place of a file.
+func sourceOf(keeper string) string {
+	if keeper == "" {
+		return outcome.OwnTrial
+	}
+	return "trial of " + keeper
+}
+
+// ownTrialAuthor is who is cited for the result of a trial of one's own: "Own
+// trial 2026".
 const ownTrialAuthor = "Own trial"
 
-// authorOf returns who is cited for t. Of several trials that ended in one year
+// AnotherKeeper is cited for the trial of a keeper who gave no name.
+const AnotherKeeper = "another keeper"
+
+// keptAuthor is who is cited for the trial of another keeper: "Trial dry of Jo
+// Alder 2026". Its id tells it from every other.
+func keptAuthor(id, keeper string) string { return "Trial " + id + " of " + keeper }
+
+// authorOf returns who is cited for t. Of several own trials that ended in one year
 // the first told is "Own trial", the next "Own trial b", so that no two results
 // are taken for one source.
 func authorOf(ctx context.Context, tx *sql.Tx, t Trial) (string, error) {
+	if t.Keeper != "" {
+		return keptAuthor(t.Plan.Trial, t.Keeper), nil
+	}
 	closed := int64(math.MaxInt64)
 	if !t.Closed.IsZero() {
 		closed = t.Closed.UnixMilli()
 	}
 	var before int
-	err := tx.QueryRowContext(ctx, `SELECT count(*) FROM trials WHERE id <> ?1 AND closed > 0 AND closed <= ?2
+	err := tx.QueryRowContext(ctx, `SELECT count(*) FROM trials WHERE id <> ?1 AND keeper = '' AND closed > 0 AND closed <= ?2
 		AND substr(json_extract(plan, '$.end'), 1, 4) = ?3
 		AND (closed < ?2 OR rowid < (SELECT rowid FROM trials WHERE id = ?1))`,
 		t.Plan.Trial, closed, t.Plan.End.String()[:4]).Scan(&before)

@@ -46,6 +46,15 @@ func Question(p *trial.Plan, id string) string {
 	return id
 }
 
+// Trial names a trial by its keeper, "" for one's own: "own trial dry", "trial wet
+// of Jo Alder".
+func Trial(id, keeper string) string {
+	if keeper == "" {
+		return "own trial " + id
+	}
+	return "trial " + id + " of " + keeper
+}
+
 // Treatment is a line of a plan's treatment table under a short code, so that
 // a list of dishes need not repeat its levels.
 type Treatment struct {

@@ -212,7 +212,7 @@ func (b *browser) verdict() {
 	b.open(trial + "/looks")
 	b.fine("looks that were corrected")
 	b.open(disagreementAt)
-	b.says("own trials", "is supported")
+	b.says("what trials say", "own trial", "is supported")
 	b.fine("a disagreement after its trial")
 	b.open("/lots/terrace%202")
 	b.says("set in trial")

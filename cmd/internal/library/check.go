@@ -6,7 +6,6 @@ import (
 	"fmt"
 
 	"hatchlore/evidence/store"
-	"hatchlore/evidence/trial/outcome"
 	"hatchlore/ingest/ocr"
 	"hatchlore/query/index"
 )
@@ -93,7 +92,7 @@ func (l *Library) checkPapers(ctx context.Context) ([]Finding, error) {
 			}
 			out = append(out, Finding{"mind", p.Paper, why})
 		}
-		if p.Source == outcome.OwnTrial || p.State == store.NoFile {
+		if p.Format == store.FormatTrial || p.State == store.NoFile {
 			continue // a result, or a source known from elsewhere, has no file
 		}
 		if _, err := l.store.File(ctx, p); err != nil {

@@ -13,7 +13,8 @@ import (
 	"hatchlore/evidence/trial/verdict"
 )
 
-// OwnTrial is the source that claims from a keeper's own trial name.
+// OwnTrial is the source that claims from a keeper's own trial name. Whose trial
+// it is stands nowhere in the text: a parcel takes that to other keepers.
 const OwnTrial = "own trial"
 
 // Report is a trial told as a page of text with the claims that it makes, so
@@ -62,7 +63,7 @@ type reporter struct {
 	used   map[string]bool // ids
 }
 
-func (w *reporter) title() string { return fmt.Sprintf("Own trial %s, %s", w.plan.Trial, w.plan.Taxon) }
+func (w *reporter) title() string { return fmt.Sprintf("Trial %s, %s", w.plan.Trial, w.plan.Taxon) }
 
 func (w *reporter) opening(r *Result) string {
 	eggs, hatched := 0, 0

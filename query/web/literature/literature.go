@@ -51,6 +51,7 @@ func Enter(at *site.Site, draw Drawer, pictures string) error {
 // funcs are what the templates of these views may call.
 var funcs = template.FuncMap{
 	"letter":    conflict.Letter,
+	"triedBy":   wording.Trial,
 	"bare":      bare,
 	"value":     value.Of,
 	"authors":   authors,

@@ -171,7 +171,7 @@ func TestCounting(t *testing.T) {
 		t.Errorf("the plot: %d", svg.Code)
 	}
 	disagreement := html.UnescapeString(p.Get("/species/Ficta%20umbrosa/disagreements/ficta-umbrosa:drying:need").Body.String())
-	if !strings.Contains(disagreement, "Own trials") || !strings.Contains(disagreement, "is supported") {
+	if !strings.Contains(disagreement, "own trial") || !strings.Contains(disagreement, "is supported") {
 		t.Error("the disagreement's page does not tell the verdict")
 	}
 	if lot := p.Get("/lots/moor%203").Body.String(); !strings.Contains(lot, "set in trial spring") {
