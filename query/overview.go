@@ -12,6 +12,7 @@ import (
 	"hatchlore/evidence"
 	"hatchlore/evidence/store"
 	"hatchlore/species"
+	"hatchlore/species/table"
 	"hatchlore/species/taxonomy"
 	"hatchlore/species/witness"
 )
@@ -21,8 +22,8 @@ import (
 type Known struct {
 	Taxon     string
 	Others    []string // names in papers that are read as this one
-	Claims    int
-	Firsthand int // of those, papers' own findings
+	Claims    int      // what a paper says in several places is one
+	Firsthand int      // of those, papers' own findings
 	Papers    int
 	Disputes  int
 	Open      int // factors of which no paper tells at first hand
@@ -68,6 +69,27 @@ func (e *Engine) Overview(ctx context.Context) ([]Known, error) {
 	return out, nil
 }
 
+// Unnamed are claims that could be laid to no species or genus.
+type Unnamed struct {
+	Claims int
+	Papers []string // keys
+}
+
+// Unnamed returns how many claims are on no single species, and in which
+// papers. They stand in no evidence table until the keeper names what they
+// speak of.
+func (e *Engine) Unnamed(ctx context.Context) (Unnamed, error) {
+	claims, err := e.store.Claims(ctx, store.Filter{Taxa: []string{""}})
+	out := Unnamed{Claims: len(claims)}
+	for _, c := range claims {
+		if !slices.Contains(out.Papers, c.Paper) {
+			out.Papers = append(out.Papers, c.Paper)
+		}
+	}
+	slices.Sort(out.Papers)
+	return out, err
+}
+
 // fingerprint tells the papers, experiments and aliases of the library from
 // every other.
 func (e *Engine) fingerprint(ctx context.Context) (string, error) {
@@ -102,7 +124,13 @@ func printOf(claims []evidence.Claim) string {
 }
 
 func known(name string, claims []evidence.Claim, lib witness.Library, names *taxonomy.Names) Known {
-	k := Known{Taxon: name, Claims: len(claims)}
+	k := Known{Taxon: name}
+	for _, r := range table.Of(taxonomy.Selection{Taxon: name, Claims: claims}, lib, names) {
+		k.Claims++
+		if !r.Secondhand {
+			k.Firsthand++
+		}
+	}
 	if twins := witness.Twins(claims, lib, names); len(twins) > 0 {
 		lib = maps.Clone(lib) // what is twice in one species says nothing of another
 		lib.Join(twins)
@@ -112,9 +140,6 @@ func known(name string, claims []evidence.Claim, lib witness.Library, names *tax
 	papers := map[string]bool{}
 	for _, c := range claims {
 		papers[c.Paper] = true
-		if !c.Secondhand {
-			k.Firsthand++
-		}
 		if !strings.EqualFold(c.Taxon, name) && !slices.Contains(k.Others, c.Taxon) {
 			k.Others = append(k.Others, c.Taxon)
 		}

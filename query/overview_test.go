@@ -18,6 +18,9 @@ func TestOverview(t *testing.T) {
 		if err != nil || len(all) != 1 || all[0].Taxon != "Ficta umbrosa" || all[0].Papers != 2 {
 			t.Fatalf("%s: %+v, %v", when, all, err)
 		}
+		if ev, err := e.Evidence(t.Context(), all[0].Taxon, false, nil); err != nil || all[0].Claims != len(ev.Rows) {
+			t.Errorf("%s: %d claims, the species shows %d, %v", when, all[0].Claims, len(ev.Rows), err)
+		}
 		d, err := e.Conflicts(t.Context(), all[0].Taxon)
 		if err != nil || len(d.Conflicts) != disputes || all[0].Disputes != disputes || all[0].Open != len(d.Open) {
 			t.Errorf("%s: %d disputes and %d open, the species shows %d and %d, %v", when, all[0].Disputes, all[0].Open, len(d.Conflicts), len(d.Open), err)

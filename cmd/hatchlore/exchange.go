@@ -32,12 +32,9 @@ folder into another library. The same library gives the same bytes.`,
 	cmd.MarkFlagsMutuallyExclusive("private", "keeper")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		return a.withLibrary(func(lib *library.Library) error {
-			p, err := lib.Store().Parcel(cmd.Context())
+			p, err := parcelOf(cmd.Context(), lib, *private, *keeper)
 			if err != nil {
 				return err
-			}
-			if !*private {
-				p = p.HandedOn(*keeper)
 			}
 			if err := writeParcel(args[0], p); err != nil {
 				return err
@@ -49,6 +46,16 @@ folder into another library. The same library gives the same bytes.`,
 		})
 	}
 	return cmd
+}
+
+// parcelOf is what the library knows; unless private, as another keeper may
+// read it, who is told whose trials these are.
+func parcelOf(ctx context.Context, lib *library.Library, private bool, keeper string) (store.Parcel, error) {
+	p, err := lib.Store().Parcel(ctx)
+	if err == nil && !private {
+		p = p.HandedOn(keeper)
+	}
+	return p, err
 }
 
 func (a *app) importCommand() *cobra.Command {

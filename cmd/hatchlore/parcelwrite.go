@@ -1,6 +1,7 @@
 package main
 
 import (
+	"archive/zip"
 	"bytes"
 	"encoding/json"
 	"errors"
@@ -23,14 +24,49 @@ func writeParcel(dir string, p store.Parcel) error {
 	if err := readyFolder(dir); err != nil {
 		return err
 	}
+	if err := os.Remove(filepath.Join(dir, manifestFile)); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return fmt.Errorf("%s cannot be written: %w", dir, cause(err))
+	}
+	for _, f := range parcelFiles(p) {
+		var b bytes.Buffer
+		if err := f.write(&b); err != nil {
+			return fmt.Errorf("%s: %w", f.name, err)
+		}
+		if err := os.WriteFile(filepath.Join(dir, f.name), b.Bytes(), 0o644); err != nil {
+			return fmt.Errorf("%s cannot be written: %w", filepath.Join(dir, f.name), cause(err))
+		}
+	}
+	return nil
+}
+
+// zipParcel writes the files of an export as an archive of one folder.
+func zipParcel(w io.Writer, p store.Parcel, folder string) error {
+	z := zip.NewWriter(w)
+	for _, f := range parcelFiles(p) {
+		to, err := z.Create(folder + "/" + f.name)
+		if err != nil {
+			return err
+		}
+		if err := f.write(to); err != nil {
+			return fmt.Errorf("%s: %w", f.name, err)
+		}
+	}
+	return z.Close()
+}
+
+// parcelFile is one file of an export.
+type parcelFile struct {
+	name  string
+	write func(io.Writer) error
+}
+
+// parcelFiles are the files of an export, the manifest last.
+func parcelFiles(p store.Parcel) []parcelFile {
 	claims := make([]evidence.Claim, 0, len(p.Claims))
 	for _, c := range p.Claims {
 		claims = append(claims, c.Claim)
 	}
-	files := []struct {
-		name  string
-		write func(io.Writer) error
-	}{
+	return []parcelFile{
 		{papersFile, func(w io.Writer) error { return emitLines(w, mapped(p.Papers, paperFileOf)) }},
 		{claimsFile, func(w io.Writer) error { return emitLines(w, claims) }},
 		{decisionsFile, func(w io.Writer) error { return emitLines(w, mapped(p.Decisions, decisionFileOf)) }},
@@ -50,19 +86,6 @@ func writeParcel(dir string, p store.Parcel) error {
 		{bibFile, func(w io.Writer) error { return bibliography.WriteBibTeX(w, mapped(p.Papers, workOf)) }},
 		{manifestFile, func(w io.Writer) error { return emitJSON(w, manifest{parcelForm}) }},
 	}
-	if err := os.Remove(filepath.Join(dir, manifestFile)); err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return fmt.Errorf("%s cannot be written: %w", dir, cause(err))
-	}
-	for _, f := range files {
-		var b bytes.Buffer
-		if err := f.write(&b); err != nil {
-			return fmt.Errorf("%s: %w", f.name, err)
-		}
-		if err := os.WriteFile(filepath.Join(dir, f.name), b.Bytes(), 0o644); err != nil {
-			return fmt.Errorf("%s cannot be written: %w", filepath.Join(dir, f.name), cause(err))
-		}
-	}
-	return nil
 }
 
 // readyFolder makes dir, and refuses one that holds other things: nobody's

@@ -2,8 +2,10 @@ package main
 
 import (
 	"context"
+	"io"
 	"strings"
 	"sync"
+	"time"
 
 	"hatchlore/cmd/internal/library"
 	corpus "hatchlore/corpus-sample"
@@ -70,3 +72,19 @@ func (s *shelf) Add(ctx context.Context, paths []string, report func(intake.Outc
 }
 
 func (s *shelf) InventedNote(taxon string) string { return inventedNote(taxon) }
+
+func (s *shelf) WriteSheet(ctx context.Context, w io.Writer, taxon, paper string) error {
+	sheet, err := s.Answers().Sheet(ctx, taxon)
+	if err != nil {
+		return err
+	}
+	return newSheetPage(sheet, time.Now(), string(papers[paper])).write(w, formatHTML)
+}
+
+func (s *shelf) WriteParcel(ctx context.Context, w io.Writer, private bool) error {
+	p, err := parcelOf(ctx, s.Library, private, "")
+	if err != nil {
+		return err
+	}
+	return zipParcel(w, p, "hatchlore-"+time.Now().Format(time.DateOnly))
+}

@@ -35,6 +35,9 @@ func TestWhileAnotherWrites(t *testing.T) {
 	if w.Code != http.StatusServiceUnavailable || w.Header().Get("Retry-After") == "" || !strings.Contains(w.Body.String(), "(ingest) has been writing") {
 		t.Errorf("a change meanwhile: status %d\n%s", w.Code, w.Body)
 	}
+	if from := p.Post("/claims/"+c.ID, url.Values{"do": {"accept"}}); strings.Contains(from.Body.String(), "Load the page again") {
+		t.Error("a form from nowhere leads back")
+	}
 	release()
 	if w := p.Post("/claims/"+c.ID, url.Values{"do": {"accept"}}); w.Code != http.StatusSeeOther {
 		t.Errorf("a change afterwards: status %d", w.Code)

@@ -16,7 +16,7 @@ import (
 // everyView is the address of each view in which a paper's words can stand.
 func everyView(t *testing.T, page *webtest.Page) []string {
 	t.Helper()
-	out := []string{"/", "/papers", "/add", "/search?words=" + url.QueryEscape("hatched alert"), "/search?words=" + url.QueryEscape(webtest.Hostile),
+	out := []string{"/", "/papers", "/add", "/trials", "/lots", "/plan?taxon=" + url.QueryEscape(webtest.Hostile), "/search?words=" + url.QueryEscape("hatched alert"), "/search?words=" + url.QueryEscape(webtest.Hostile),
 		"/species/" + url.PathEscape(webtest.Hostile), "/species/Ficta", "/species/" + url.PathEscape("Nobody "+webtest.Hostile), "/nothing/" + url.PathEscape(webtest.Hostile),
 		"/papers/" + url.PathEscape(webtest.Hostile), "/claims/" + url.PathEscape(webtest.Hostile)}
 	for _, p := range webtest.Papers {

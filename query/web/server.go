@@ -32,7 +32,7 @@ import (
 // methods may be called from several goroutines.
 type Shelf interface {
 	site.Library
-	literature.Drawer
+	literature.Press
 	intake.Reader
 }
 

@@ -18,6 +18,7 @@ const (
 	Search = "/search"
 	Trials = "/trials"
 	Lots   = "/lots"
+	Names  = "/names"
 	Plan   = "/plan" // not below Trials, where a trial may have any name
 )
 

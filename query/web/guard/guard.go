@@ -11,6 +11,7 @@ import (
 	"crypto/sha256"
 	"crypto/subtle"
 	"errors"
+	"fmt"
 	"net/http"
 	"net/url"
 	"slices"
@@ -36,8 +37,10 @@ const (
 	TokenHeader = "X-Hatchlore-Token"
 )
 
-// ErrTooLarge refuses a body that passes its bound.
-var ErrTooLarge = refuse.With(http.StatusRequestEntityTooLarge, "that is more than this form takes")
+// TooLarge refuses a body that passes its bound, in bytes.
+func TooLarge(most int64) error {
+	return refuse.With(http.StatusRequestEntityTooLarge, fmt.Sprintf("that is more than the %d MB that this form takes at once; send it in parts", most>>20))
+}
 
 var (
 	errHost     = refuse.With(http.StatusMisdirectedRequest, "this page answers under its own address only; open the address that 'hatchlore serve' printed")
@@ -134,7 +137,7 @@ func (g *Guard) admitForm(w http.ResponseWriter, r *http.Request) error {
 	}
 	if r.ContentLength > most {
 		w.Header().Set("Connection", "close")
-		return ErrTooLarge
+		return TooLarge(most)
 	}
 	r.Body = http.MaxBytesReader(w, r.Body, most)
 	if parts {
@@ -143,7 +146,7 @@ func (g *Guard) admitForm(w http.ResponseWriter, r *http.Request) error {
 	if err := r.ParseForm(); err != nil {
 		var large *http.MaxBytesError
 		if errors.As(err, &large) {
-			return ErrTooLarge
+			return TooLarge(most)
 		}
 		return refuse.Wrong("this form cannot be read; load the page again")
 	}

@@ -142,7 +142,7 @@ func (t *Intake) receive(r *http.Request) (site.Answer, error) {
 func broken(err error) error {
 	var large *http.MaxBytesError
 	if errors.As(err, &large) {
-		return guard.ErrTooLarge
+		return guard.TooLarge(large.Limit)
 	}
 	return refuse.Wrong("the papers did not arrive whole; send them again")
 }

@@ -36,13 +36,46 @@ type claimView struct {
 	Previous, Next string // addresses of the claims before and after it in the paper
 	Place, Of      int    // which claim of the paper it is, and of how many
 	Sheet          *sheetView
+	Form           claimForm
 	Factors        []evidence.Measure
 	Bearings       []evidence.Bearing
 	Categories     []string // every word that may stand in place of a number
+	invented       bool
+}
+
+// Last is the decision made last, nil for none.
+func (v claimView) Last() *decided {
+	if len(v.History) == 0 {
+		return nil
+	}
+	return &v.History[len(v.History)-1]
 }
 
 // decided is one decision as it is told.
 type decided struct{ Day, Verdict, Reason string }
+
+// claimForm is what stands in the fields of the form: what the claim says, or
+// what was typed and cannot be.
+type claimForm struct {
+	Reason, Printed, Taxon, Cited string
+	Factor                        evidence.Factor
+	Bearing                       evidence.Bearing
+	Category                      string
+	Stage                         evidence.Stage
+	Problem                       string // in one sentence; "" for none
+	Open                          bool   // the fields of an amendment are shown
+}
+
+func formOf(c evidence.Claim) claimForm {
+	return claimForm{Printed: c.Printed, Taxon: c.Taxon, Cited: c.CitedSource(), Factor: c.Factor, Bearing: c.Bearing, Category: c.Category, Stage: c.Stage}
+}
+
+// typed is the form as it was sent, with what is wrong with it.
+func typed(form url.Values, problem error) claimForm {
+	return claimForm{Reason: form.Get("reason"), Printed: form.Get("printed"), Taxon: form.Get("taxon"), Cited: form.Get("cited"),
+		Factor: evidence.Factor(form.Get("factor")), Bearing: evidence.Bearing(form.Get("bearing")), Category: form.Get("category"),
+		Stage: evidence.Stage(form.Get("stage")), Problem: problem.Error(), Open: form.Get("do") == "amend"}
+}
 
 func (s *section) oneClaim(r *http.Request) (site.View, error) {
 	c, err := s.Answers().Claim(r.Context(), r.PathValue("id"))
@@ -59,27 +92,35 @@ func (s *section) oneClaim(r *http.Request) (site.View, error) {
 		out.Data = v
 		return out, nil
 	}
-	v.Value, v.Printed = site.DegreesOf(r).Value(*c.Claim), c.Claim.Printed
+	if err := s.readClaim(r, &v); err != nil {
+		return site.View{}, err
+	}
+	out.Title = fmt.Sprintf("%s, %s: %s", c.Name, c.Claim.Factor.Label(), v.Value)
+	out.Invented, out.Data = v.invented, v
+	return out, nil
+}
+
+// readClaim fills in what is shown of a claim that stands on a page.
+func (s *section) readClaim(r *http.Request, v *claimView) error {
+	c := *v.Claim
+	v.Form = formOf(c)
+	v.Value, v.Printed = site.DegreesOf(r).Value(c), c.Printed
 	if v.Printed == v.Value {
 		v.Printed = ""
 	}
-	v.Marks, v.ByHand = table.Marks(*c.Claim), c.Claim.Rule == store.HandRule
-	head, err := s.Store().Listing(r.Context(), c.Claim.Paper)
+	v.Marks, v.ByHand = table.Marks(c), c.Rule == store.HandRule
+	head, err := s.Store().Listing(r.Context(), c.Paper)
 	if err != nil {
-		return site.View{}, err
+		return err
 	}
-	if err := s.neighbours(r.Context(), &v); err != nil {
-		return site.View{}, err
-	}
-	page, err := s.Store().Page(r.Context(), c.Claim.Paper, c.Claim.Page)
+	v.invented = s.Invented(head.Hash)
+	page, err := s.Store().Page(r.Context(), c.Paper, c.Page)
 	if err == nil && page.How != ingest.Unread {
-		at := sheet.Bytes(page.Text, c.Claim.Start, c.Claim.End)
+		at := sheet.Bytes(page.Text, c.Start, c.End)
 		sh := s.sheetOf(r, head, page, []sheet.Stretch{at})
 		v.Sheet = &sh
 	}
-	out.Title = fmt.Sprintf("%s, %s: %s", c.Name, c.Claim.Factor.Label(), v.Value)
-	out.Invented, out.Data = s.Invented(head.Hash), v
-	return out, nil
+	return s.neighbours(r.Context(), v)
 }
 
 // neighbours finds the claims before and after v's in its paper.
@@ -118,45 +159,68 @@ func categories() []string {
 // mostReason bounds what is kept with a decision.
 const mostReason = 2000
 
-// decide keeps what a form says of a claim.
+func tooLong() error {
+	return refuse.Wrong(fmt.Sprintf("a reason has at most %d characters; shorten it", mostReason))
+}
+
+// decide keeps what a form says of a claim. What cannot be is said beside what
+// was typed.
 func (s *section) decide(r *http.Request) (site.Answer, error) {
 	id, err := s.Store().ClaimID(r.Context(), r.PathValue("id"))
 	if err != nil {
 		return nil, err
 	}
+	d, err := s.decisionOf(r, id)
+	var c evidence.Claim
+	if err == nil {
+		c, err = s.Store().Decide(r.Context(), id, d)
+		if err != nil && refuse.Status(err) == http.StatusInternalServerError && d.Verdict == evidence.Amended {
+			err = refuse.Wrong(err.Error()) // what is wrong with the claim as amended
+		}
+	}
+	switch {
+	case err == nil:
+		return site.Place(address.Claim(c.ID) + "#decided"), nil
+	case refuse.Status(err) != http.StatusBadRequest:
+		return nil, err
+	}
+	v, failed := s.oneClaim(r)
+	if page, ok := v.Data.(claimView); ok {
+		page.Form = typed(r.PostForm, err)
+		v.Data = page
+	}
+	v.Status = http.StatusUnprocessableEntity
+	return v, failed
+}
+
+// decisionOf reads a decision from the form.
+func (s *section) decisionOf(r *http.Request, id string) (store.Decision, error) {
 	d := store.Decision{Reason: strings.TrimSpace(r.PostForm.Get("reason"))}
 	if len(d.Reason) > mostReason {
-		return nil, refuse.Wrong(fmt.Sprintf("a reason has at most %d characters; shorten it", mostReason))
+		return d, tooLong()
 	}
 	switch r.PostForm.Get("do") {
 	case "accept":
 		d.Verdict = evidence.Accepted
 	case "reject":
 		if d.Verdict = evidence.Rejected; d.Reason == "" {
-			return nil, refuse.Wrong("a claim is rejected with a reason: whoever reads the history wants to know why; go back and write one")
+			return d, refuse.Wrong("a claim is rejected with a reason, for whoever reads the history wants to know why")
 		}
 	case "undo":
 		d.Verdict = evidence.Undecided
 	case "amend":
 		c, err := s.Store().Claim(r.Context(), id)
 		if err != nil {
-			return nil, err
+			return d, err
 		}
 		if err := amend(&c, r.PostForm); err != nil {
-			return nil, err
+			return d, err
 		}
 		d.Verdict, d.Amended = evidence.Amended, &c
 	default:
-		return nil, refuse.Wrong("a claim is accepted, amended, rejected, or left as it was read")
+		return d, refuse.Wrong("a claim is accepted, amended, rejected, or left as it was read")
 	}
-	c, err := s.Store().Decide(r.Context(), id, d)
-	if err != nil {
-		if refuse.Status(err) == http.StatusInternalServerError && d.Verdict == evidence.Amended {
-			return nil, refuse.Wrong(err.Error()) // what is wrong with the claim as amended
-		}
-		return nil, err
-	}
-	return site.Place(address.Claim(c.ID)), nil
+	return d, nil
 }
 
 // amend puts into c what the form says of it. A field that was left as it was

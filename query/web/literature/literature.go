@@ -10,6 +10,7 @@ import (
 	"context"
 	"embed"
 	"html/template"
+	"io"
 	"strings"
 
 	"hatchlore/query/web/literature/sheet"
@@ -22,15 +23,22 @@ import (
 //go:embed templates/*.html
 var templates embed.FS
 
-// Drawer draws pages of papers.
-type Drawer interface {
+// Press makes what is looked at or handed on beside the views.
+type Press interface {
 	// Picture draws a page of a PDF, counted from 1, as PNG.
 	Picture(ctx context.Context, path string, page, dpi int) ([]byte, error)
+	// WriteSheet writes the sheet on a taxon for the next keeper, a page of its
+	// own with its style inside, for paper of a size: a4 or letter.
+	WriteSheet(ctx context.Context, w io.Writer, taxon, paper string) error
+	// WriteParcel writes what the library knows as open files in a ZIP archive;
+	// private adds what is not for others: places in full, collectors, permits.
+	WriteParcel(ctx context.Context, w io.Writer, private bool) error
 }
 
 // section is the views of this package.
 type section struct {
 	*site.Site
+	press    Press
 	pictures *sheet.Pictures
 }
 
@@ -38,13 +46,15 @@ type section struct {
 const mostPictures = 256 << 20
 
 // Enter enters the views into a site. Pictures of pages are kept in a folder.
-func Enter(at *site.Site, draw Drawer, pictures string) error {
-	s := &section{at, sheet.NewPictures(pictures, mostPictures, draw.Picture)}
+func Enter(at *site.Site, press Press, pictures string) error {
+	s := &section{at, press, sheet.NewPictures(pictures, mostPictures, press.Picture)}
 	s.speciesViews()
 	s.disagreementViews()
 	s.claimViews()
 	s.paperViews()
 	s.searchViews()
+	s.nameViews()
+	s.handedOn()
 	return s.Templates(templates, funcs)
 }
 
@@ -56,6 +66,7 @@ var funcs = template.FuncMap{
 	"value":     value.Of,
 	"authors":   authors,
 	"how":       howRead,
+	"language":  language,
 	"weight":    wording.Weight,
 	"kind":      func(k conflict.Kind) string { return wording.Kinds[k] },
 	"reason":    func(k conflict.ReasonKind) string { return wording.Reasons[k] },

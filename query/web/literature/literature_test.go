@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"hatchlore/evidence"
+	"hatchlore/evidence/store"
 	"hatchlore/query/web/webtest"
 )
 
@@ -52,14 +53,14 @@ func TestDecide(t *testing.T) {
 		shows   string
 	}{
 		{"accept", url.Values{"do": {"accept"}}, 303, evidence.Accepted, "accepted"},
-		{"reject without a reason", url.Values{"do": {"reject"}}, 400, evidence.Accepted, ""},
+		{"reject without a reason", url.Values{"do": {"reject"}}, 422, evidence.Accepted, ""},
 		{"reject", url.Values{"do": {"reject"}, "reason": {"of another animal"}}, 303, evidence.Rejected, "of another animal"},
 		{"undo", url.Values{"do": {"undo"}}, 303, evidence.Undecided, "taken back"},
 		{"amend", amended, 303, evidence.Amended, "10 °C"},
-		{"amend to what is no temperature", with("printed", "30 days"), 400, evidence.Amended, "10 °C"},
-		{"amend to no factor", with("factor", "moonlight"), 400, evidence.Amended, "10 °C"},
-		{"amend to no bearing", with("bearing", "perhaps"), 400, evidence.Amended, "10 °C"},
-		{"nothing", url.Values{}, 400, evidence.Amended, ""},
+		{"amend to what is no temperature", with("printed", "30 days"), 422, evidence.Amended, "10 °C"},
+		{"amend to no factor", with("factor", "moonlight"), 422, evidence.Amended, "10 °C"},
+		{"amend to no bearing", with("bearing", "perhaps"), 422, evidence.Amended, "10 °C"},
+		{"nothing", url.Values{}, 422, evidence.Amended, ""},
 	} {
 		w := p.Post("/claims/"+c.ID, tt.form)
 		if w.Code != tt.status {
@@ -120,5 +121,83 @@ func TestSearch(t *testing.T) {
 		if w := p.Get(at); w.Code != want {
 			t.Errorf("%.40s: status %d, want %d", at, w.Code, want)
 		}
+	}
+}
+
+// What cannot be decided is said beside what was typed, and nothing is lost.
+func TestRefusedDecisionKeepsWhatWasTyped(t *testing.T) {
+	p := webtest.New(t)
+	c := p.ClaimOn(t, "birch1975", evidence.WarmTemperature)
+	w := p.Post("/claims/"+c.ID, url.Values{"do": {"amend"}, "was": {"12 to 15 °C"}, "printed": {"30 days"}, "factor": {"incubation-temperature"},
+		"bearing": {"prevents"}, "taxon": {"Ficta <alba>"}, "reason": {"the table <says> so"}})
+	body := html.UnescapeString(w.Body.String())
+	for _, want := range []string{`role="alert"`, `value="30 days"`, "the table <says> so</textarea>", `value="Ficta <alba>"`, "<details open><summary>Amend", "<option selected>prevents"} {
+		if !strings.Contains(body, want) {
+			t.Errorf("status %d, the page lacks %s", w.Code, want)
+		}
+	}
+	if w := p.Post("/claims/"+c.ID, url.Values{"do": {"accept"}, "reason": {"looked"}}); w.Header().Get("Location") != "/claims/"+c.ID+"#decided" {
+		t.Errorf("a decision leads to %s", w.Header().Get("Location"))
+	}
+	if page := p.Get("/claims/" + c.ID).Body.String(); !strings.Contains(page, `id="decided" tabindex="-1"><b>Accepted</b>: looked`) {
+		t.Error("the page does not tell the decision where it leads to")
+	}
+}
+
+// A name is read as another from the page, and as itself again.
+func TestNames(t *testing.T) {
+	p := webtest.New(t)
+	read := func(fields url.Values, status int, place string) {
+		t.Helper()
+		w := p.Post("/names", fields)
+		if w.Code != status || w.Header().Get("Location") != place {
+			t.Errorf("%v: status %d, leads to %q\n%s", fields, w.Code, w.Header().Get("Location"), w.Body)
+		}
+	}
+	read(url.Values{"old": {"Ficta umbrosa"}, "new": {" "}}, 400, "")
+	read(url.Values{"old": {"Ficta umbrosa"}, "new": {"ficta umbrosa"}}, 400, "")
+	read(url.Values{"old": {"Ficta umbrosa"}, "new": {"Novaficta  umbrosa"}, "reason": {"moved"}}, 303, "/species/Novaficta%20umbrosa#names")
+	page := html.UnescapeString(p.Get("/species/Novaficta%20umbrosa").Body.String())
+	for _, want := range []string{"<i>Ficta umbrosa</i> is read as this: moved", "They hatched at 8 °C", `value="release"`} {
+		if !strings.Contains(page, want) {
+			t.Errorf("the species' page lacks %q", want)
+		}
+	}
+	read(url.Values{"old": {"Ficta umbrosa"}, "do": {"release"}}, 303, "/species/Ficta%20umbrosa")
+	if w := p.Get("/species/Ficta%20umbrosa"); w.Code != http.StatusOK || strings.Contains(w.Body.String(), "is read as this") {
+		t.Errorf("read as itself again: status %d", w.Code)
+	}
+}
+
+func TestHandedOn(t *testing.T) {
+	p := webtest.New(t)
+	sheet := p.Get("/species/Ficta%20umbrosa/sheet?paper=letter")
+	if !strings.Contains(sheet.Header().Get("Content-Security-Policy"), "style-src 'sha256-") || !strings.Contains(sheet.Body.String(), "size: letter") {
+		t.Errorf("the sheet: %v\n%s", sheet.Header(), sheet.Body)
+	}
+	if w := p.Get("/species/Ficta%20umbrosa/sheet?paper=foolscap"); w.Code != http.StatusBadRequest {
+		t.Errorf("a sheet on foolscap: status %d", w.Code)
+	}
+	for at, want := range map[string]string{"/export.zip": "private false", "/export.zip?private=yes": "private true"} {
+		w := p.Get(at)
+		if !strings.Contains(w.Body.String(), want) || !strings.HasPrefix(w.Header().Get("Content-Disposition"), "attachment; filename*=UTF-8''hatchlore-") {
+			t.Errorf("%s: %s, %v", at, w.Body, w.Header())
+		}
+	}
+}
+
+// A claim that is on no single species is told, and where it stands.
+func TestUnnamedClaims(t *testing.T) {
+	p := webtest.New(t)
+	c := p.ClaimOn(t, "birch1975", evidence.WarmTemperature)
+	if strings.Contains(p.Get("/").Body.String(), "On no single species") {
+		t.Error("told where there is none")
+	}
+	c.Taxon = ""
+	if _, err := p.Store.Decide(t.Context(), c.ID, store.Decision{Verdict: evidence.Amended, Amended: &c}); err != nil {
+		t.Fatal(err)
+	}
+	if body := p.Get("/").Body.String(); !strings.Contains(body, "1 claim could be laid to no species") || !strings.Contains(body, `<a href="/papers/birch1975">`) {
+		t.Errorf("not told:\n%s", body)
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"net/http"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -72,12 +73,32 @@ func (s *section) paperList(r *http.Request) (site.View, error) {
 // papersAPage is how many papers a page lists.
 const papersAPage = 200
 
-// readPage is how one page of a paper was read.
+// readPage is how one page of a paper was read, and what it speaks of.
 type readPage struct {
-	Number int
-	How    ingest.How
-	Why    string
-	Claims []evidence.Claim
+	Number  int
+	How     ingest.How
+	Why     string
+	Claims  int
+	Factors []factorCount
+}
+
+// factorCount is a factor with how many claims are on it.
+type factorCount struct {
+	Factor evidence.Factor
+	Claims int
+}
+
+// factorsOf counts claims by factor, in the order in which they stand.
+func factorsOf(claims []evidence.Claim) []factorCount {
+	var out []factorCount
+	for _, c := range claims {
+		i := slices.IndexFunc(out, func(f factorCount) bool { return f.Factor == c.Factor })
+		if i < 0 {
+			i, out = len(out), append(out, factorCount{Factor: c.Factor})
+		}
+		out[i].Claims++
+	}
+	return out
 }
 
 func (s *section) onePaper(r *http.Request) (site.View, error) {
@@ -95,7 +116,8 @@ func (s *section) onePaper(r *http.Request) (site.View, error) {
 		if err != nil {
 			return site.View{}, err
 		}
-		pages = append(pages, readPage{p.Number, p.How, p.Why, claimsOn(claims, p.Number)})
+		here := claimsOn(claims, p.Number)
+		pages = append(pages, readPage{p.Number, p.How, p.Why, len(here), factorsOf(here)})
 	}
 	return site.View{Name: "paper", Title: head.Title, Here: "papers", Invented: s.Invented(head.Hash), Data: map[string]any{
 		"Paper": head, "File": filepath.Base(head.Source), "Pages": pages,
@@ -127,6 +149,14 @@ func authors(all []string) string {
 		return strings.Join(all[:most-1], "; ") + " and others"
 	}
 	return strings.Join(all, "; ")
+}
+
+// language names the language of a paper, given by its code (ISO 639-1).
+func language(code string) string {
+	if name := map[string]string{"en": "English", "de": "German", "fr": "French", "es": "Spanish", "it": "Italian", "pt": "Portuguese"}[code]; name != "" {
+		return name
+	}
+	return "in the language " + code
 }
 
 // howRead says in few words how a paper's pages were read.

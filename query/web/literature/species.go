@@ -10,6 +10,7 @@ import (
 	"sync"
 
 	"hatchlore/evidence"
+	"hatchlore/evidence/store"
 	"hatchlore/query"
 	"hatchlore/query/web/address"
 	"hatchlore/query/web/chart"
@@ -51,6 +52,19 @@ type genus struct {
 	Species []query.Known
 }
 
+// speciesPage is the list of species.
+type speciesPage struct {
+	Genera  []genus
+	Counts  store.Counts
+	Claims  int // on species and genera; what a paper says in several places is one
+	Unnamed query.Unnamed
+	Names   query.Names
+}
+
+func (s *section) unnamed(ctx context.Context) (query.Unnamed, error) {
+	return site.Asked(ctx, s.Site, "unnamed", s.Answers().Unnamed)
+}
+
 func (s *section) speciesList(r *http.Request) (site.View, error) {
 	known, err := s.Overview(r.Context())
 	if err != nil {
@@ -64,9 +78,17 @@ func (s *section) speciesList(r *http.Request) (site.View, error) {
 	if err != nil {
 		return site.View{}, err
 	}
-	return site.View{Name: "list", Title: "Species", Here: "species", Invented: len(invented) > 0, Data: map[string]any{
-		"Genera": genera(known), "Counts": counts,
-	}}, nil
+	page := speciesPage{Genera: genera(known), Counts: counts}
+	for _, k := range known {
+		page.Claims += k.Claims
+	}
+	if page.Unnamed, err = s.unnamed(r.Context()); err != nil {
+		return site.View{}, err
+	}
+	if page.Names, err = s.names(r.Context()); err != nil {
+		return site.View{}, err
+	}
+	return site.View{Name: "list", Title: "Species", Here: "species", Invented: len(invented) > 0, Data: page}, nil
 }
 
 // genera sorts names, which come by name, under their genus.
@@ -127,6 +149,14 @@ func (s *section) oneSpecies(r *http.Request) (site.View, error) {
 	if err != nil {
 		return site.View{}, err
 	}
+	names, err := s.names(r.Context())
+	if err != nil {
+		return site.View{}, err
+	}
+	taxa, err := s.Taxa(r.Context())
+	if err != nil {
+		return site.View{}, err
+	}
 	only := evidence.Factor(r.URL.Query().Get("factor"))
 	if _, ok := evidence.MeasureOf(only); !ok && only != "" {
 		return site.View{}, refuse.Wrong("there is no such factor; choose one of the list")
@@ -135,6 +165,7 @@ func (s *section) oneSpecies(r *http.Request) (site.View, error) {
 	shows := slices.ContainsFunc(ev.Rows, func(r table.Row) bool { return invented[r.Paper] })
 	return site.View{Name: "species", Title: ev.Taxon, Here: "species", Cautions: true, Invented: shows, Data: map[string]any{
 		"Evidence": ev, "Disagreements": d, "Tables": tables, "Note": wording.FiguresNote, "Only": label(only),
+		"Aliases": aliasesOf(ev.Taxon, names), "Perhaps": perhaps(ev.Taxon, names), "Taxa": taxa,
 	}}, nil
 }
 

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"log"
 	"net/http"
+	"net/url"
+	"strings"
 
 	"hatchlore/query/web/refuse"
 	"hatchlore/species/taxonomy"
@@ -15,6 +17,7 @@ type trouble struct {
 	Sentence string
 	Near     []string // names of taxa that may have been meant
 	Held     bool     // another process has the library: it may be tried again
+	Back     string   // address of the page whose form was refused; "" for none
 }
 
 // fail answers with an error in one sentence.
@@ -22,7 +25,7 @@ func (s *Site) fail(w http.ResponseWriter, r *http.Request, err error) {
 	if r.Context().Err() != nil {
 		return // nobody waits for the answer
 	}
-	t := trouble{Sentence: err.Error()}
+	t := trouble{Sentence: err.Error(), Back: back(r)}
 	var unknown *taxonomy.Unknown
 	var several *taxonomy.Ambiguous
 	switch {
@@ -38,6 +41,15 @@ func (s *Site) fail(w http.ResponseWriter, r *http.Request, err error) {
 		w.Header().Set("Retry-After", "5")
 	}
 	View{Name: "trouble", Title: titleOf(status), Status: status, Data: t}.answer(s, w, r)
+}
+
+// back is the page of this host from which a form was sent.
+func back(r *http.Request) string {
+	from, err := url.Parse(r.Referer())
+	if err != nil || r.Method != http.MethodPost || !strings.EqualFold(from.Host, r.Host) {
+		return ""
+	}
+	return from.RequestURI()
 }
 
 func titleOf(status int) string {

@@ -120,7 +120,7 @@ func (s *section) takeCounts(r *http.Request) (site.Answer, error) {
 			return site.Place(address.Trial(t.Plan.Trial, "result")), nil
 		}
 		said := url.Values{"day": {day.String()}, "recorded": {strconv.Itoa(done.New)}, "corrected": {strconv.Itoa(done.Corrected)}}
-		return site.Place(address.Trial(t.Plan.Trial, "count") + "?" + said.Encode()), nil
+		return site.Place(address.Trial(t.Plan.Trial, "count") + "?" + said.Encode() + "#said"), nil
 	}
 	if t, err = s.Store().Trial(ctx, t.Plan.Trial); err != nil {
 		return nil, err

@@ -61,14 +61,19 @@ func (c chanceRow) Width() chart.Percent { return chart.Percent(100 * c.Chance) 
 // Percent prints the chance.
 func (c chanceRow) Percent() string { return fmt.Sprintf("%.0f %%", 100*c.Chance) }
 
+// even bounds the chances about one half that say nothing either way.
+const even = 0.55
+
 // Words says what to think of the chance. The bounds are our own judgement, no
 // source.
 func (c chanceRow) Words() string {
 	switch {
 	case c.Chance >= 0.8:
 		return "likely"
-	case c.Chance >= wording.Likely:
+	case c.Chance >= even:
 		return "more likely than not"
+	case c.Chance > 1-even:
+		return "as likely as not"
 	case c.Chance >= 0.2:
 		return "doubtful"
 	}

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
+	"slices"
 
 	"hatchlore/evidence"
 	"hatchlore/evidence/store"
@@ -15,6 +16,7 @@ import (
 	"hatchlore/query/web/address"
 	"hatchlore/query/web/chart"
 	"hatchlore/query/web/refuse"
+	"hatchlore/query/web/site"
 )
 
 // lookRow is one look with what it said before it was corrected.
@@ -23,14 +25,20 @@ type lookRow struct {
 	Latest bool
 }
 
-// looksData lists every look, under blind labels, each followed by what it said
-// before.
+// looksData lists every look day by day, under blind labels, each followed by
+// what it said before.
 func looksData(_ *http.Request, t store.Trial) (any, error) {
 	var rows []lookRow
 	if t.Counts == nil {
 		return rows, nil
 	}
-	for _, l := range t.Counts.Looks {
+	looks := slices.SortedStableFunc(slices.Values(t.Counts.Looks), func(a, b counts.Look) int {
+		if a.Date.IsZero() != b.Date.IsZero() {
+			return map[bool]int{true: 1, false: -1}[a.Date.IsZero()] // counts of the end come last
+		}
+		return a.Date.Since(b.Date)
+	})
+	for _, l := range looks {
 		rows = append(rows, lookRow{l, true})
 		for i := len(l.Was) - 1; i >= 0; i-- {
 			rows = append(rows, lookRow{l.Was[i], false})
@@ -134,7 +142,7 @@ func (s *section) plotFile(w http.ResponseWriter, r *http.Request) error {
 	if err := result.WritePlot(&b); err != nil {
 		return errors.Join(errors.New("the plot cannot be drawn"), err)
 	}
-	attach(w, "image/svg+xml", t.Plan.Trial+".svg")
+	site.Attach(w, "image/svg+xml", t.Plan.Trial+".svg")
 	_, err = b.WriteTo(w)
 	return err
 }

@@ -12,6 +12,7 @@ import (
 	"fmt"
 	"html/template"
 	"net/http"
+	"slices"
 
 	"hatchlore/evidence"
 	"hatchlore/evidence/quantity"
@@ -43,7 +44,7 @@ func Enter(at *site.Site) error {
 	s.planViews()
 	s.Page("GET /trials/{id}", s.trialView("trial", "Plan", s.planData))
 	s.Page("GET /trials/{id}/dishes", s.trialView("trial-dishes", "Which dish is which", dishesData))
-	s.Page("GET /trials/{id}/calendar", s.trialView("trial-calendar", "Calendar", calendarData))
+	s.Page("GET /trials/{id}/calendar", s.trialView("trial-calendar", "Calendar", s.calendarData))
 	s.Page("GET /trials/{id}/looks", s.trialView("trial-looks", "Looks", looksData))
 	s.Page("GET /trials/{id}/result", s.trialView("trial-result", "Result", s.resultData))
 	s.countViews()
@@ -142,7 +143,8 @@ func (s *section) partOfTrial(t store.Trial, name, head string, data any) site.V
 // dishTable lists the dishes with what was done to each.
 type dishTable struct {
 	Rows  []dishLine
-	Lots  bool
+	From  string // the lot, or clutch, of all dishes; "" where there is none or several
+	Lots  bool   // they come from several
 	Codes []wording.Treatment
 	Heads []string
 }
@@ -157,7 +159,10 @@ func dishesData(_ *http.Request, t store.Trial) (any, error) {
 	out := dishTable{Codes: rows, Heads: factorLabels(t.Plan)}
 	for i, d := range t.Plan.Dishes {
 		out.Rows = append(out.Rows, dishLine{d, codes[i]})
-		out.Lots = out.Lots || d.Block() != ""
+		out.Lots = out.Lots || d.Block() != t.Plan.Dishes[0].Block()
+	}
+	if !out.Lots && len(out.Rows) > 0 {
+		out.From = out.Rows[0].Block()
 	}
 	return out, nil
 }
@@ -173,10 +178,11 @@ func factorLabels(p *trial.Plan) []string {
 // calendarDay is what is done on one day.
 type calendarDay struct {
 	Date  trial.Day
+	When  string // today, or next; "" for every other day
 	Lines []wording.AgendaLine
 }
 
-func calendarData(_ *http.Request, t store.Trial) (any, error) {
+func (s *section) calendarData(_ *http.Request, t store.Trial) (any, error) {
 	var days []calendarDay
 	for _, l := range wording.AgendaLines(t.Plan) {
 		if len(days) == 0 || days[len(days)-1].Date != l.Date {
@@ -184,6 +190,13 @@ func calendarData(_ *http.Request, t store.Trial) (any, error) {
 		}
 		d := &days[len(days)-1]
 		d.Lines = append(d.Lines, l)
+	}
+	today := s.Today()
+	if i := slices.IndexFunc(days, func(d calendarDay) bool { return !d.Date.Before(today) }); i >= 0 {
+		days[i].When = "next"
+		if days[i].Date == today {
+			days[i].When = "today"
+		}
 	}
 	return days, nil
 }

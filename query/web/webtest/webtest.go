@@ -6,6 +6,8 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"html"
+	"io"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
@@ -126,6 +128,14 @@ func (s *shelf) Search(_ context.Context, use func(*query.Engine) error) error {
 }
 func (s *shelf) Picture(context.Context, string, int, int) ([]byte, error) {
 	return nil, errors.New("there are no pictures in this test")
+}
+func (s *shelf) WriteSheet(_ context.Context, w io.Writer, taxon, paper string) error {
+	_, err := fmt.Fprintf(w, "<style>@page { size: %s }</style><h1>%s</h1>", paper, html.EscapeString(taxon))
+	return err
+}
+func (s *shelf) WriteParcel(_ context.Context, w io.Writer, private bool) error {
+	_, err := fmt.Fprintf(w, "a parcel, private %v", private)
+	return err
 }
 func (s *shelf) Invented(string) bool       { return false }
 func (s *shelf) InventedNote(string) string { return "" }
