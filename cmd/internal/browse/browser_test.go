@@ -1,6 +1,7 @@
 package browse
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
 	"errors"
@@ -15,6 +16,7 @@ import (
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 )
@@ -143,6 +145,71 @@ func (b *browser) says(words ...string) {
 	}
 }
 
+// at fails unless the focus is on an element: where whoever uses keys goes on.
+func (b *browser) at(selector string) {
+	b.t.Helper()
+	if !evaluate[bool](b, fmt.Sprintf("document.activeElement === document.querySelector(%q)", selector)) {
+		b.t.Errorf("on %s the focus is on %s, not on %s", b.path(), evaluate[string](b, "document.activeElement.outerHTML.slice(0, 80)"), selector)
+	}
+}
+
+// reachable goes through the view with the tabulator key and fails unless it
+// comes to everything that can be used, and the focus is seen on each.
+func (b *browser) reachable(view string) {
+	b.t.Helper()
+	b.do(chromedp.EmulateViewport(1280, 844))
+	want := evaluate[int](b, `(() => {
+		const can = "a[href], button, input:not([type=hidden]), select, textarea, summary, [tabindex='0']";
+		const radios = new Set();
+		window.left = new Set([...document.querySelectorAll(can)].filter(e => e.checkVisibility() && !e.disabled && !e.closest("details:not([open]) > :not(summary)")
+			&& !(e.type === "radio" && (radios.has(e.name) || !radios.add(e.name)))));
+		document.activeElement.blur();
+		return window.left.size })()`)
+	for range want + moreStops {
+		b.do(chromedp.KeyEvent("\t"))
+		if unseen := evaluate[string](b, `(() => {
+			const e = document.activeElement;
+			if (e === document.body) return "";
+			window.left.delete(e);
+			const s = getComputedStyle(e);
+			return s.outlineStyle === "none" || parseFloat(s.outlineWidth) === 0 ? e.outerHTML.slice(0, 80) : "" })()`); unseen != "" {
+			b.t.Errorf("%s: the focus is not seen on %s", view, unseen)
+		}
+	}
+	if missed := evaluate[string](b, `[...window.left].map(e => e.outerHTML.slice(0, 80)).join("\n")`); missed != "" {
+		b.t.Errorf("%s: keys do not reach\n%s", view, missed)
+	}
+}
+
+// moreStops are the tabulator's stops within a field: a date has several.
+const moreStops = 8
+
+// prints fails unless the view can be printed, without what is of use on a
+// screen only.
+func (b *browser) prints(view string) {
+	b.t.Helper()
+	b.do(medium("print"))
+	if shown := evaluate[string](b, `[...document.querySelectorAll("nav, form, button, .button, .skip, [role=status]")].filter(e => e.checkVisibility()).map(e => e.outerHTML.slice(0, 80)).join("\n")`); shown != "" {
+		b.t.Errorf("%s is printed with\n%s", view, shown)
+	}
+	b.do(medium(""))
+	var out page.PrintToPDFResult
+	b.do(chromedp.Func(func(ctx context.Context, t *chromedp.Target) (err error) {
+		out, err = cdp.Call(ctx, t, page.PrintToPDF, page.PrintToPDFParams{})
+		return err
+	}))
+	if !bytes.HasPrefix(out.Data, []byte("%PDF-")) {
+		b.t.Errorf("%s: printed as %.20q", view, out.Data)
+	}
+}
+
+func medium(name string) chromedp.Action[chromedp.Void] {
+	return chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+		_, err := cdp.Call(ctx, t, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: name})
+		return err
+	})
+}
+
 // enter puts a value into a field in place of what stands there.
 func (b *browser) enter(selector, value string) {
 	b.t.Helper()
@@ -184,11 +251,13 @@ func (b *browser) quiet(but string) {
 	b.console = nil
 }
 
-// looks are the windows that every view is checked in.
+// looks are the windows that every view is checked in, by which rules: what
+// the first found of names and order is the same in the second.
 var looks = []struct {
 	width  int64
 	scheme string
-}{{390, "dark"}, {1280, "light"}}
+	rules  string
+}{{390, "dark", ""}, {1280, "light", `, runOnly: {type: "rule", values: ["color-contrast", "link-in-text-block", "scrollable-region-focusable"]}`}}
 
 // fine checks the view that is open: no wider than its window, silent console,
 // no serious finding of the accessibility rules.
@@ -199,7 +268,7 @@ func (b *browser) fine(view string) {
 		if over := evaluate[int](b, "document.documentElement.scrollWidth - innerWidth"); over > 0 {
 			b.t.Errorf("%s is %d px wider than a window of %d", view, over, l.width)
 		}
-		for _, finding := range b.audit() {
+		for _, finding := range b.audit(l.rules) {
 			b.t.Errorf("%s, %d px, %s: %s", view, l.width, l.scheme, finding)
 		}
 	}
@@ -214,9 +283,9 @@ func scheme(name string) chromedp.Action[chromedp.Void] {
 	})
 }
 
-// audit returns the serious and critical findings of the accessibility rules
-// on the page as it stands.
-func (b *browser) audit() []string {
+// audit returns the serious and critical findings of the accessibility rules,
+// or of those chosen, on the page as it stands.
+func (b *browser) audit(rules string) []string {
 	b.t.Helper()
 	if b.axe == "" {
 		return nil
@@ -226,7 +295,7 @@ func (b *browser) audit() []string {
 			b.t.Fatal(err)
 		}
 	}
-	found, err := chromedp.Run(b.ctx, chromedp.Evaluate[[]string](`axe.run(document, {resultTypes: ["violations"]}).then(r => r.violations
+	found, err := chromedp.Run(b.ctx, chromedp.Evaluate[[]string](`axe.run(document, {resultTypes: ["violations"]`+rules+`}).then(r => r.violations
 		.filter(v => v.impact === "serious" || v.impact === "critical")
 		.map(v => v.id + ": " + v.help + ": " + v.nodes.slice(0, 3).map(n => n.html.slice(0, 160) + " " + (n.any[0] || n.all[0] || n.none[0] || {message: ""}).message).join(" | ")))`,
 		func(p *runtime.EvaluateParams) { chromedp.EvalAwaitPromise(p) }))

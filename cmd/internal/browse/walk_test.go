@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
 
 	_ "hatchlore/query/web" // a result kept from before does not stand in for a page that has changed
 )
@@ -61,9 +62,13 @@ func TestWalk(t *testing.T) {
 	b.fine("an empty library")
 	b.addPapers()
 	b.readClaim()
+	b.takeBack()
+	b.spelling()
 	b.plan()
 	b.count()
 	b.verdict()
+	b.recount()
+	b.handOn()
 	for _, at := range []string{"/papers", "/search?words=oxygen", "/lots", "/trials", "/nowhere"} {
 		if at == "/nowhere" {
 			b.arrive(chromedp.Navigate(b.base+at), at, 404)
@@ -114,7 +119,53 @@ func (b *browser) readClaim() {
 	b.do(chromedp.SendKeys(chromedp.CSS("#reason"), "read beside its page"))
 	b.follow(`.decision button[value="accept"]`)
 	b.says("accepted", "read beside its page")
+	b.at("#decided")
 	b.fine("a claim decided")
+}
+
+// takeBack takes a decision back, and is refused a rejection without a reason
+// where it was typed.
+func (b *browser) takeBack() {
+	b.t.Helper()
+	b.follow(`.decision button[value="undo"]`)
+	b.says("taken back", "what you decided")
+	b.at("#decided")
+	if evaluate[bool](b, `document.querySelector('.decision button[value="undo"]') !== null`) {
+		b.t.Error("a decision that was taken back can be taken back again")
+	}
+	b.arrive(chromedp.Click(chromedp.CSS(`.decision button[value="reject"]`)), "a rejection without a reason", 422)
+	b.quiet("422")
+	b.says("rejected with a reason")
+	b.at("#reason")
+	b.fine("a claim with a decision refused")
+}
+
+// spelling misspells the animal of a claim and reads the one name as the other.
+func (b *browser) spelling() {
+	b.t.Helper()
+	b.do(chromedp.Click(chromedp.CSS(".decision summary")))
+	b.enter("#taxon", "Quennocaris palidipes")
+	b.follow(`.decision button[value="amend"]`)
+	b.says("amended", "Quennocaris palidipes")
+	b.open("/")
+	b.says("perhaps one name in two spellings")
+	b.fine("two spellings of one name")
+	b.follow(`#doubtful + ul a[href*="palidipes"]`)
+	b.open("/species/Quennocaris%20pallidipes")
+	b.followWords("Read Quennocaris palidipes as")
+	b.says("Quennocaris palidipes is read as this", "another spelling")
+	b.at("#names")
+	b.open("/")
+	if evaluate[bool](b, `document.body.innerText.includes("palidipes") && document.getElementById("doubtful") !== null`) {
+		b.t.Error("two names that are read as one still count as doubtful")
+	}
+	b.open("/species/Quennocaris%20pallidipes")
+	b.followWords("Read Quennocaris palidipes as itself again")
+	b.says("Quennocaris palidipes", "1 claim from 1 paper")
+	// The claim is put right again, so that all else stands on the sample.
+	b.follow(".claims .value a")
+	b.follow(`.decision button[value="undo"]`)
+	b.says("Quennocaris pallidipes", "taken back")
 }
 
 // disagreementAt is where the disagreement about drying is shown.
@@ -214,12 +265,34 @@ func (b *browser) verdict() {
 	b.open(disagreementAt)
 	b.says("what trials say", "own trial", "is supported")
 	b.fine("a disagreement after its trial")
-	b.open("/lots/terrace%202")
-	b.says("set in trial")
-	b.fine("a lot")
+	b.open("/species/Quennocaris%20pallidipes")
+	b.says("own trial")
 }
 
-// byKeys goes from the head of a page to its content without a mouse.
+// recount corrects the eggs of a lot, at first with what is no number.
+func (b *browser) recount() {
+	b.t.Helper()
+	b.open("/lots")
+	b.followWords("terrace 2")
+	b.says("set in trial")
+	b.fine("a lot")
+	b.enter("#eggs", "some")
+	b.enter("#reason", "dropped a vial")
+	b.arrive(chromedp.Click(chromedp.CSS("form.plan button.main")), "eggs that are no number", 422)
+	b.quiet("422")
+	b.says(`not "some"`)
+	if typed := evaluate[string](b, `document.getElementById("reason").value`); typed != "dropped a vial" {
+		b.t.Errorf("what was typed is lost: %q", typed)
+	}
+	b.enter("#eggs", "17")
+	b.follow("form.plan button.main")
+	b.says("17 eggs left")
+	b.followWords("terrace 2")
+	b.says("dropped a vial")
+}
+
+// byKeys goes from the head of a page to its content without a mouse, and
+// through all of a view with a form.
 func (b *browser) byKeys() {
 	b.t.Helper()
 	b.open("/trials")
@@ -233,4 +306,15 @@ func (b *browser) byKeys() {
 		b.t.Error("the next key does not reach the content, or its focus is not seen")
 	}
 	b.quiet("")
+	b.open(disagreementAt)
+	b.follow(".side-of blockquote a")
+	b.reachable("a claim")
+	here := b.path()
+	b.arrive(chromedp.KeyEvent(kb.ArrowRight), "the key for the next claim", 200)
+	b.arrive(chromedp.KeyEvent(kb.ArrowLeft), "the key for the claim before", 200)
+	if b.path() != here {
+		b.t.Errorf("right and left lead from %s to %s", here, b.path())
+	}
+	b.open("/lots")
+	b.reachable("lots")
 }
