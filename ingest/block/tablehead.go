@@ -27,7 +27,7 @@ func (p *body) takeHeads(out []*Chunk, t *Chunk) []*Chunk {
 		c := out[len(out)-1]
 		text := c.text()
 		if c.Kind != ingest.Paragraph || len(c.Strips) > 4 || len(text) > 160 || prose.EndsSentence(text) || heading.IsCaption(text, true) ||
-			c.first().Base < t.first().Base-headReach*p.Leading || c.last().Base > t.first().Base-0.4*t.size() {
+			c.first().Base < t.first().Base-headReach*p.Leading || c.last().Base > t.first().Base+0.4*t.size() {
 			break
 		}
 		fits := true
@@ -43,7 +43,6 @@ func (p *body) takeHeads(out []*Chunk, t *Chunk) []*Chunk {
 	if len(heads) == 0 {
 		return out
 	}
-	t.Table.AddHeads(heads, p.Codes)
-	t.Strips = append(heads, t.Strips...)
+	t.Strips = t.Table.AddHeads(heads, t.Strips, p.Codes)
 	return out
 }

@@ -72,6 +72,9 @@ func (s *Strip) accent(g Glyph) bool {
 	}
 	mark := *last
 	*last = g
+	if len(s.Glyphs) == 1 {
+		s.Base, s.Size = g.base, g.size // the line's, not the accent's
+	}
 	s.put(len(s.Glyphs)-1, mark, c)
 	s.X1, s.bottom = max(s.X1, g.X1), max(s.bottom, g.bottom)
 	return true

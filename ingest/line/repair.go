@@ -16,7 +16,7 @@ import (
 // Where a whole font lacks a character map, codes says whether its codes read
 // as language all the same; its numbers are then inferred, else untrusted.
 func (s *Strip) Repair(codes Codes) {
-	w := lineWriter{glyphs: s.Glyphs, codes: codes}
+	w := lineWriter{glyphs: s.Glyphs, codes: codes, size: s.Size}
 	for i := range s.Glyphs {
 		w.glyph(i)
 	}
@@ -24,6 +24,7 @@ func (s *Strip) Repair(codes Codes) {
 	s.Text = w.b.String()
 	s.Marks = append(w.marks, w.codedNumbers(s.Text)...)
 	s.Marks = append(s.Marks, w.unsureNumbers(s.Text)...)
+	s.Marks = append(s.Marks, number.At(s.Text, w.split, ingest.Untrusted)...)
 	s.Marks = append(s.Marks, number.Untrusted(s.Text, s.Marks)...)
 	s.Cells = w.cells
 	unglue(s)
@@ -37,6 +38,9 @@ type lineWriter struct {
 	cells  []ingest.Cell
 	cell   int // where the cell under way starts
 	codes  Codes
+	size   float64
+	index  bool  // the last lowered digit was written as such
+	split  []int // where digits stand that are parted by less than a space
 	digits []int // where unmapped codes of digits stand
 	unsure []int // where characters stand that were read from a picture unsurely
 }
@@ -52,10 +56,11 @@ func (w *lineWriter) glyph(i int) {
 		w.b.WriteByte('\t')
 		w.cell = w.b.Len()
 	case g.Rune == ' ':
-		w.b.WriteByte(' ')
+		w.space(i)
 	case g.Rune == '\u00AD' || g.hyphen && (g.Rune < 0x20 || isHyphen(g.Rune)):
-		// Inside a line a soft hyphen shows nothing; at its end it is one.
-		if g.Rune != '\u00AD' || i == len(w.glyphs)-1 {
+		// Inside a word a soft hyphen shows nothing; at a line's end, and beside
+		// a digit, it is a hyphen that the font has under that name.
+		if g.Rune != '\u00AD' || i == len(w.glyphs)-1 || w.digitAt(i-1) || w.digitAt(i+1) {
 			w.b.WriteByte('-')
 		}
 	case g.mended != "":
@@ -64,10 +69,13 @@ func (w *lineWriter) glyph(i int) {
 		w.infer("°", rawOf(g))
 	case w.isEquals(i):
 		w.infer("=", rawOf(g))
+	case g.signs && signOf(g.Rune) != 0:
+		w.infer(string(signOf(g.Rune)), rawOf(g))
 	case g.Coded:
 		w.coded(i)
 	case g.script > 0 && number.Superscript(g.Rune) != 0:
 		w.b.WriteRune(number.Superscript(g.Rune))
+	case g.script < 0 && w.lowered(i):
 	default:
 		w.plain(g)
 	}
@@ -221,6 +229,39 @@ func (w *lineWriter) degreeLike(r rune) rune {
 		return '°'
 	}
 	return r
+}
+
+// signOf returns the sign that fonts of signs draw under the code of an ASCII
+// character (from memory, as seen in what becomes of "20 ± 1 °C" in papers set with
+// such a font), 0 for none.
+func signOf(r rune) rune {
+	switch r {
+	case '1':
+		return '+'
+	case '2':
+		return '−'
+	case '3':
+		return '×'
+	case '4':
+		return '÷'
+	case '5':
+		return '='
+	case '6':
+		return '±'
+	case '8':
+		return '°'
+	case ',':
+		return '<'
+	case '.':
+		return '>'
+	case '#':
+		return '≤'
+	case '$':
+		return '≥'
+	case '0', '7', '9':
+		return ingest.Lost
+	}
+	return 0
 }
 
 func ligature(r rune) string {

@@ -29,6 +29,8 @@ type Glyph struct {
 	script           int8 // 1 raised, -1 lowered
 	sideways, Hidden bool
 	unsure           bool   // read from a picture, and not surely
+	signs            bool   // set in a font of signs
+	thin             bool   // a space that the file has narrower than others, or unbreakable
 	mended           string // what stands for it by the paper's vocabulary
 }
 
@@ -42,12 +44,12 @@ type Strip struct {
 	Bold        bool
 	Italic      bool // more than half of it is: a name in an italic heading is set upright
 	Sideways    bool
-	hidden      bool
+	Hidden      bool // most of it cannot be seen in print
 
 	Text      string        // set by repair
 	Marks     []ingest.Mark // spans of text
 	Cells     []ingest.Cell // spans of text; one for a line without gaps
-	Furniture bool          // a running head or foot
+	Furniture bool          // no part of the text: a running head or foot, the number of a line, what is not to be seen
 }
 
 // Distances in font sizes that make strips. Common practice, tuned on typeset
@@ -58,6 +60,8 @@ const (
 	scriptFit = 0.88 // and is at most this much of the line's size
 	backMax   = 1.0  // the pen may step back this far, for accents and kerning
 	CellGap   = 1.6  // a gap wider than this separates table cells
+	ascent    = 0.7  // how far type reaches above its baseline, and below it: a line
+	descent   = 0.2  // of small letters has a script above all its ink
 )
 
 // How wide a gap is a space where the file has none. pdfium judges by the
@@ -81,18 +85,19 @@ func Of(p *pdf.Page, advance bool) []*Strip {
 	var cur *Strip
 	// All glyphs of a page lie in one piece of memory, strip behind strip.
 	room := make([]Glyph, 0, len(p.Chars)+len(p.Chars)/8)
-	space, accented := usual, false
+	before, accented := gap{least: usual}, false
 	for i := range p.Chars {
 		c := &p.Chars[i]
-		if !placed(c) {
+		if !placed(c) || offPage(c, p) {
 			continue
 		}
 		if blank(p.Chars, i) {
 			if c.Flags&pdf.Generated != 0 && (c.Rune != ' ' || accented) {
-				space = min(space, spaceLineEnd)
+				before.least = min(before.least, spaceLineEnd)
 			} else {
-				space = anyGap
+				before.least = anyGap
 			}
+			before.thin = before.thin || isThin(c.Rune)
 			continue
 		}
 		g := newGlyph(c)
@@ -101,14 +106,14 @@ func Of(p *pdf.Page, advance bool) []*Strip {
 			cur = &Strip{Glyphs: room}
 			out = append(out, cur)
 		}
-		accented = cur.add(g, space)
-		space = usual
+		accented = cur.add(g, before)
+		before = gap{least: usual}
 	}
 	cur.close(room)
 	for _, s := range out {
 		s.settle()
 	}
-	return out
+	return takeStrays(out)
 }
 
 // close ends a strip that was written into the room given, and returns the
@@ -125,8 +130,19 @@ func (s *Strip) close(room []Glyph) []Glyph {
 	return room[n:n]
 }
 
+// gap is what is known of the room before a character: from what width on, in
+// sizes, it is a space, and whether that is a thin one.
+type gap struct {
+	least float64
+	thin  bool
+}
+
 // anyGap is a space that the file or the engine put there, whatever the gap.
 const anyGap = -1e9
+
+// isThin reports whether a space is one of those that typesetters put between
+// groups of digits.
+func isThin(r rune) bool { return r == '\u00A0' || r == '\u202F' || r >= '\u2006' && r <= '\u200A' }
 
 // blank reports whether a character is a space. A font without a character map
 // has its space under some code of its own, known by a box without height. Among
@@ -152,6 +168,11 @@ func placed(c *pdf.Char) bool {
 	return true
 }
 
+// offPage reports whether a character stands where the page does not reach.
+func offPage(c *pdf.Char, p *pdf.Page) bool {
+	return p.Width > 0 && p.Height > 0 && (c.Right < 0 || c.Left > p.Width || c.Bottom < 0 || c.Top > p.Height)
+}
+
 // InkedCode is added to the code of a character that is none of the spaces
 // whose code it has.
 const InkedCode = '\uE000'
@@ -161,7 +182,7 @@ func newGlyph(c *pdf.Char) Glyph {
 		Rune: c.Rune, X0: float64(c.Left), X1: float64(c.Right), top: float64(c.Top), bottom: float64(c.Bottom),
 		base: float64(c.Origin), size: float64(c.Size),
 		Bold: c.Weight >= 600, Italic: c.Flags&pdf.Italic != 0, Coded: c.Flags&pdf.MapError != 0, hyphen: c.Flags&pdf.Hyphen != 0,
-		sideways: c.Flags&pdf.Sideways != 0, Hidden: c.Flags&pdf.Hidden != 0, unsure: c.Flags&pdf.Unsure != 0,
+		sideways: c.Flags&pdf.Sideways != 0, Hidden: c.Flags&pdf.Hidden != 0, unsure: c.Flags&pdf.Unsure != 0, signs: c.Flags&pdf.Signs != 0,
 	}
 	if g.Rune == ' ' || g.Rune == '\t' {
 		g.Rune += InkedCode // an unmapped glyph with ink under a space's code
@@ -175,7 +196,7 @@ func newGlyph(c *pdf.Char) Glyph {
 // Takes reports whether g goes on where the strip ends.
 func (s *Strip) Takes(g *Glyph) bool {
 	last := &s.Glyphs[len(s.Glyphs)-1]
-	if g.sideways != s.Sideways {
+	if g.sideways != s.Sideways || g.Hidden != last.Hidden {
 		return false
 	}
 	if s.Sideways {
@@ -194,7 +215,7 @@ func (s *Strip) Takes(g *Glyph) bool {
 		return true
 	}
 	return rise <= scriptMax*size && (g.size <= scriptFit*s.Size || s.Size <= scriptFit*g.size || gap < 0.3*size) &&
-		g.top < s.bottom && g.bottom > s.Top
+		g.top < max(s.bottom, s.Base+descent*s.Size) && g.bottom > min(s.Top, s.Base-ascent*s.Size)
 }
 
 // takesSideways follows lettering that runs up or down the page.
@@ -203,9 +224,9 @@ func (s *Strip) takesSideways(g, last *Glyph) bool {
 	return math.Hypot(dx, dy) < 3*max(g.size, last.size)
 }
 
-// add puts g at the end of the strip; space is the gap, in sizes, from which
-// on there is a space before it. It reports whether g went upon a letter.
-func (s *Strip) add(g Glyph, space float64) (accent bool) {
+// add puts g at the end of the strip, with a space before it where the gap is one.
+// It reports whether g went upon a letter.
+func (s *Strip) add(g Glyph, before gap) (accent bool) {
 	n := len(s.Glyphs)
 	if n == 0 {
 		s.X0, s.X1, s.Top, s.bottom = g.X0, g.X1, g.top, g.bottom
@@ -217,12 +238,14 @@ func (s *Strip) add(g Glyph, space float64) (accent bool) {
 		return true
 	}
 	last := s.Glyphs[n-1]
-	gap, size := g.X0-s.X1, min(last.size, g.size)
+	wide, size := g.X0-s.X1, min(last.size, g.size)
+	blank := Glyph{Rune: ' ', X0: s.X1, X1: g.X0, base: s.Base, size: s.Size, Bold: last.Bold, Italic: last.Italic, thin: before.thin}
 	switch {
-	case !s.Sideways && gap > CellGap*max(last.size, g.size):
-		s.Glyphs = append(s.Glyphs, Glyph{Rune: '\t', X0: s.X1, X1: g.X0, base: s.Base, size: s.Size, Bold: last.Bold, Italic: last.Italic})
-	case space == anyGap || gap > space*size && !s.Sideways:
-		s.Glyphs = append(s.Glyphs, Glyph{Rune: ' ', X0: s.X1, X1: g.X0, base: s.Base, size: s.Size, Bold: last.Bold, Italic: last.Italic})
+	case !s.Sideways && wide > CellGap*max(last.size, g.size):
+		blank.Rune = '\t'
+		s.Glyphs = append(s.Glyphs, blank)
+	case before.least == anyGap || wide > before.least*size && !s.Sideways:
+		s.Glyphs = append(s.Glyphs, blank)
 	}
 	s.Glyphs = append(s.Glyphs, g)
 	s.X0, s.X1 = min(s.X0, g.X0), max(s.X1, g.X1)
@@ -266,7 +289,7 @@ func (s *Strip) settle() {
 	}
 	sort(bases)
 	s.Base = bases[len(bases)/2]
-	s.Bold, s.Italic, s.hidden = 10*bold >= 9*inked, 2*italic > inked, 2*hid > inked
+	s.Bold, s.Italic, s.Hidden = 10*bold >= 9*inked, 2*italic > inked, 2*hid > inked
 	if s.Sideways {
 		return
 	}
@@ -320,8 +343,18 @@ func (s *Strip) Cut(end, next int) (left, right *Strip) {
 
 // Absorb puts o behind s.
 func (s *Strip) Absorb(o *Strip) {
-	s.add(o.Glyphs[0], spaceLineEnd)
-	s.Glyphs = append(s.Glyphs, o.Glyphs[1:]...)
+	s.add(o.Glyphs[0], gap{least: spaceLineEnd})
+	s.take(o, 1)
+}
+
+// AbsorbCell puts o behind s as a cell of its own.
+func (s *Strip) AbsorbCell(o *Strip) {
+	s.Glyphs = append(slices.Clone(s.Glyphs), Glyph{Rune: '\t', X0: s.X1, X1: o.X0, base: s.Base, size: s.Size})
+	s.take(o, 0)
+}
+
+func (s *Strip) take(o *Strip, from int) {
+	s.Glyphs = append(s.Glyphs, o.Glyphs[from:]...)
 	s.X1, s.Top, s.bottom = max(s.X1, o.X1), min(s.Top, o.Top), max(s.bottom, o.bottom)
 	s.settle()
 }

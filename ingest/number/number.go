@@ -18,6 +18,14 @@ import (
 // minus, a plus-minus or a digit.
 var doubtful = regexp.MustCompile(`[0-9][0-9.,·]*(?: ?\x{FFFD}+(?: ?[0-9.,·]+)?)+|\x{FFFD}+ ?[0-9][0-9.,·]*`)
 
+// spread is digits that stand alone side by side: a number that was set wide, or
+// whose first digit is a large initial, or several.
+var spread = regexp.MustCompile(`(?:^|[^0-9.,·/\pL–-])([0-9](?: [0-9])+)(?:[^0-9.,·/\pL–-]|[.,](?:[^0-9]|$)|$)`)
+
+// grouped is a number whose thousands are parted by a space as between words; it
+// may as well be two.
+var grouped = regexp.MustCompile(`(?:^|[^0-9.,·/\pL–-])([1-9][0-9]{0,2}(?: [0-9]{3})+)(?:[^0-9.,·/\pL–-]|[.,](?:[^0-9]|$)|$)`)
+
 var number = regexp.MustCompile(`[0-9][0-9.,·]*`)
 
 // At marks the numbers that have a digit at one of the given places,
@@ -35,18 +43,44 @@ func At(text string, places []int, kind ingest.MarkKind) []ingest.Mark {
 	return out
 }
 
-// Untrusted marks the numbers that lost characters spoil.
+// Untrusted marks the numbers that lost characters spoil, and digits of which
+// nobody can tell whether they are one number or several.
 func Untrusted(text string, known []ingest.Mark) []ingest.Mark {
-	if !strings.ContainsRune(text, ingest.Lost) {
-		return nil
-	}
 	var out []ingest.Mark
-	for _, m := range doubtful.FindAllStringIndex(text, -1) {
-		if !overlaps(known, m[0], m[1]) {
-			out = append(out, ingest.Mark{Start: m[0], End: m[1], Kind: ingest.Untrusted, Raw: text[m[0]:m[1]]})
+	mark := func(start, end int) {
+		if !overlaps(known, start, end) {
+			out = append(out, ingest.Mark{Start: start, End: end, Kind: ingest.Untrusted, Raw: text[start:end]})
+		}
+	}
+	if strings.ContainsRune(text, ingest.Lost) {
+		for _, m := range doubtful.FindAllStringIndex(text, -1) {
+			mark(m[0], m[1])
+		}
+	}
+	if !digitsApart(text) {
+		return out
+	}
+	for _, m := range spread.FindAllStringSubmatchIndex(text, -1) {
+		mark(m[2], m[3])
+	}
+	for _, m := range grouped.FindAllStringSubmatchIndex(text, -1) {
+		if strings.Trim(text[m[2]+strings.IndexByte(text[m[2]:], ' '):m[3]], " 0") != "" {
+			mark(m[2], m[3]) // "12 000" is one number
 		}
 	}
 	return out
+}
+
+// digitsApart reports whether two digits have one space between them: few lines
+// have, and the patterns are slow.
+func digitsApart(text string) bool {
+	isDigit := func(b byte) bool { return b >= '0' && b <= '9' }
+	for i := 1; i+1 < len(text); i++ {
+		if text[i] == ' ' && isDigit(text[i-1]) && isDigit(text[i+1]) {
+			return true
+		}
+	}
+	return false
 }
 
 func overlaps(marks []ingest.Mark, start, end int) bool {
@@ -57,6 +91,27 @@ func overlaps(marks []ingest.Mark, start, end int) bool {
 	}
 	return false
 }
+
+// ThinSpace parts groups of digits in a text, so that "1 200" is one number and
+// two numbers side by side are not.
+const ThinSpace = '\u202F'
+
+// Subscript returns the lowered form of a digit, 0 for any other character.
+func Subscript(r rune) rune {
+	if r >= '0' && r <= '9' {
+		return '₀' + r - '0'
+	}
+	return 0
+}
+
+// fractions are the signs of Unicode for the commonest fractions.
+var fractions = map[[2]rune]rune{
+	{'1', '2'}: '½', {'1', '3'}: '⅓', {'2', '3'}: '⅔', {'1', '4'}: '¼', {'3', '4'}: '¾', {'1', '5'}: '⅕', {'2', '5'}: '⅖', {'3', '5'}: '⅗', {'4', '5'}: '⅘',
+	{'1', '6'}: '⅙', {'5', '6'}: '⅚', {'1', '8'}: '⅛', {'3', '8'}: '⅜', {'5', '8'}: '⅝', {'7', '8'}: '⅞',
+}
+
+// Fraction returns the sign for a fraction of two digits, 0 where there is none.
+func Fraction(over, under rune) rune { return fractions[[2]rune{over, under}] }
 
 // Superscript returns the raised form of a character, 0 if it has none.
 func Superscript(r rune) rune {

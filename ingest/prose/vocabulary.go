@@ -62,6 +62,9 @@ const (
 // between letters, and not where the paper itself writes the word with it.
 func (v Vocabulary) BondOf(line, next string) Bond {
 	last := Last(line)
+	if isDigit(First(next)) && last == '−' || isDigit(last) && First(next) == '–' && isDigit(First(next[len("–"):])) {
+		return BySticky // a sign and its number, a range
+	}
 	if last != '-' && last != '–' && last != '/' {
 		return BySpace
 	}
@@ -116,6 +119,8 @@ func LastWord(s string) string {
 	}
 	return s[i:]
 }
+
+func isDigit(r rune) bool { return r >= '0' && r <= '9' }
 
 func leadingWord(s string) string {
 	for i, r := range s {

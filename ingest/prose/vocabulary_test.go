@@ -21,6 +21,10 @@ func TestBond(t *testing.T) {
 		{"between 5-", "10 °C", BySticky},
 		{"between 5–", "10 °C", BySticky},
 		{"a dash -", "and more", BySpace},
+		{"frozen at −", "18 °C", BySticky},
+		{"in the dark −", "and then", BySpace},
+		{"from 10", "–20 °C", BySticky},
+		{"from 10", "– and more", BySpace},
 		{"no hyphen", "here", BySpace},
 		{"state-of-the-", "art method", BySticky},
 	} {

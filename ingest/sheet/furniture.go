@@ -199,3 +199,14 @@ func pageNumber(s *line.Strip) bool {
 	}
 	return false
 }
+
+// markUnseen takes what cannot be seen out of the text of a page that has print. A
+// page without is a scan with its text layer, or lettering drawn as outlines.
+func (p *Sheet) markUnseen() {
+	if inked, _, _, hidden := p.Census(); 2*hidden > inked {
+		return
+	}
+	for _, s := range p.Strips {
+		s.Furniture = s.Furniture || s.Hidden
+	}
+}

@@ -23,6 +23,10 @@ func Read(f *pdf.File) ([]*Sheet, prose.Vocabulary) {
 		sheets = append(sheets, newSheet(&f.Pages[i], f.Engine != "pdfium"))
 	}
 	markFurniture(sheets)
+	for _, sh := range sheets {
+		sh.markUnseen()
+		sh.cutLineNumbers()
+	}
 	unshiftCodes(sheets)
 	codes := judgeCodes(sheets)
 	vocab := prose.Vocabulary{}

@@ -7,10 +7,8 @@ package table
 
 import (
 	"slices"
-	"unicode"
 
 	"hatchlore/ingest/line"
-	"hatchlore/ingest/prose"
 	"hatchlore/ingest/sheet"
 )
 
@@ -167,9 +165,11 @@ func columnsOf(rows []*line.Strip) []extent {
 		return nil
 	}
 	var out, all []extent
-	for _, s := range rows {
+	heads, _ := headRows(rows)
+	for i, s := range rows {
 		for _, e := range extents(s) {
-			if len(s.Cells) > 1 {
+			// A head may stand over several columns.
+			if len(s.Cells) > 1 && (i >= heads || len(s.Cells) >= usual) {
 				all = lay(all, e)
 			}
 			if len(s.Cells) == usual {
@@ -283,36 +283,5 @@ func spread(s *line.Strip, columns []extent) (row []Run, ok bool) {
 	return row, ok
 }
 
-// AddHeads puts lines that stand above the table into it as its heads.
-func (g *Grid) AddHeads(heads []*line.Strip, codes line.Codes) {
-	rows := make([][]Run, len(heads))
-	for i, s := range heads {
-		retab(s, g.columns, codes)
-		rows[i], _ = spread(s, g.columns)
-	}
-	g.Rows = append(rows, g.Rows...)
-	if !g.sure {
-		g.Heads = 0 // the first row was a guess
-	}
-	g.Heads += len(heads)
-}
-
 // Edges returns the table's left and right edges.
 func (g *Grid) Edges() (x0, x1 float64) { return g.columns[0].x0, g.columns[len(g.columns)-1].x1 }
-
-// headRows counts the rows above the first that is mostly numbers. A table
-// without numbers has one head, unless heads stand above it; sure is false.
-func headRows(rows []*line.Strip) (n int, sure bool) {
-	for i, s := range rows {
-		numbers := 0
-		for _, c := range s.Cells {
-			if unicode.IsDigit(prose.FirstLetter(s.Text[c.Start:c.End])) {
-				numbers++
-			}
-		}
-		if 2*numbers >= len(s.Cells) {
-			return min(i, 3), true
-		}
-	}
-	return 1, false
-}

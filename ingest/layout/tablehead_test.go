@@ -1,0 +1,139 @@
+package layout
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+	"testing"
+
+	gocmp "github.com/google/go-cmp/cmp"
+
+	"hatchlore/ingest"
+	"hatchlore/ingest/ingesttest"
+)
+
+// TestTables: what each cell of a table says, and under which heads it stands.
+func TestTables(t *testing.T) {
+	type cell struct {
+		x    float32
+		text string
+	}
+	// at sets text about a place; a character is 5 points wide, a space 3.
+	at := func(x float32, text string) cell {
+		return cell{x - 2.5*float32(len([]rune(text))) + float32(strings.Count(text, " ")), text}
+	}
+	for _, c := range []struct {
+		name string
+		rows [][]cell
+		want []string // rows, ! before heads, a bar between cells
+	}{
+		{"heads of two lines", [][]cell{
+			{{50, "Temp."}, at(200, "Hatched"), at(300, "Days to")},
+			{{50, "(°C)"}, at(200, "(%)"), at(300, "hatch")},
+			{{50, "5"}, at(200, "45"), at(300, "12")},
+			{{50, "10"}, at(200, "60"), at(300, "7.5")},
+			{{50, "15"}, at(200, "8"), at(300, "3")},
+		}, []string{"!Temp.|Hatched|Days to", "!(°C)|(%)|hatch", "5|45|12", "10|60|7.5", "15|8|3"}},
+		{"a head over two columns", [][]cell{
+			{at(250, "Hatched (%)")},
+			{{50, "Cold (d)"}, at(200, "5 °C"), at(300, "12 °C")},
+			{{50, "0"}, at(200, "0"), at(300, "4")},
+			{{50, "30"}, at(200, "12"), at(300, "61")},
+			{{50, "90"}, at(200, "15"), at(300, "58")},
+		}, []string{"!|Hatched (%)|Hatched (%)", "!Cold (d)|5 °C|12 °C", "0|0|4", "30|12|61", "90|15|58"}},
+		{"heads over two columns each", [][]cell{
+			{at(200, "Hatched (%)"), at(400, "Days to hatch")},
+			{{50, "Cold"}, at(150, "fen"), at(250, "pan"), at(350, "fen"), at(450, "pan")},
+			{{50, "0"}, at(150, "0"), at(250, "4"), at(350, "-"), at(450, "9")},
+			{{50, "30"}, at(150, "12"), at(250, "61"), at(350, "5"), at(450, "6")},
+			{{50, "90"}, at(150, "15"), at(250, "58"), at(350, "4"), at(450, "5")},
+		}, []string{"!|Hatched (%)|Hatched (%)|Days to hatch|Days to hatch", "!Cold|fen|pan|fen|pan", "0|0|4|-|9", "30|12|61|5|6", "90|15|58|4|5"}},
+		{"a head over its own column alone", [][]cell{
+			{at(250, "Days to")},
+			{{50, "Cold"}, at(150, "fen"), at(250, "hatch"), at(350, "pan")},
+			{{50, "0"}, at(150, "0"), at(250, "4"), at(350, "1")},
+			{{50, "30"}, at(150, "12"), at(250, "61"), at(350, "5")},
+			{{50, "90"}, at(150, "15"), at(250, "58"), at(350, "4")},
+		}, []string{"!||Days to|", "!Cold|fen|hatch|pan", "0|0|4|1", "30|12|61|5", "90|15|58|4"}},
+		{"missing values, letters and spreads", [][]cell{
+			{{50, "Temperature (°C)"}, at(250, "n"), at(350, "Hatched (% ± s.e.)")},
+			{{50, "5"}, at(250, "50"), at(350, "45 ± 3.2a")},
+			{{50, "10"}, at(250, "48"), at(350, "60 ± 2.1b")},
+			{{50, "15"}, at(250, "50"), at(350, "–")},
+			{{50, "20"}, at(350, "0")},
+		}, []string{"!Temperature (°C)|n|Hatched (% ± s.e.)", "5|50|45 ± 3.2a", "10|48|60 ± 2.1b", "15|50|–", "20||0"}},
+		{"a stub of words", [][]cell{
+			{at(250, "n = 50"), at(350, "n = 48")},
+			{{50, "Eggs kept dry"}, at(250, "12"), at(350, "0")},
+			{{50, "Eggs kept wet"}, at(250, "45"), at(350, "31")},
+			{{50, "Eggs kept frozen"}, at(250, "-"), at(350, "2")},
+		}, []string{"!|n = 50|n = 48", "Eggs kept dry|12|0", "Eggs kept wet|45|31", "Eggs kept frozen|-|2"}},
+	} {
+		for _, cellwise := range []bool{false, true} {
+			name := c.name + ", drawn by rows"
+			if cellwise {
+				name = c.name + ", heads drawn by columns"
+			}
+			t.Run(name, func(t *testing.T) {
+				s := ingesttest.NewSetter()
+				s.At(50, 60, 10, "Table 1. What hatched.")
+				heads := 0
+				for heads < len(c.want) && c.want[heads][0] == '!' {
+					heads++
+				}
+				set := func(i, k int) {
+					x, y := c.rows[i][k].x, 90+14*float32(i)
+					if k > 0 {
+						s.At(x, y, 10, " ")
+					}
+					for _, word := range strings.SplitAfter(c.rows[i][k].text, " ") {
+						if x = s.At(x, y, 10, word); strings.HasSuffix(word, " ") {
+							x -= 2
+						}
+					}
+				}
+				if cellwise { // from the left, as typesetters draw the heads of some tables
+					var order [][2]int
+					for i, row := range c.rows[:heads] {
+						for k := range row {
+							order = append(order, [2]int{i, k})
+						}
+					}
+					slices.SortStableFunc(order, func(a, b [2]int) int { return cmp.Compare(c.rows[a[0]][a[1]].x, c.rows[b[0]][b[1]].x) })
+					for _, o := range order {
+						set(o[0], o[1])
+					}
+				}
+				for i, row := range c.rows {
+					for k := range row {
+						if i >= heads || !cellwise {
+							set(i, k)
+						}
+					}
+				}
+				if diff := gocmp.Diff(c.want, tableRows(assemble(t, s).Pages[0])); diff != "" {
+					t.Error(diff)
+				}
+			})
+		}
+	}
+}
+
+// tableRows prints the rows of a page's table.
+func tableRows(p ingest.Page) []string {
+	var out []string
+	for _, b := range p.Blocks {
+		for _, r := range b.Rows {
+			var cells []string
+			for _, c := range r.Cells {
+				cells = append(cells, p.Text[c.Start:c.End])
+			}
+			line := strings.Join(cells, "|")
+			if r.Head {
+				line = "!" + line
+			}
+			out = append(out, line)
+		}
+	}
+	return out
+}
