@@ -88,7 +88,7 @@ func (p *body) chunks() []*Chunk {
 		if g, n := table.At(&p.Sheet, i); g != nil {
 			t := &Chunk{Kind: ingest.Table, Strips: slices.Clone(p.Strips[i : i+n]), Table: g}
 			out = append(p.takeHeads(out, t), t)
-			t.Table.SpanHeads(t.Strips)
+			t.Strips = t.Table.Finish(t.Strips, p.Codes)
 			i, cur = i+n, nil
 			continue
 		}

@@ -6,6 +6,7 @@ import (
 	"hatchlore/ingest"
 	"hatchlore/ingest/block"
 	"hatchlore/ingest/line"
+	"hatchlore/ingest/number"
 	"hatchlore/ingest/prose"
 )
 
@@ -25,6 +26,10 @@ func (w *pageWriter) chunk(c *block.Chunk) {
 		block.Rows = w.table(c)
 	} else {
 		w.lines(c.Strips)
+		for _, m := range number.Apart(w.b.String()[start:]) {
+			m.Start, m.End = m.Start+start, m.End+start
+			w.page.Marks = append(w.page.Marks, m)
+		}
 	}
 	block.Start, block.End = start, w.b.Len()
 	if block.End > block.Start && block.Kind != "" {
@@ -77,14 +82,16 @@ func (w *pageWriter) line(s *line.Strip, text string) {
 
 // table writes rows as lines with a tab between cells.
 func (w *pageWriter) table(c *block.Chunk) []ingest.Row {
-	rows := make([]ingest.Row, len(c.Strips))
+	var rows []ingest.Row
 	for i, s := range c.Strips {
-		if i > 0 {
-			w.b.WriteByte('\n')
+		if i == c.Table.Heads && c.Table.Head != nil {
+			w.rowEnd(rows)
+			rows = append(rows, w.head(c.Table.Head))
 		}
+		w.rowEnd(rows)
+		row := ingest.Row{Head: i < c.Table.Heads}
 		at := w.b.Len()
 		w.line(s, s.Text)
-		rows[i].Head = i < c.Table.Heads
 		pos := at
 		for _, r := range c.Table.Rows[i] {
 			cell := ingest.Cell{Start: pos, End: pos}
@@ -92,8 +99,29 @@ func (w *pageWriter) table(c *block.Chunk) []ingest.Row {
 				cell = ingest.Cell{Start: at + s.Cells[r.First].Start, End: at + s.Cells[r.Last-1].End}
 			}
 			pos = cell.End
-			rows[i].Cells = append(rows[i].Cells, cell)
+			row.Cells = append(row.Cells, cell)
 		}
+		rows = append(rows, row)
 	}
 	return rows
+}
+
+func (w *pageWriter) rowEnd(before []ingest.Row) {
+	if len(before) > 0 {
+		w.b.WriteByte('\n')
+	}
+}
+
+// head writes heads of several lines as one row, each head put together.
+func (w *pageWriter) head(columns [][]*line.Strip) ingest.Row {
+	row := ingest.Row{Head: true}
+	for k, lines := range columns {
+		if k > 0 {
+			w.b.WriteByte('\t')
+		}
+		at := w.b.Len()
+		w.lines(lines)
+		row.Cells = append(row.Cells, ingest.Cell{Start: at, End: w.b.Len()})
+	}
+	return row
 }

@@ -341,6 +341,21 @@ func (s *Strip) Cut(end, next int) (left, right *Strip) {
 	return part(s.Glyphs[:end]), part(s.Glyphs[next:])
 }
 
+// Pieces returns the cells of the strip as strips of their own.
+func (s *Strip) Pieces() []*Strip {
+	var out []*Strip
+	rest := s
+	for i := 0; i < len(rest.Glyphs); i++ {
+		if rest.Glyphs[i].Rune != '\t' {
+			continue
+		}
+		var cell *Strip
+		cell, rest = rest.Split(i)
+		out, i = append(out, cell), -1
+	}
+	return append(out, rest)
+}
+
 // Absorb puts o behind s.
 func (s *Strip) Absorb(o *Strip) {
 	s.add(o.Glyphs[0], gap{least: spaceLineEnd})

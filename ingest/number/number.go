@@ -18,13 +18,13 @@ import (
 // minus, a plus-minus or a digit.
 var doubtful = regexp.MustCompile(`[0-9][0-9.,·]*(?: ?\x{FFFD}+(?: ?[0-9.,·]+)?)+|\x{FFFD}+ ?[0-9][0-9.,·]*`)
 
-// spread is digits that stand alone side by side: a number that was set wide, or
-// whose first digit is a large initial, or several.
-var spread = regexp.MustCompile(`(?:^|[^0-9.,·/\pL–-])([0-9](?: [0-9])+)(?:[^0-9.,·/\pL–-]|[.,](?:[^0-9]|$)|$)`)
+// spread is digits that stand alone side by side before a unit or a word: a number
+// that was set wide, or whose first digit is a large initial, or several numbers.
+var spread = regexp.MustCompile(`(?:^|[^0-9.,·/\pL–-])([0-9](?: [0-9])+) ?[°µ%‰\pL]`)
 
-// grouped is a number whose thousands are parted by a space as between words; it
-// may as well be two.
-var grouped = regexp.MustCompile(`(?:^|[^0-9.,·/\pL–-])([1-9][0-9]{0,2}(?: [0-9]{3})+)(?:[^0-9.,·/\pL–-]|[.,](?:[^0-9]|$)|$)`)
+// grouped is a number there whose thousands are parted by a space as between words;
+// it may as well be two.
+var grouped = regexp.MustCompile(`(?:^|[^0-9.,·/\pL–-])([1-9][0-9]{0,2}(?: [0-9]{3})+) ?[°µ%‰\pL]`)
 
 var number = regexp.MustCompile(`[0-9][0-9.,·]*`)
 
@@ -43,22 +43,29 @@ func At(text string, places []int, kind ingest.MarkKind) []ingest.Mark {
 	return out
 }
 
-// Untrusted marks the numbers that lost characters spoil, and digits of which
-// nobody can tell whether they are one number or several.
+// Untrusted marks the numbers that lost characters spoil.
 func Untrusted(text string, known []ingest.Mark) []ingest.Mark {
+	if !strings.ContainsRune(text, ingest.Lost) {
+		return nil
+	}
+	var out []ingest.Mark
+	for _, m := range doubtful.FindAllStringIndex(text, -1) {
+		if !overlaps(known, m[0], m[1]) {
+			out = append(out, ingest.Mark{Start: m[0], End: m[1], Kind: ingest.Untrusted, Raw: text[m[0]:m[1]]})
+		}
+	}
+	return out
+}
+
+// Apart marks the digits of a running text of which nobody can tell whether they
+// are one number or several.
+func Apart(text string) []ingest.Mark {
+	if !digitsApart(text) {
+		return nil
+	}
 	var out []ingest.Mark
 	mark := func(start, end int) {
-		if !overlaps(known, start, end) {
-			out = append(out, ingest.Mark{Start: start, End: end, Kind: ingest.Untrusted, Raw: text[start:end]})
-		}
-	}
-	if strings.ContainsRune(text, ingest.Lost) {
-		for _, m := range doubtful.FindAllStringIndex(text, -1) {
-			mark(m[0], m[1])
-		}
-	}
-	if !digitsApart(text) {
-		return out
+		out = append(out, ingest.Mark{Start: start, End: end, Kind: ingest.Untrusted, Raw: text[start:end]})
 	}
 	for _, m := range spread.FindAllStringSubmatchIndex(text, -1) {
 		mark(m[2], m[3])

@@ -15,9 +15,10 @@ const (
 	Hyphen                     // a line-end hyphen by the engine's judgement
 	Generated                  // put there by the engine (spaces, line ends), not in the file
 	Sideways                   // its baseline is not level: axis labels, stamps along the edge
-	Hidden                     // drawn invisibly, as the text layer of a scan is
+	Hidden                     // not to be seen: drawn invisibly, as the text layer of a scan is, or white on white
 	Unsure                     // read from a picture by a program that was not sure of it
 	Italic                     // set in a slanted face, by the font's name or flag
+	Signs                      // set in a font of signs by its name: a digit or stop may stand for a sign
 )
 
 // Char is one character with its place on the page as shown (rotation

@@ -65,22 +65,52 @@ func level(strips []*line.Strip) []*line.Strip {
 // neighbours too only where it reaches over them.
 const spanOff = 0.75
 
-// SpanHeads gives every column below a head that stands over several its head.
-func (g *Grid) SpanHeads(rows []*line.Strip) {
+// Finish gives every column below a head that stands over several its head, and puts
+// the lines of heads that each stand over one column together. It returns the rows
+// that are left.
+func (g *Grid) Finish(rows []*line.Strip, codes line.Codes) []*line.Strip {
+	first := 0 // the first row whose heads stand over one column each
 	for i := range min(g.Heads, len(rows)) {
-		row, cells := g.Rows[i], extents(rows[i])
-		spanned := slices.Clone(row)
-		for k, r := range row {
-			if r.Last != r.First+1 || r.First >= len(cells) {
-				continue
-			}
-			from, to := g.spanOf(cells[r.First], k, row, spanOff*rows[i].Size)
-			for c := from; c < to; c++ {
-				spanned[c] = r
-			}
+		if g.spanRow(i, rows[i]) {
+			first = i + 1
 		}
-		g.Rows[i] = spanned
 	}
+	if g.Heads-first < 2 || g.Heads > len(rows) {
+		return rows
+	}
+	g.Head = make([][]*line.Strip, len(g.columns))
+	for i, s := range rows[first:g.Heads] {
+		pieces := s.Pieces()
+		for _, p := range pieces {
+			p.Repair(codes)
+		}
+		for k, r := range g.Rows[first+i] {
+			g.Head[k] = append(g.Head[k], pieces[r.First:r.Last]...)
+		}
+	}
+	g.Rows = slices.Delete(g.Rows, first, g.Heads)
+	rows = slices.Delete(slices.Clone(rows), first, g.Heads)
+	g.Heads = first
+	return rows
+}
+
+// spanRow gives the columns of the i-th row the heads that stand over them, and
+// reports whether any stands over several.
+func (g *Grid) spanRow(i int, s *line.Strip) (any bool) {
+	row, cells := g.Rows[i], extents(s)
+	spanned := slices.Clone(row)
+	for k, r := range row {
+		if r.Last != r.First+1 || r.First >= len(cells) {
+			continue
+		}
+		from, to := g.spanOf(cells[r.First], k, row, spanOff*s.Size)
+		for c := from; c < to; c++ {
+			spanned[c] = r
+		}
+		any = any || to-from > 1
+	}
+	g.Rows[i] = spanned
+	return any
 }
 
 // spanOf returns the columns, from the first to before the last, over which a head

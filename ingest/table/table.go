@@ -15,9 +15,10 @@ import (
 // Grid is a table: for each of its rows the cells of a strip by column.
 type Grid struct {
 	columns []extent
-	Heads   int     // rows that are heads
-	sure    bool    // the heads were told by the numbers below them
-	Rows    [][]Run // row → column → the strip's cells that stand there
+	Heads   int             // rows that are heads
+	Head    [][]*line.Strip // of each column, below those: the lines of its head, where heads have several
+	sure    bool            // the heads were told by the numbers below them
+	Rows    [][]Run         // row → column → the strip's cells that stand there
 }
 
 // Run is a row of neighbouring cells of a strip, from first to before last;

@@ -163,7 +163,7 @@ func (w *draft) line(text string) {
 	at := w.b.Len()
 	w.b.WriteString(text)
 	w.page.Lines = append(w.page.Lines, ingest.Line{Start: at, End: w.b.Len()})
-	for _, m := range number.Untrusted(text, nil) {
+	for _, m := range append(number.Untrusted(text, nil), number.Apart(text)...) {
 		m.Start, m.End = m.Start+at, m.End+at
 		w.page.Marks = append(w.page.Marks, m)
 	}

@@ -90,6 +90,7 @@ const (
 type face struct {
 	weight int16 // 400 regular, 700 bold, 0 unknown
 	italic bool
+	signs  bool
 }
 
 // face returns the look of a font by its flags and its name. The engine's own
@@ -112,8 +113,9 @@ func (d *Document) face(font uint64) face {
 	}
 	n := uint32(d.call("FPDFFont_GetBaseFontName", font, d.at(0), bufSize))
 	if n > 0 && n <= bufSize {
-		bold, italic := pdf.Face(string(d.scratch(n)))
-		f.italic = f.italic || italic
+		name := string(d.scratch(n))
+		bold, italic := pdf.Face(name)
+		f.italic, f.signs = f.italic || italic, pdf.HasSigns(name)
 		if f.weight = max(f.weight, 400); bold {
 			f.weight = 700
 		}

@@ -35,22 +35,34 @@ func (d *Document) Picture(number, dpi int) ([]byte, error) {
 	if w < 1 || h < 1 {
 		return nil, fmt.Errorf("page %d has no area", number)
 	}
-	bitmap := d.call("FPDFBitmap_CreateEx", uint64(w), uint64(h), bitmapBGRx, 0, 0)
-	if bitmap == 0 {
+	raw, stride, free := d.draw(page, w, h)
+	switch {
+	case d.err != nil:
+		return nil, d.err
+	case raw == nil:
 		return nil, fmt.Errorf("page %d is too large to draw", number)
 	}
-	defer d.call("FPDFBitmap_Destroy", bitmap)
+	defer free()
+	return encode(raw, w, h, stride)
+}
+
+// draw draws a page over a white ground as rows of RGBx pixels, which are good
+// until free; nil where the page cannot be drawn.
+func (d *Document) draw(page uint64, w, h int) (raw []byte, stride int, free func()) {
+	bitmap := d.call("FPDFBitmap_CreateEx", uint64(w), uint64(h), bitmapBGRx, 0, 0)
+	if bitmap == 0 {
+		return nil, 0, nil
+	}
+	free = func() { d.call("FPDFBitmap_Destroy", bitmap) }
 	d.call("FPDFBitmap_FillRect", bitmap, 0, 0, uint64(w), uint64(h), 0xFFFFFFFF)
 	d.call("FPDF_RenderPageBitmap", bitmap, page, 0, 0, uint64(w), uint64(h), 0, renderAnnotations|renderReversed)
-	stride := int(d.call("FPDFBitmap_GetStride", bitmap))
+	stride = int(d.call("FPDFBitmap_GetStride", bitmap))
 	raw, ok := d.mod.Memory().Read(uint32(d.call("FPDFBitmap_GetBuffer", bitmap)), uint32(stride*h))
-	if d.err != nil {
-		return nil, d.err
+	if d.err != nil || !ok {
+		free()
+		return nil, 0, nil
 	}
-	if !ok {
-		return nil, fmt.Errorf("page %d could not be drawn", number)
-	}
-	return encode(raw, w, h, stride)
+	return raw, stride, free
 }
 
 // encode turns rows of RGBx pixels into a PNG, grey where the page is.
