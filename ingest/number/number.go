@@ -120,6 +120,26 @@ var fractions = map[[2]rune]rune{
 // Fraction returns the sign for a fraction of two digits, 0 where there is none.
 func Fraction(over, under rune) rune { return fractions[[2]rune{over, under}] }
 
+// CutFraction takes a raised digit and the slash behind it off the end of a text.
+func CutFraction(text string) (over rune, rest string, ok bool) {
+	r := []rune(text)
+	n := len(r)
+	if n < 2 || r[n-1] != '/' && r[n-1] != '\u2044' || n > 2 && IsScript(r[n-3]) {
+		return 0, "", false
+	}
+	for d := '0'; d <= '9'; d++ {
+		if Superscript(d) == r[n-2] {
+			return d, string(r[:n-2]), true
+		}
+	}
+	return 0, "", false
+}
+
+// IsScript reports whether a character is a raised or lowered digit.
+func IsScript(r rune) bool {
+	return r == '¹' || r == '²' || r == '³' || r == '⁰' || r >= '⁴' && r <= '⁹' || r >= '₀' && r <= '₉'
+}
+
 // Superscript returns the raised form of a character, 0 if it has none.
 func Superscript(r rune) rune {
 	switch r {

@@ -14,7 +14,6 @@ var (
 	mdItem      = regexp.MustCompile(`^ {0,3}(?:[-*+]|[0-9]{1,3}[.)])[ \t]+(.*)$`)
 	mdRule      = regexp.MustCompile(`^\s*\|?\s*:?-{2,}:?\s*(?:\|\s*:?-{2,}:?\s*)*\|?\s*$`)
 	mdLink      = regexp.MustCompile(`!?\[([^\]]*)\]\([^)]*\)`)
-	mdEmphasis  = regexp.MustCompile(`(\*\*|__|\*|_|` + "`" + `)(\S(?:.*?\S)?)(\*\*|__|\*|_|` + "`" + `)`)
 	frontMatter = regexp.MustCompile(`(?s)\A---\n(.*?)\n---\n`)
 	frontTitle  = regexp.MustCompile(`(?m)^title:\s*["']?(.*?)["']?\s*$`)
 )
@@ -66,7 +65,7 @@ func markdownPage(w *draft, lines []string) {
 			for i+n < len(lines) && strings.Contains(lines[i+n], "|") {
 				n++
 			}
-			rows := [][]string{pipes(l)}
+			rows := [][]cell{pipes(l)}
 			for _, r := range lines[i+2 : i+n] {
 				rows = append(rows, pipes(r))
 			}
@@ -90,17 +89,11 @@ func headingKind(d *ingest.Document, level int) ingest.BlockKind {
 	return ingest.Heading
 }
 
-func pipes(line string) []string {
+func pipes(line string) []cell {
 	line = strings.Trim(strings.TrimSpace(line), "|")
-	cells := strings.Split(line, "|")
-	for i := range cells {
-		cells[i] = inline(cells[i])
+	var cells []cell
+	for _, c := range strings.Split(line, "|") {
+		cells = append(cells, cell{text: inline(c)})
 	}
 	return cells
-}
-
-// inline drops the marks of emphasis and keeps the words of links.
-func inline(s string) string {
-	s = mdLink.ReplaceAllString(s, "$1")
-	return mdEmphasis.ReplaceAllString(s, "$2")
 }

@@ -8,6 +8,7 @@ package textfile
 import (
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"hatchlore/ingest"
@@ -63,7 +64,7 @@ func newDraft(d *ingest.Document) *draft {
 func (w *draft) block(kind ingest.BlockKind, lines ...string) {
 	var kept []string
 	for _, l := range lines {
-		if l = strings.Join(strings.Fields(l), " "); l != "" {
+		if l = spaced(l); l != "" {
 			kept = append(kept, l)
 		}
 	}
@@ -115,12 +116,18 @@ func (w *draft) enter(kind ingest.BlockKind, text string) ingest.BlockKind {
 	return kind
 }
 
+// cell is a cell of a table.
+type cell struct {
+	text   string
+	beside bool // it is the one to its left, which stands over both columns
+}
+
 // table adds a table, a line a row and a tab between cells. Rows without a word
 // are left out.
-func (w *draft) table(all [][]string, heads int) {
-	var rows [][]string
+func (w *draft) table(all [][]cell, heads int) {
+	var rows [][]cell
 	for i, cells := range all {
-		if strings.TrimSpace(strings.Join(cells, "")) != "" {
+		if slices.ContainsFunc(cells, func(c cell) bool { return spaced(c.text) != "" }) {
 			rows = append(rows, cells)
 		} else if i < heads {
 			heads--
@@ -135,21 +142,30 @@ func (w *draft) table(all [][]string, heads int) {
 		if i > 0 {
 			w.b.WriteByte('\n')
 		}
-		at := w.b.Len()
-		row := ingest.Row{Head: i < heads}
-		for k, c := range cells {
-			if k > 0 {
-				w.b.WriteByte('\t')
-			}
-			from := w.b.Len()
-			w.b.WriteString(strings.Join(strings.Fields(c), " "))
-			row.Cells = append(row.Cells, ingest.Cell{Start: from, End: w.b.Len()})
-		}
-		w.page.Lines = append(w.page.Lines, ingest.Line{Start: at, End: w.b.Len()})
-		block.Rows = append(block.Rows, row)
+		block.Rows = append(block.Rows, ingest.Row{Head: i < heads, Cells: w.row(cells)})
 	}
 	block.End = w.b.Len()
 	w.page.Blocks = append(w.page.Blocks, block)
+}
+
+// row writes one row of a table as a line.
+func (w *draft) row(cells []cell) (out []ingest.Cell) {
+	at := w.b.Len()
+	var b strings.Builder
+	for k, c := range cells {
+		if c.beside && k > 0 {
+			out = append(out, out[k-1])
+			continue
+		}
+		if k > 0 {
+			b.WriteByte('\t')
+		}
+		from := at + b.Len()
+		b.WriteString(spaced(c.text))
+		out = append(out, ingest.Cell{Start: from, End: at + b.Len()})
+	}
+	w.line(b.String())
+	return out
 }
 
 func (w *draft) part() int {
