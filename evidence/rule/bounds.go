@@ -22,6 +22,8 @@ func (r *reading) bounded(s *sentence, q *quantity.Quantity, items []quantity.It
 		}
 		behind := g.from >= to && g.from-to < beside && !s.broken(to+1, g.from-1)
 		switch {
+		case g.to == from && ro.downto.has(g.class) && q.Kind == quantity.Temperature && s.has.meets(ro.hatch) && r.stepBack(s, g.from, ro.lowering) == g.from:
+			floor = true // "they hatch down to 14 °C"
 		case ro.earliest.has(g.class) && (right || behind):
 			floor = true
 		case ro.latest.has(g.class) && (right || behind):

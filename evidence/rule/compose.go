@@ -10,7 +10,7 @@ func (r *reading) compose(s *sentence) {
 	}
 	ro := r.set.roles
 	r.itBegan(s, hatch)
-	if !s.has.meets(ro.comes) && !s.has.meets(ro.opens) && !s.has.meets(ro.first) || !r.topicNear(s) {
+	if !s.has.meets(ro.comes) && !s.has.meets(ro.opens) && !s.has.meets(ro.first) || !r.topicNear(s) && !r.wettedBefore(s) {
 		return
 	}
 	for _, y := range s.tags[:len(s.tags):len(s.tags)] { // "the first nauplii", whatever they do
@@ -62,6 +62,16 @@ func (r *reading) topicNear(s *sentence) bool {
 		}
 	}
 	return false
+}
+
+// wettedBefore reports whether newborn young are told of right behind what was
+// wetted or incubated: they came of eggs, whether the text says so or not.
+func (r *reading) wettedBefore(s *sentence) bool {
+	if !s.has.meets(r.set.roles.newborn) {
+		return false
+	}
+	n := len(r.sentences)
+	return n > 0 && r.sentences[n-1].region == s.region && r.sentences[n-1].has.meets(r.set.roles.wetting)
 }
 
 // youngBeside finds the word for young that the verb c belongs to: a few words

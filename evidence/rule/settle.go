@@ -18,6 +18,9 @@ func (r *reading) settle(found []*finding) []*finding {
 	for i, f := range found {
 		if f.context {
 			f.bearing = r.fromContext(f, around(found, i))
+			if f.bearing == evidence.Favours && r.method(f) {
+				f.bearing = evidence.Reported
+			}
 		}
 	}
 	found = r.neitherNeeded(r.carriedOver(found))
@@ -28,8 +31,12 @@ func (r *reading) settle(found []*finding) []*finding {
 	r.ordinalLevels(found)
 	r.shareOut(found)
 	r.timesOut(found)
+	r.coded(found)
 	for i, f := range found {
 		for _, g := range before(found, i) {
+			if need(f, g) || need(g, f) {
+				continue
+			}
 			switch {
 			case f.dropped || g.dropped || f.factor != g.factor || f.bearing != g.bearing || f.category != g.category:
 			case repeats(f, g) && g.t.q != nil && g.t.q.Implied:
@@ -187,6 +194,17 @@ func (r *reading) fromContext(f *finding, found []*finding) bearing {
 	return evidence.Reported
 }
 
+// method reports whether a hold is told as what was done to all eggs before the
+// trial: "chilled for 3 months before incubation".
+func (r *reading) method(f *finding) bool {
+	c := f.s.clauses[f.t.clause]
+	switch f.factor {
+	case evidence.StorageLength, evidence.ColdLength, evidence.ColdTemperature:
+		return c.has.meets(r.set.roles.ofuse) && !c.has.meets(r.set.roles.event)
+	}
+	return false
+}
+
 // at returns the sentence i where it belongs to the region, else nil.
 func (r *reading) at(i, region int) *sentence {
 	if i < 0 || i >= len(r.sentences) || r.sentences[i].region != region {
@@ -274,6 +292,17 @@ func (r *reading) hatched(s *sentence, strict bool) bool {
 // repeats reports whether f says again, within the same passage, what g said.
 func repeats(f, g *finding) bool {
 	return sameValue(f, g) && slices.Equal(f.names, g.names) && f.s.region == g.s.region && f.index-g.index <= 2*reach
+}
+
+// need drops f, a plain need, where g gives the length of what is needed right
+// beside it: one claim then says both.
+func need(f, g *finding) bool {
+	if f.dropped || g.dropped || f.category != "required" || g.category != "" || f.bearing != g.bearing || f.low != nil || f.high != nil || f.factor != g.factor || f.factor != evidence.Drying ||
+		g.low == nil && g.high == nil || f.s != g.s || len(f.s.cites) > 0 || !shareName(f, g) {
+		return false
+	}
+	f.dropped, g.category = true, f.category
+	return true
 }
 
 // echoes reports whether f has no number and says otherwise what g, which has
