@@ -31,10 +31,11 @@ func (e *Engine) Conflicts(ctx context.Context, taxon string) (Disputes, error) 
 		return Disputes{}, err
 	}
 	lib.Join(witness.Twins(s.Claims, lib, names))
-	if err := e.addOrigins(ctx, lib, s.Claims); err != nil {
+	digests, err := e.store.Digests(ctx)
+	if err != nil {
 		return Disputes{}, err
 	}
-	words, err := e.words(ctx, s.Claims)
+	words, err := e.words(ctx, s.Claims, func(p *paperPages) error { return e.addOrigin(ctx, lib, p, digests[p.paper]) })
 	if err != nil {
 		return Disputes{}, err
 	}

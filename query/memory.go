@@ -4,8 +4,6 @@ import (
 	"context"
 	"sync"
 
-	"hatchlore/evidence"
-	"hatchlore/ingest"
 	"hatchlore/species/fulltext"
 	"hatchlore/species/witness"
 )
@@ -50,26 +48,16 @@ func (e *Engine) Remembering(m *Memory) *Engine {
 	return e
 }
 
-// addOrigins notes where the eggs of each paper with claims came from. Only
-// these papers are looked into.
-func (e *Engine) addOrigins(ctx context.Context, lib witness.Library, claims []evidence.Claim) error {
-	digests, err := e.store.Digests(ctx)
-	if err != nil {
-		return err
+// addOrigin notes where the eggs of a paper came from.
+func (e *Engine) addOrigin(ctx context.Context, lib witness.Library, p *paperPages, digest string) error {
+	known, here := lib[p.paper]
+	if !here {
+		return nil
 	}
-	done := map[string]bool{}
-	for _, c := range claims {
-		p, known := lib[c.Paper]
-		if !known || done[c.Paper] {
-			continue
-		}
-		done[c.Paper] = true
-		if p.Places, err = e.originsOf(ctx, c.Paper, digests[c.Paper]); err != nil {
-			return err
-		}
-		lib[c.Paper] = p
-	}
-	return nil
+	var err error
+	known.Places, err = e.originsOf(ctx, p, digest)
+	lib[p.paper] = known
+	return err
 }
 
 // Prepare finds and remembers what later questions will want of every paper,
@@ -80,25 +68,16 @@ func (e *Engine) Prepare(ctx context.Context) error {
 		return err
 	}
 	for paper, digest := range digests {
-		if _, err := e.originsOf(ctx, paper, digest); err != nil {
+		if _, err := e.originsOf(ctx, e.pagesOf(paper), digest); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-func (e *Engine) originsOf(ctx context.Context, paper, digest string) ([]string, error) {
-	return recall(e.memory, func() *map[string][]string { return &e.memory.origins }, paper+" "+digest,
-		func() ([]string, error) { return e.findOrigins(ctx, paper) })
-}
-
-func (e *Engine) findOrigins(ctx context.Context, paper string) ([]string, error) {
-	var pages []ingest.Page
-	for page, err := range e.store.Pages(ctx, paper) {
-		if err != nil {
-			return nil, err
-		}
-		pages = append(pages, page)
-	}
-	return fulltext.OriginsOf(pages), nil
+func (e *Engine) originsOf(ctx context.Context, p *paperPages, digest string) ([]string, error) {
+	return recall(e.memory, func() *map[string][]string { return &e.memory.origins }, p.paper+" "+digest, func() ([]string, error) {
+		pages, err := p.all(ctx)
+		return fulltext.OriginsOf(pages), err
+	})
 }

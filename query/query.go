@@ -84,7 +84,7 @@ func (e *Engine) Evidence(ctx context.Context, taxon string, borrow bool, factor
 		}
 	}
 	out.Papers = len(papers)
-	words, err := e.words(ctx, slices.Concat(s.Claims, s.Borrowed))
+	words, err := e.words(ctx, slices.Concat(s.Claims, s.Borrowed), nil)
 	if err != nil {
 		return Evidence{}, err
 	}

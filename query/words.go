@@ -19,37 +19,85 @@ type reads struct {
 	eggs  int // that a table's fraction is one of, see [fulltext.EggsEach]
 }
 
-// words returns how claims read on their pages, by id. A claim whose page is
-// not here is told by its quote.
-func (e *Engine) words(ctx context.Context, claims []evidence.Claim) (map[string]reads, error) {
-	type place struct {
-		paper string
-		page  int
-	}
-	pages := map[place]*ingest.Page{}
-	out := make(map[string]reads, len(claims))
+// words returns how claims read on their pages, by id, paper by paper: also, where
+// it is not nil, is told of each paper first. A claim whose page is not here is told
+// by its quote.
+func (e *Engine) words(ctx context.Context, claims []evidence.Claim, also func(*paperPages) error) (map[string]reads, error) {
+	of := map[string][]evidence.Claim{}
 	for _, c := range claims {
-		at := place{c.Paper, c.Page}
-		page, known := pages[at]
-		if !known {
-			p, err := e.store.Page(ctx, c.Paper, c.Page)
-			switch {
-			case err == nil:
-				page = &p
-			case !errors.Is(err, store.ErrNoPage):
+		of[c.Paper] = append(of[c.Paper], c)
+	}
+	out := make(map[string]reads, len(claims))
+	for paper, claims := range of {
+		p := e.pagesOf(paper)
+		if also != nil {
+			if err := also(p); err != nil {
 				return nil, err
 			}
-			pages[at] = page
 		}
-		t := reads{words: c.Quote}
-		if page != nil {
-			t.words, t.table = fulltext.Words(*page, c)
-			if c.Factor == evidence.HatchingFraction {
-				t.eggs = fulltext.EggsEach(*page, c)
+		for _, c := range claims {
+			page, err := p.page(ctx, c.Page)
+			if err != nil {
+				return nil, err
 			}
+			out[c.ID] = readsOn(page, c)
 		}
-		out[c.ID] = t
 	}
+	return out, nil
+}
+
+func readsOn(page *ingest.Page, c evidence.Claim) reads {
+	if page == nil {
+		return reads{words: c.Quote}
+	}
+	var t reads
+	t.words, t.table = fulltext.Words(*page, c)
+	if c.Factor == evidence.HatchingFraction {
+		t.eggs = fulltext.EggsEach(*page, c)
+	}
+	return t
+}
+
+// paperPages reads the pages of one paper for one question, each once.
+type paperPages struct {
+	store *store.Store
+	paper string
+	pages map[int]*ingest.Page // nil for one that is not here
+	whole bool
+}
+
+func (e *Engine) pagesOf(paper string) *paperPages {
+	return &paperPages{store: e.store, paper: paper, pages: map[int]*ingest.Page{}}
+}
+
+// page returns a page, nil where it is not here.
+func (p *paperPages) page(ctx context.Context, n int) (*ingest.Page, error) {
+	page, known := p.pages[n]
+	if known || p.whole {
+		return page, nil
+	}
+	got, err := p.store.Page(ctx, p.paper, n)
+	switch {
+	case err == nil:
+		page = &got
+	case !errors.Is(err, store.ErrNoPage):
+		return nil, err
+	}
+	p.pages[n] = page
+	return page, nil
+}
+
+// all returns the pages that are here, in order.
+func (p *paperPages) all(ctx context.Context) ([]ingest.Page, error) {
+	var out []ingest.Page
+	for page, err := range p.store.Pages(ctx, p.paper) {
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, page)
+		p.pages[page.Number] = &page
+	}
+	p.whole = true
 	return out, nil
 }
 

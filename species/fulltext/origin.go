@@ -54,15 +54,16 @@ const leastShare = 3
 // the like, and passes over sentences with a citation or words of hearsay,
 // which speak of other people's animals. It takes text of one paper: its methods, or all of it.
 func Origins(texts ...string) []string {
-	scan := gazetteer{taxa: name.NewScope("", texts...), nouns: isGerman(texts)}
+	scan := gazetteer{taxa: sync.OnceValue(func() *name.Scope { return name.NewScope("", texts...) }), nouns: isGerman(texts)}
 	count := map[string]int{}
 	first := map[string]int{}
 	for _, text := range texts {
 		for sentence := range sentences(text) {
-			if citationYear.MatchString(sentence) || hearsay(sentence) {
+			words := wordsOf(sentence)
+			if !mayName(words) || citationYear.MatchString(sentence) || hearsay(sentence) {
 				continue
 			}
-			for _, p := range scan.in(sentence) {
+			for _, p := range scan.in(sentence, words) {
 				if count[p.name] == 0 {
 					first[p.name] = len(first)
 				}
@@ -154,8 +155,8 @@ var elision = regexp.MustCompile(`\b([dl])[’'](\p{Lu})`)
 
 // gazetteer reads places in the sentences of one paper.
 type gazetteer struct {
-	taxa  *name.Scope
-	nouns bool // all nouns have capitals
+	taxa  func() *name.Scope // read when a sentence may name a place: many papers name none
+	nouns bool               // all nouns have capitals
 }
 
 // named is a place that a sentence names; source says that something that
@@ -174,23 +175,23 @@ func (n named) weight() int {
 	return 1
 }
 
-// in returns the places one sentence names.
-func (g gazetteer) in(sentence string) []named {
-	bare := sentence
-	if strings.ContainsAny(sentence, "’'") {
-		bare = elision.ReplaceAllString(sentence, "$1 $2")
-	}
-	words := strings.Fields(bare)
-	taxa := sync.OnceValue(func() map[string]bool { // most sentences need none
+// in returns the places that the words of one sentence name.
+func (g gazetteer) in(sentence string, words []string) []named {
+	taxa := sync.OnceValue(func() map[string]bool {
 		out := map[string]bool{}
-		for _, n := range g.taxa.Find(sentence) {
+		for _, n := range g.taxa().Find(sentence) {
 			out[n.Genus] = true
 		}
 		return out
 	})
+	isTaxon := func(w string) bool { return name.MayBeGenus(w) && taxa()[w] }
 	var out []named
 	for i := 0; i < len(words); {
-		phrase, next, kind := capitals(words, i, taxa)
+		if end := idle(words, i); end > i {
+			i = end
+			continue
+		}
+		phrase, next, kind := capitals(words, i, isTaxon)
 		single := !strings.Contains(phrase, " ")
 		if phrase != "" && !housed(words, i) && (kind && i > 0 && !(g.nouns && single) || fromBearer(words, i) && !(g.nouns && !kind)) {
 			out = append(out, named{phrase, fromBearer(words, i)})
@@ -200,15 +201,58 @@ func (g gazetteer) in(sentence string) []named {
 	return out
 }
 
+// wordsOf splits a sentence into words, articles parted from names: "d Ostrel".
+func wordsOf(sentence string) []string {
+	if strings.ContainsAny(sentence, "’'") {
+		sentence = elision.ReplaceAllString(sentence, "$1 $2")
+	}
+	return strings.Fields(sentence)
+}
+
+// idle returns the end of the stretch of words from i on that can name no place:
+// words in small letters, and runs of capitals in which no word is a kind of place
+// and none follows what bears eggs.
+func idle(words []string, i int) int {
+	for i < len(words) {
+		end, names := i, false
+		for end < len(words) && startsUpper(strings.Trim(words[end], placeMarks)) {
+			names = names || isKind(strings.Trim(words[end], placeMarks)) || fromBearer(words, end)
+			end++
+		}
+		if names {
+			return i
+		}
+		i = max(end, i+1)
+	}
+	return i
+}
+
+// mayName reports whether words hold a kind of place or what bears eggs, without
+// which they name no place.
+func mayName(words []string) bool {
+	return slices.ContainsFunc(words, func(w string) bool {
+		return placeWords()["bearer"][strings.Trim(w, "(),;:")] || isKind(strings.Trim(w, placeMarks))
+	})
+}
+
+// placeMarks may stand around a word of a place's name.
+const placeMarks = "(),;:.“”\"'’[]"
+
+// isKind reports whether a word is a kind of place, or a compound of one.
+func isKind(w string) bool {
+	lists := placeWords()
+	return startsUpper(w) && (lists["kind"][w] || lists["first"][w] || isCompound(w))
+}
+
 // capitals reads up to four capitalised words from i on; kind reports whether
 // they are a kind of place behind its name ("Marrow Fen", but not "Pool Life")
 // or before it ("Lac Blanc"), or a compound of one ("Marschenmoor").
-func capitals(words []string, i int, taxa func() map[string]bool) (phrase string, next int, kind bool) {
+func capitals(words []string, i int, isTaxon func(string) bool) (phrase string, next int, kind bool) {
 	lists := placeWords()
 	var got []string
 	for next = i; next < len(words) && len(got) < 4; next++ {
-		w := strings.Trim(words[next], "(),;:.“”\"'’[]")
-		if !startsUpper(w) || lists["never"][w] || taxa()[w] {
+		w := strings.Trim(words[next], placeMarks)
+		if !startsUpper(w) || lists["never"][w] || isTaxon(w) {
 			break
 		}
 		got = append(got, w)

@@ -74,6 +74,13 @@ func genusForm(w string) form {
 	return plausible
 }
 
+// MayBeGenus reports whether a capitalised word can be a genus in any paper: one of
+// the catalogue, or one that ends as genera do.
+func MayBeGenus(word string) bool {
+	_, listed := known().genera[word]
+	return listed || genusForm(word) != foreign
+}
+
 // endings is a set of word endings; longest is the length of the longest.
 type endings struct {
 	set     map[string]bool
