@@ -61,7 +61,7 @@ No library is needed for that.`,
 				return err
 			}
 		}
-		return emitResult(cmd.OutOrStdout(), *format, p, r)
+		return emitResult(cmd.OutOrStdout(), *format, p, r, opt.Correction)
 	}
 	return cmd
 }
@@ -103,7 +103,7 @@ func (a *app) weigh(cmd *cobra.Command, id, file string, opt outcome.WeighOption
 	return p, r, err
 }
 
-func emitResult(w io.Writer, format string, p *trial.Plan, r *outcome.Result) error {
+func emitResult(w io.Writer, format string, p *trial.Plan, r *outcome.Result, correction stat.Correction) error {
 	switch format {
 	case formatJSON:
 		return emitJSON(w, r)
@@ -112,5 +112,5 @@ func emitResult(w io.Writer, format string, p *trial.Plan, r *outcome.Result) er
 	case formatCSV:
 		return emitCSV(w, r.Treatments)
 	}
-	return printResult(w, p, r)
+	return printResult(w, p, r, correction)
 }

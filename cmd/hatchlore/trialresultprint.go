@@ -5,9 +5,12 @@ import (
 	"fmt"
 	"io"
 	"maps"
+	"math"
 	"slices"
+	"strings"
 
 	"hatchlore/evidence"
+	"hatchlore/evidence/stat"
 	"hatchlore/evidence/trial"
 	"hatchlore/evidence/trial/outcome"
 	"hatchlore/query/wording"
@@ -15,7 +18,7 @@ import (
 
 // printResult prints what counts say for a person: fractions, verdicts, then
 // the model behind them. p is nil for a table of its own.
-func printResult(w io.Writer, p *trial.Plan, r *outcome.Result) error {
+func printResult(w io.Writer, p *trial.Plan, r *outcome.Result, correction stat.Correction) error {
 	width := widthOf(w)
 	if p != nil {
 		fmt.Fprintf(w, "trial %s: %s\n\n", p.Trial, p.Taxon)
@@ -43,9 +46,31 @@ func printResult(w io.Writer, p *trial.Plan, r *outcome.Result) error {
 			return err
 		}
 	}
+	list(w, "\nhow to read it", readingOf(p, r, correction), width)
 	list(w, "\nmind", r.Notes, width)
 	return nil
 }
+
+// readingOf explains the figures that are printed.
+func readingOf(p *trial.Plan, r *outcome.Result, correction stat.Correction) []string {
+	hatched := "hatched: intervals by Wilson, as if every egg hatched by itself"
+	if slices.ContainsFunc(r.Treatments, func(t outcome.TreatmentResult) bool { return t.HalfDays.Known() }) {
+		hatched += "; half by day: by which day after the trigger half of those that hatched had"
+	}
+	out := []string{hatched}
+	if len(r.Verdicts) > 0 && len(p.Questions) > 1 {
+		out = append(out, fmt.Sprintf("verdicts: intervals at %.1f %%, which is 95 %% shared over %d questions, allow for dishes that differ", 100*r.Level, len(p.Questions)))
+	} else if len(r.Verdicts) > 0 {
+		out = append(out, "verdicts: intervals at 95 % allow for dishes that differ")
+	}
+	model := "model: each term is the difference from the first level of its factor, on the logit scale"
+	if n := len(r.Model.Terms) - 1; n > 1 {
+		model += fmt.Sprintf("; p adjusted by %s, for %s and for %s", correctionWords[correction], count(n, "difference"), count(len(r.Model.Tests), "term"))
+	}
+	return append(out, model)
+}
+
+var correctionWords = map[stat.Correction]string{stat.Holm: "Holm", stat.BenjaminiHochberg: "Benjamini and Hochberg", stat.Bonferroni: "Bonferroni"}
 
 // fractionGrid shows each treatment with the interval of its fraction as a
 // number and as a bar over 0 to 100 %.
@@ -152,7 +177,11 @@ func modelWords(m outcome.ModelResult) string {
 }
 
 func termGrid(m outcome.ModelResult) *grid {
-	g := &grid{heads: []string{"term", "estimate (logit)", "error", "statistic", "df", "p", "p adjusted"}}
+	test := "z"
+	if slices.ContainsFunc(m.Terms, func(t outcome.TermResult) bool { return t.DF != nil }) {
+		test = "t"
+	}
+	g := &grid{heads: []string{"term", "estimate (logit)", "error", test, "df", "p", "p adjusted"}}
 	for _, t := range m.Terms {
 		g.add(t.Term, figure(t.Estimate, "%.3f"), figure(t.SE, "%.3f"), figure(t.Statistic, "%.2f"), degrees(t.DF), pValue(t.P), pValue(t.PAdjusted))
 	}
@@ -160,7 +189,11 @@ func termGrid(m outcome.ModelResult) *grid {
 }
 
 func testGrid(m outcome.ModelResult) *grid {
-	g := &grid{heads: []string{"term", "statistic", "df", "p", "p adjusted"}}
+	test := "χ²"
+	if slices.ContainsFunc(m.Tests, func(t outcome.TestResult) bool { return t.DF2 != nil }) {
+		test = "F"
+	}
+	g := &grid{heads: []string{"term", test, "df", "p", "p adjusted"}}
 	for _, t := range m.Tests {
 		g.add(t.Term, figure(t.Statistic, "%.2f"), fmt.Sprint(t.DF1)+cmp.Or(prefixed(", ", degrees(t.DF2)), ", ∞"), pValue(t.P), pValue(t.PAdjusted))
 	}
@@ -168,11 +201,19 @@ func testGrid(m outcome.ModelResult) *grid {
 }
 
 func exactGrid(e *outcome.ExactResult) *grid {
-	g := &grid{heads: []string{"odds ratio", "95 % interval", "p (Fisher)"}}
+	g := &grid{heads: []string{"odds, second to first", "95 % interval", "p (Fisher)"}}
 	if e != nil {
-		g.add(figure(e.OddsRatio, "%.2f"), figure(e.Low, "%.2f")+" to "+figure(e.High, "%.2f"), pValue(outcome.Figure(e.P)))
+		g.add(ratio(e.OddsRatio), ratio(e.Low)+" to "+ratio(e.High), pValue(outcome.Figure(e.P)))
 	}
 	return g
+}
+
+// ratio prints an odds ratio, which has no bound above.
+func ratio(f outcome.Figure) string {
+	if math.IsInf(float64(f), 1) {
+		return "∞"
+	}
+	return figure(f, "%.2f")
 }
 
 func degrees(df *int) string {
@@ -193,7 +234,11 @@ func figure(f outcome.Figure, format string) string {
 	if !f.Known() {
 		return "–"
 	}
-	return fmt.Sprintf(format, float64(f))
+	s := fmt.Sprintf(format, float64(f))
+	if strings.Trim(s, "-0.") == "" { // no minus before nothing
+		s = strings.TrimPrefix(s, "-")
+	}
+	return s
 }
 
 // pValue prints a chance; very small ones as such.

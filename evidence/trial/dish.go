@@ -40,9 +40,11 @@ func (p *Plan) Find(name string) int {
 	return slices.IndexFunc(p.Dishes, func(d Dish) bool { return d.Named(name) })
 }
 
-// Named reports whether a sheet that says name means this dish: its label or
-// its number.
-func (d Dish) Named(name string) bool { return d.Label == name || fmt.Sprint(d.Dish) == name }
+// Named reports whether a sheet that says name means this dish: its label, in
+// whatever letters, or its number.
+func (d Dish) Named(name string) bool {
+	return strings.EqualFold(d.Label, name) || fmt.Sprint(d.Dish) == name
+}
 
 // Block names where the dish's eggs come from: the lot, and the clutch where
 // clutches are told apart. Eggs of one block are more alike.

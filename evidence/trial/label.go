@@ -2,6 +2,7 @@ package trial
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 )
 
@@ -27,14 +28,21 @@ func BlindLabels(n int, below func(n int) int) ([]string, error) {
 	var out []string
 	for len(out) < n {
 		code := below(all)
-		if seen[code] {
+		label := labelOf(code, signs)
+		if seen[code] || looksOther(label) {
 			continue
 		}
 		seen[code] = true
-		out = append(out, labelOf(code, signs))
+		out = append(out, label)
 	}
 	return out, nil
 }
+
+// otherKinds are labels that a spreadsheet would take for a number or a date, or a
+// reader for the number of a dish: 374, 3E4, 9MAY.
+var otherKinds = regexp.MustCompile(`^[0-9]+(E[0-9]+)?$|^[0-9]+(JAN|MAR|APR|MAY)|(JAN|MAR|APR|MAY)[0-9]+$`)
+
+func looksOther(label string) bool { return otherKinds.MatchString(label) }
 
 func labelOf(code, signs int) string {
 	k := len(labelLetters)

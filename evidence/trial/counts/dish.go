@@ -61,7 +61,7 @@ func countedDish(p *trial.Plan, looks []Look) (Dish, error) {
 }
 
 func labelHint(name string) string {
-	if !trial.ValidLabel(name) {
+	if !trial.ValidLabel(strings.ToUpper(name)) {
 		return " (a sign of the label is misread)"
 	}
 	return ""

@@ -44,12 +44,15 @@ var lookColumns = []string{"dish", "date", "eggs", "emerged", "hatched", "dead",
 // where a term names them.
 var benchColumns = []string{"label", "chamber", "run", "lot", "day"}
 
-// Read reads a sheet of counts as CSV (RFC 4180): a header with at least
-// dish and hatched, then one row a look. Columns that are not of the sheet are
+// Read reads a sheet of counts as CSV (RFC 4180, or as spreadsheets write it): a
+// header with at least dish and hatched, then one row a look. Columns that are not of the sheet are
 // factors. Rows without any count are passed over: nobody looked. All that is
 // wrong is reported together, each with its line.
 func Read(r io.Reader) (*Sheet, error) {
-	in := csv.NewReader(skipMark(r))
+	in, err := csvOf(r)
+	if err != nil {
+		return nil, fmt.Errorf("reading counts: %w", err)
+	}
 	header, err := in.Read()
 	if err == io.EOF {
 		return nil, fmt.Errorf("the sheet of counts is empty: its first line names the columns, such as dish,date,eggs,emerged,hatched,dead")
@@ -79,10 +82,14 @@ func (c *Sheet) rows(in *csv.Reader, at map[string]int, factors []int) error {
 		if err == io.EOF {
 			return errors.Join(wrong...)
 		}
+		line, _ := in.FieldPos(0)
+		if errors.Is(err, csv.ErrFieldCount) {
+			wrong = append(wrong, fmt.Errorf("line %d has %d cells, the first line names %d: put what has a comma in it between quotes", line, len(row), in.FieldsPerRecord))
+			continue
+		}
 		if err != nil {
 			return fmt.Errorf("reading counts: %w", err)
 		}
-		line, _ := in.FieldPos(0)
 		look, err := entryOf(row, at).Look()
 		if err != nil {
 			wrong = append(wrong, fmt.Errorf("line %d: %w", line, err))
@@ -99,17 +106,6 @@ func (c *Sheet) rows(in *csv.Reader, at map[string]int, factors []int) error {
 		}
 		c.Factors = append(c.Factors, f)
 	}
-}
-
-// skipMark drops the byte-order mark that spreadsheets put first.
-func skipMark(r io.Reader) io.Reader {
-	const mark = "\uFEFF"
-	b := make([]byte, len(mark))
-	n, _ := io.ReadFull(r, b)
-	if string(b[:n]) == mark {
-		return r
-	}
-	return io.MultiReader(strings.NewReader(string(b[:n])), r)
 }
 
 // columns finds the sheet's columns and takes the others as factors.

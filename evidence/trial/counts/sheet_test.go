@@ -1,10 +1,14 @@
 package counts_test
 
 import (
+	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
+	"hatchlore/evidence/trial"
 	"hatchlore/evidence/trial/counts"
+	"hatchlore/evidence/trial/design"
 	"hatchlore/evidence/trial/outcome"
 	"hatchlore/evidence/trial/trialtest"
 )
@@ -24,13 +28,51 @@ func TestReadCountsRefuses(t *testing.T) {
 		{"bad date", "dish,date,eggs,hatched\na,2/4/95,10,6\n", "write it as 2026-01-31"},
 		{"nothing counted", "dish,eggs,hatched\na,10,\n", "no counts yet"},
 		{"no label", "dish,eggs,hatched\n,10,1\n", "no label"},
-		{"ragged", "dish,eggs,hatched\na,10\n", "reading counts"},
+		{"ragged", "dish,eggs,hatched\na,10\n", "line 2 has 2 cells, the first line names 3"},
 	}
 	for _, tt := range tests {
 		_, err := counts.Read(strings.NewReader(tt.sheet))
 		if err == nil || !strings.Contains(err.Error(), tt.want) {
 			t.Errorf("%s: got %v, want …%s…", tt.name, err, tt.want)
 		}
+	}
+}
+
+// What spreadsheets make of a sheet is read like the sheet itself.
+func TestSpreadsheets(t *testing.T) {
+	const plain = "dish,date,eggs,hatched,note\nXE3,2026-01-02,10,6,\"dark, damp\"\n4A4,2026-01-02,10,,\n"
+	utf16le := func(s string) string {
+		var b strings.Builder
+		b.WriteString("\xff\xfe")
+		for _, c := range s {
+			b.WriteByte(byte(c))
+			b.WriteByte(byte(c >> 8))
+		}
+		return b.String()
+	}
+	semicolons := "dish;date;eggs;hatched;note\r\nXE3;2026-01-02;10;6;\"dark, damp\"\r\n4A4;2026-01-02;10;;\r\n"
+	want := trialtest.Sheet(t, plain).Looks
+	for name, sheet := range map[string]string{
+		"byte-order mark":     "\ufeff" + plain,
+		"semicolons":          semicolons,
+		"semicolons and mark": "\ufeff" + semicolons,
+		"tabs":                strings.ReplaceAll(semicolons, ";", "\t"),
+		"UTF-16":              utf16le(plain),
+		"UTF-16 with tabs":    utf16le(strings.ReplaceAll(semicolons, ";", "\t")),
+	} {
+		if got := trialtest.Sheet(t, sheet).Looks; !slices.EqualFunc(got, want, func(a, b counts.Look) bool { return fmt.Sprint(a) == fmt.Sprint(b) }) {
+			t.Errorf("%s: %+v, want %+v", name, got, want)
+		}
+	}
+}
+
+// A label is known in whatever letters it was typed.
+func TestLabelsInLowerCase(t *testing.T) {
+	p := trialtest.Plan(t, design.Request{Eggs: 100, Start: trialtest.Start, Factors: []trial.Factor{trialtest.Factor(t, "drying=0,14")}})
+	label := p.Dishes[0].Label
+	got, err := counts.Take(p, nil, trialtest.Sheet(t, "dish,hatched\n"+strings.ToLower(label)+",1\n"))
+	if err != nil || got.Looks[0].Dish != label {
+		t.Errorf("%+v, %v", got, err)
 	}
 }
 

@@ -254,13 +254,34 @@ func (r *Result) sayModel(m *logistic.Model, f *logistic.Fit, kind string) {
 		r.note("the model has as many terms as dishes: nothing is left to measure chance by; drop a term or count more dishes")
 	}
 	if kind == BiasReduced {
-		r.note("a treatment is all or nothing, or nearly so: estimates are bias-reduced (Firth), tests by penalised likelihood")
+		r.note("a treatment or a lot is all or nothing, or nearly so: estimates are bias-reduced (Firth), tests by penalised likelihood")
+	}
+	if kind == QuasiBinomial && f.Dispersion < 1 {
+		r.sayCloser(m, f)
 	}
 	if t := spread.Tarone(m.Counts); kind == Binomial && t > 2 {
 		r.note("dishes differ more than independent eggs would (z %.1f): the binomial model is too sure of itself", t)
 	}
 	for _, d := range r.Model.Dropped {
 		r.note("%s cannot be told from the terms before it", d)
+	}
+}
+
+// sayCloser names the terms that stand out only because the dishes happen to agree
+// more closely than independent eggs would.
+func (r *Result) sayCloser(m *logistic.Model, f *logistic.Fit) {
+	floored, err := logistic.FitQuasiFloored(m)
+	if err != nil {
+		return
+	}
+	for _, g := range m.Groups {
+		i := slices.IndexFunc(r.Model.Tests, func(t TestResult) bool { return t.Term == g.Term })
+		if i < 0 || !(r.Model.Tests[i].P < 0.05) {
+			continue
+		}
+		if t, err := floored.Test(m, g.Columns); err == nil && t.P >= 0.05 {
+			r.note("%s stands out because the dishes happen to agree more closely than independent eggs would; with every egg taken for itself its p is %.2f", g.Term, t.P)
+		}
 	}
 }
 

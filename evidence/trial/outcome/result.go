@@ -46,7 +46,8 @@ type Result struct {
 	Model      ModelResult       `json:"model"`
 	Exact      *ExactResult      `json:"exact,omitempty"`
 	Verdicts   []verdict.Verdict `json:"verdicts"`
-	Notes      []string          `json:"notes"` // what a reader must know beside the figures
+	Level      float64           `json:"verdict_level,omitempty"` // of the verdicts' intervals: 95 % shared out over the questions
+	Notes      []string          `json:"notes"`                   // what a reader must know beside the figures
 	tooAlike   bool              // the dishes agree more closely than eggs can
 }
 
@@ -203,9 +204,13 @@ func weigh(names []string, factors []trial.Factor, dishes []counts.Dish, opt Wei
 	if len(r.Treatments) == 2 && opt.Outcome != "emerged" {
 		r.Exact = exact(r.Treatments)
 	}
+	r.sayExtremes(dishes, opt)
 	if p != nil {
 		if opt.Outcome != "emerged" { // the questions are about hatching
-			r.Verdicts = caseOf(p, dishes, r.tooAlike).Verdicts()
+			judged := caseOf(p, dishes, r.tooAlike)
+			if r.Verdicts = judged.Verdicts(); len(r.Verdicts) > 0 {
+				r.Level = judged.Level()
+			}
 		}
 		if n := len(p.Dishes) - len(dishes); n > 0 {
 			r.note("%d of %d dishes were not counted", n, len(p.Dishes))
@@ -305,9 +310,10 @@ func (h *hatchDays) add(d counts.Dish) {
 	}
 }
 
-// half returns the time to half, missing without dates or without a hatch.
+// half returns the time to half, missing without dates, without a hatch, and where
+// a single look saw all there was to see.
 func (h *hatchDays) half(eggs int) Figure {
-	if h.undated {
+	if h.undated || len(h.at) < 2 {
 		return Figure(math.NaN())
 	}
 	s := timecourse.Series{Days: []float64{0}, New: []int{h.at[0]}, Eggs: eggs}
@@ -322,8 +328,34 @@ func (h *hatchDays) half(eggs int) Figure {
 	return Figure(s.TimeToHalf())
 }
 
+// sayExtremes says where all treatments came to the same, and where what was
+// counted is not what was weighed.
+func (r *Result) sayExtremes(dishes []counts.Dish, opt WeighOptions) {
+	eggs, out, emerged := 0, 0, 0
+	for _, d := range dishes {
+		eggs, out, emerged = eggs+d.Eggs, out+d.Hatched, emerged+d.Emerged
+	}
+	what := "hatched"
+	if opt.Outcome == "emerged" {
+		what = "emerged"
+	}
+	switch {
+	case out == eggs:
+		r.note("every egg %s: there is nothing to compare", what)
+	case out == 0:
+		r.note("no egg %s, so there is nothing to compare: the eggs may be dead or lack something that no treatment gave", what)
+	}
+	if out == 0 && emerged > 0 {
+		r.note("%d eggs emerged and none of them hatched: weigh the emerged for what the treatments did to them", emerged)
+	}
+}
+
+// exact is nil where all or none hatched in both.
 func exact(ts []TreatmentResult) *ExactResult {
 	a, b := stat.Count{Hatched: ts[1].Hatched, Eggs: ts[1].Eggs}, stat.Count{Hatched: ts[0].Hatched, Eggs: ts[0].Eggs}
 	i := compare.OddsRatioInterval(a, b, 0.95)
+	if math.IsNaN(compare.OddsRatio(a, b)) {
+		return nil
+	}
 	return &ExactResult{compare.Fisher(a, b).TwoSided, Figure(compare.OddsRatio(a, b)), Figure(i.Low), Figure(i.High)}
 }
