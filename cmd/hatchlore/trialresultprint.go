@@ -72,8 +72,11 @@ func readingOf(p *trial.Plan, r *outcome.Result, correction stat.Correction) []s
 
 var correctionWords = map[stat.Correction]string{stat.Holm: "Holm", stat.BenjaminiHochberg: "Benjamini and Hochberg", stat.Bonferroni: "Bonferroni"}
 
+// mostBeside is the most factors beside which a bar has room.
+const mostBeside = 3
+
 // fractionGrid shows each treatment with the interval of its fraction as a
-// number and as a bar over 0 to 100 %.
+// number and, where there is room, as a bar over 0 to 100 %.
 func fractionGrid(p *trial.Plan, r *outcome.Result) *grid {
 	names := factorNames(p, r)
 	g := &grid{}
@@ -82,7 +85,11 @@ func fractionGrid(p *trial.Plan, r *outcome.Result) *grid {
 	}
 	emerged := slices.ContainsFunc(r.Treatments, func(t outcome.TreatmentResult) bool { return t.Emerged > t.Hatched })
 	half := slices.ContainsFunc(r.Treatments, func(t outcome.TreatmentResult) bool { return t.HalfDays.Known() })
-	g.heads = append(g.heads, "dishes", "hatched", "fraction", "95 % interval", "0–100 %")
+	g.heads = append(g.heads, "dishes", "hatched", "fraction", "95 % interval")
+	bars := len(names) <= mostBeside
+	if bars {
+		g.heads = append(g.heads, "0–100 %")
+	}
 	if emerged {
 		g.heads = append(g.heads, "emerged")
 	}
@@ -96,7 +103,10 @@ func fractionGrid(p *trial.Plan, r *outcome.Result) *grid {
 			row = append(row, t.Levels[n].In(unitOf(p, n)))
 		}
 		row = append(row, fmt.Sprint(t.Dishes), fmt.Sprintf("%d of %d", t.Hatched, t.Eggs), percent(t.Fraction),
-			fmt.Sprintf("%.0f to %.0f %%", 100*t.Low, 100*t.High), bar(t.Low, t.Fraction, t.High))
+			fmt.Sprintf("%.0f to %.0f %%", 100*t.Low, 100*t.High))
+		if bars {
+			row = append(row, bar(t.Low, t.Fraction, t.High))
+		}
 		if emerged {
 			row = append(row, fmt.Sprint(t.Emerged))
 		}

@@ -28,6 +28,7 @@ type phase struct {
 // recipe reads a dish's settings in the words of the bench.
 type recipe struct {
 	get      func(evidence.Factor) (trial.Setting, bool)
+	lot      string         // or clutch that the eggs are of, "" where they are all one
 	incubate int            // days wetted in the chamber before the trigger; 0: only a day to settle
 	cold     string         // where the cold-moist period is spent, "" where it is not known
 	extra    map[string]int // days by which acts last longer, to keep off barred days
@@ -44,7 +45,7 @@ func recipeOf(p *trial.Plan, d trial.Dish, incubate int) recipe {
 		}
 		return p.Fixed[i].Setting, true
 	}
-	return recipe{get: get, incubate: incubate}
+	return recipe{get: get, lot: d.Block(), incubate: incubate}
 }
 
 // inChamber is how long a dish is in its chamber before the trigger.
@@ -76,6 +77,13 @@ func (r recipe) storage() string {
 		return "as they came, neither dried nor wetted,"
 	}
 	return "dry"
+}
+
+func (r recipe) setOut() string {
+	if r.lot == "" {
+		return "count the eggs into the dish"
+	}
+	return "count eggs of " + r.lot + " into the dish"
 }
 
 func (r recipe) coldPlace() string {
@@ -206,7 +214,7 @@ func (r recipe) fire() string {
 // steps dates a dish back from its trigger day.
 func (r recipe) steps(run trial.Run, trigger trial.Day, lookDays int) []trial.Step {
 	day := trigger.Add(-r.length())
-	out := []trial.Step{{Date: day, Act: trial.ActSetOut, Do: "count the eggs into the dish"}}
+	out := []trial.Step{{Date: day, Act: trial.ActSetOut, Do: r.setOut()}}
 	for _, p := range r.phases() {
 		out = append(out, trial.Step{Date: day, Act: p.act, Do: p.do})
 		day = day.Add(p.days)

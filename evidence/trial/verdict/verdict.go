@@ -56,6 +56,9 @@ type ruling struct {
 	why     func() string
 }
 
+// untried is the ruling on a side of which the trial has no level.
+var untried = ruling{Undecided, func() string { return "its level is not in the trial" }}
+
 func (c Case) rule(q trial.Question, i int, sides []trial.Side) []ruling {
 	switch {
 	case q.Kind == trial.KindNeed:
@@ -145,7 +148,7 @@ func (c Case) outright(i int, sides []trial.Side) []ruling {
 	var out []ruling
 	for _, s := range sides {
 		if len(s.Levels) == 0 {
-			out = append(out, ruling{Undecided, func() string { return "its level is not in the trial" }})
+			out = append(out, untried)
 			continue
 		}
 		hatched := c.Fraction(i, s.Levels)
@@ -171,9 +174,19 @@ func (c Case) outright(i int, sides []trial.Side) []ruling {
 // sides are one comparison; of more, each has its own and a smaller share of the
 // chance of error.
 func (c Case) apart(i int, sides []trial.Side) []ruling {
-	level := 1 - (1-c.level)*2/float64(max(2, len(sides)))
+	tried := 0
+	for _, s := range sides {
+		if len(s.Levels) > 0 {
+			tried++
+		}
+	}
+	level := 1 - (1-c.level)*2/float64(max(2, tried))
 	var out []ruling
 	for _, s := range sides {
+		if len(s.Levels) == 0 {
+			out = append(out, untried)
+			continue
+		}
 		var others []trial.Setting
 		for _, o := range sides {
 			if o.Number != s.Number {
