@@ -21,7 +21,8 @@ type Claimed struct {
 	Name     string           `json:"name"`   // current name of the taxon
 	Before   string           `json:"before"` // what stands before the quote on its page
 	After    string           `json:"after"`
-	History  []store.Decision `json:"-"` // the first one first
+	Works    []witness.Work   `json:"works"` // that a second-hand claim gives as its source
+	History  []store.Decision `json:"-"`     // the first one first
 }
 
 // around is how many characters of the page are shown on each side of a quote.
@@ -67,6 +68,14 @@ func (e *Engine) place(ctx context.Context, c *Claimed) error {
 		return err
 	}
 	c.Citation = witness.Library{head.Key: {Key: head.Key, Authors: head.Authors, Year: head.Year}}.Cite(head.Key)
+	c.Works = []witness.Work{}
+	if c.Claim.Secondhand {
+		lib, err := e.papers(ctx)
+		if err != nil {
+			return err
+		}
+		c.Works = append(c.Works, witness.Shelve(lib).Works(*c.Claim)...)
+	}
 	names, err := e.names(ctx)
 	if err != nil {
 		return err

@@ -37,7 +37,7 @@ func (e *Engine) papers(ctx context.Context) (witness.Library, error) {
 		if err != nil {
 			return nil, err
 		}
-		lib[p.Key] = witness.Paper{Key: p.Key, Authors: p.Authors, Year: p.Year}
+		lib[p.Key] = witness.Paper{Key: p.Key, Title: p.Title, Authors: p.Authors, Year: p.Year, Volume: p.Volume, Extent: p.Extent, DOI: p.DOI}
 	}
 	said, err := e.store.Experiments(ctx)
 	if err != nil {

@@ -184,6 +184,10 @@ func claimLines(g *grid, c query.Claimed) {
 	line("words", "… "+c.Before+"“"+k.Quote+"”"+c.After+" …")
 	if k.Secondhand {
 		line("cited from", k.CitedSource())
+		for _, w := range c.Works {
+			line("source", w.Citation+", "+w.Standing())
+			line("in its list", w.Printed)
+		}
 	}
 	line("marks", strings.Join(table.Marks(*k), ", "))
 	read := "rule " + k.Rule

@@ -20,7 +20,7 @@ func (a *app) papersCommand() *cobra.Command {
   hatchlore papers --format csv > papers.csv`,
 		Args: none,
 	}
-	cmd.AddCommand(a.papersEditCommand(), a.papersSameCommand())
+	cmd.AddCommand(a.papersEditCommand(), a.papersSameCommand(), a.papersWantedCommand())
 	format := formatFlag(cmd, formatTable, formatJSONL, formatCSV)
 	cmd.RunE = func(cmd *cobra.Command, _ []string) error {
 		return a.withLibrary(func(lib *library.Library) error {

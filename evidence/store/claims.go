@@ -20,6 +20,8 @@ type Filter struct {
 	Paper    string            // citation key
 	Page     int               // of Paper
 	Rejected bool              // also claims that the keeper rejected
+
+	Secondhand bool // only claims that are somebody else's findings
 }
 
 const claimColumns = `c.id, p.source, p.key, c.page, c.first, c.past, c.quote, c.section, c.taxon, c.taxon_printed, c.stage,
@@ -64,6 +66,9 @@ func (f Filter) query() (string, []any, error) {
 	}
 	if f.Page > 0 {
 		where, args = append(where, `c.page = ?`), append(args, f.Page)
+	}
+	if f.Secondhand {
+		where = append(where, `c.secondhand = 1`)
 	}
 	if !f.Rejected {
 		where, args = append(where, `c.decision <> ?`), append(args, evidence.Rejected)

@@ -65,7 +65,11 @@ func RowNotes(r table.Row, taxon string) string {
 		notes = append(notes, "same experiment as "+r.SameAs)
 	}
 	for _, m := range r.Marks {
-		if m == "second-hand" && r.Cited != "" {
+		switch {
+		case m != "second-hand":
+		case r.After != "":
+			m += ", after " + r.After
+		case r.Cited != "":
 			m += ", " + r.CitedSource()
 		}
 		notes = append(notes, m)

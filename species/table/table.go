@@ -27,6 +27,7 @@ type Row struct {
 	Name     string   `json:"name"`     // current name of Taxon
 	Marks    []string `json:"marks"`    // see [Marks]
 	Echo     string   `json:"echo"`     // key of the paper in the library that a second-hand claim cites
+	After    string   `json:"after"`    // whom a second-hand claim follows, and whether that work is in the library; see [witness.After]
 	SameAs   string   `json:"same_as"`  // citation of the paper that published this experiment first, if any
 	Borrowed bool     `json:"borrowed"` // of a congener
 	Words    string   `json:"words"`    // as a reader would quote it, see fulltext.Words; "" is the quote
@@ -57,7 +58,7 @@ func rowsOf(claims []evidence.Claim, lib *witness.Shelf, names *taxonomy.Names, 
 	var out []Row
 	for _, c := range witness.Ordered(claims) {
 		r := Row{Claim: c, Value: value.Of(c), Citation: lib.Cite(c.Paper), Name: names.Current(c.Taxon),
-			Marks: Marks(c), Echo: lib.Echoes(c), Borrowed: borrowed, Also: []Place{}}
+			Marks: Marks(c), Echo: lib.Echoes(c), After: witness.After(lib.Works(c)), Borrowed: borrowed, Also: []Place{}}
 		if w := lib.Witness(c.Paper); w != c.Paper && !c.Secondhand {
 			r.SameAs = lib.Cite(w)
 		}

@@ -16,6 +16,10 @@ type Paper struct {
 	Key      string
 	Authors  []string // "Family, Given" or a family name, in the paper's order
 	Year     int      // 0 when unknown
+	Title    string
+	Volume   string // of its journal
+	Extent   string // its pages there, as printed
+	DOI      string
 	Citation string   // as shown; "" makes one of authors and year
 	Places   []string // where its eggs came from, as named in the paper
 	SameAs   string   // key of the paper that published the same experiment first, if any; see [Twins]

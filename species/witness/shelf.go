@@ -4,34 +4,25 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
-	"unicode"
 
 	"hatchlore/evidence"
+	"hatchlore/ingest/reference"
 )
 
 // Shelf is a library with what was already looked up in it. It serves one call
 // and is not shared.
 type Shelf struct {
 	Library
-	byYear map[string][]string // year → keys, sorted
-	cited  map[string][]string // citation as printed → keys
+	known   *reference.Catalogue // the library's papers; nil until one is looked for
+	missing reference.Catalogue  // works that are cited and not in the library
+	taken   map[string]bool      // their names
+	works   map[string][]Work    // by a claim's paper, citation and entries
 }
 
 // Shelve returns the shelf of a library.
 func Shelve(l Library) *Shelf {
-	s := &Shelf{Library: l, byYear: map[string][]string{}, cited: map[string][]string{}}
-	for key, p := range l {
-		if len(p.Authors) > 0 && p.Year > 0 {
-			y := strconv.Itoa(p.Year)
-			s.byYear[y] = append(s.byYear[y], key)
-		}
-	}
-	for _, keys := range s.byYear {
-		slices.Sort(keys)
-	}
-	return s
+	return &Shelf{Library: l, taken: map[string]bool{}, works: map[string][]Work{}}
 }
 
 // Echoes returns the key of the paper in the library that a second-hand claim
@@ -43,51 +34,19 @@ func (s *Shelf) Echoes(c evidence.Claim) string {
 	return ""
 }
 
-// Sources returns the papers in the library that a second-hand claim cites:
-// those whose first author and year stand in the citation as printed, by year.
+// Sources returns the keys of the papers in the library that a second-hand
+// claim cites, the oldest first; see [Shelf.Works].
 func (s *Shelf) Sources(c evidence.Claim) []string {
-	if !c.Secondhand || c.Cited == "" {
-		return nil
-	}
-	if keys, done := s.cited[c.Cited]; done {
-		return keys
-	}
-	words := citationWords(c.Cited)
 	var found []string
-	for y, keys := range s.byYear {
-		if !words[y] {
-			continue
-		}
-		for _, key := range keys {
-			if words[plain(family(s.Library[key].Authors[0]))] {
-				found = append(found, key)
-			}
+	for _, w := range s.Works(c) {
+		if w.Paper != "" && !slices.Contains(found, w.Paper) {
+			found = append(found, w.Paper)
 		}
 	}
 	slices.SortFunc(found, func(a, b string) int {
 		return cmp.Or(s.Library[a].Year-s.Library[b].Year, strings.Compare(a, b))
 	})
-	s.cited[c.Cited] = found
 	return found
-}
-
-// citationWords splits a citation into plain words; "1990a" is 1990, and
-// runs of up to four words stand joined too, for names like "van der Berg".
-func citationWords(cited string) map[string]bool {
-	out := map[string]bool{}
-	words := strings.FieldsFunc(plain(cited), func(r rune) bool {
-		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '-' && r != '\'' && r != '’'
-	})
-	for i, w := range words {
-		if len(w) == 5 && (w[0] == '1' || w[0] == '2') {
-			w = w[:4]
-		}
-		out[w] = true
-		for j := i + 1; j < min(i+4, len(words)); j++ {
-			out[strings.Join(words[i:j+1], " ")] = true
-		}
-	}
-	return out
 }
 
 // accents folds the letters in which two printings of a surname differ:

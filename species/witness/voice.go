@@ -22,15 +22,18 @@ type Voice struct {
 // one factor.
 func Voices(claims []evidence.Claim, lib *Shelf) []Voice {
 	own := map[string][]evidence.Claim{}
+	heard := map[string][]evidence.Claim{}
 	for _, c := range claims {
-		if !c.Secondhand {
-			w := lib.Witness(c.Paper)
+		if w := lib.Witness(c.Paper); c.Secondhand {
+			heard[w] = append(heard[w], c)
+		} else {
 			own[w] = append(own[w], c)
 		}
 	}
+	lib.register(claims)
 	by := map[string][]*Voice{} // of a source, one more for each misquote
 	for _, c := range claims {
-		id, paper := speaker(c, lib, own)
+		id, paper := speaker{lib, own, heard}.of(c, nil)
 		i := slices.IndexFunc(by[id], func(v *Voice) bool { return !v.misquoted(c) })
 		if i < 0 {
 			i = len(by[id])
@@ -52,23 +55,51 @@ func Voices(claims []evidence.Claim, lib *Shelf) []Voice {
 	return out
 }
 
-// speaker says whose finding a claim is. A citation of a paper in the library
-// that says otherwise than that paper's own claims is a voice apart: it may
-// misquote, or quote what was not read.
-func speaker(c evidence.Claim, lib *Shelf, own map[string][]evidence.Claim) (id, paper string) {
+// speaker says whose findings claims on one factor are.
+type speaker struct {
+	lib   *Shelf
+	own   map[string][]evidence.Claim // by paper
+	heard map[string][]evidence.Claim // what papers say after others
+}
+
+// of says whose finding a claim is. A citation of a paper in the library that
+// says otherwise than that paper's own claims is a voice apart: it may misquote,
+// or quote what was not read. A paper that found nothing itself and only cites
+// the same is no source: the finding is that of whom it cites, and of those who
+// only cite each other the first by name stands for all. through are the papers
+// passed on the way.
+func (s speaker) of(c evidence.Claim, through []string) (id, paper string) {
 	if !c.Secondhand {
-		w := lib.Witness(c.Paper)
+		w := s.lib.Witness(c.Paper)
 		return w, w
 	}
-	for _, key := range lib.Sources(c) {
-		w := lib.Witness(key)
-		if said := own[w]; len(said) == 0 || slices.ContainsFunc(said, func(o evidence.Claim) bool { return agree(o, c) }) {
-			return w, w
+	keys := s.lib.Sources(c)
+	for _, key := range keys {
+		w := s.lib.Witness(key)
+		same := func(o evidence.Claim) bool { return agree(o, c) }
+		if said := s.own[w]; len(said) > 0 {
+			if slices.ContainsFunc(said, same) {
+				return w, w
+			}
+			continue
 		}
+		if slices.Contains(through, w) {
+			first := slices.Min(through[slices.Index(through, w):])
+			return first, first
+		}
+		if i := slices.IndexFunc(s.heard[w], same); i >= 0 {
+			return s.of(s.heard[w][i], append(slices.Clone(through), w))
+		}
+		return w, w
 	}
-	if key := lib.Echoes(c); key != "" {
-		w := lib.Witness(key)
+	if len(keys) > 0 {
+		w := s.lib.Witness(keys[0])
 		return w + " as cited by " + c.Paper, w
+	}
+	for _, src := range s.lib.Works(c) {
+		if work := s.lib.work(src); work != "" && !src.Self {
+			return "cited " + work, ""
+		}
 	}
 	if source := Source(c); source != "" {
 		return "cited " + strings.ToLower(source), ""

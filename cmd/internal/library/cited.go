@@ -115,7 +115,8 @@ func nearest(text, words string, start int) int {
 }
 
 // referencesOf is the text of the paper's list of references, as it is broken
-// into lines on the page: entries begin at the beginning of a line.
+// into lines on the page: entries begin at the beginning of a line. A word that
+// a hyphen broke stays whole.
 func referencesOf(doc *ingest.Document) string {
 	var list strings.Builder
 	for _, p := range doc.Pages {
@@ -125,7 +126,7 @@ func referencesOf(doc *ingest.Document) string {
 			}
 			at := b.Start
 			for _, l := range p.Lines {
-				if l.Start > at && l.Start < b.End {
+				if l.Start > at && l.Start < b.End && strings.ContainsRune(" \n", rune(p.Text[l.Start-1])) {
 					list.WriteString(strings.TrimRight(p.Text[at:l.Start], " ") + "\n")
 					at = l.Start
 				}

@@ -1,0 +1,182 @@
+package witness
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"hatchlore/evidence"
+	"hatchlore/ingest/citation"
+	"hatchlore/ingest/reference"
+)
+
+// Work is a work that a second-hand claim names as its source.
+type Work struct {
+	Citation string   `json:"citation"` // "Wrenfield 1996"
+	Printed  string   `json:"printed"`  // its entry in the paper's own list; "" where that was not found
+	Paper    string   `json:"paper"`    // its key in the library; "" where it is not there
+	Rivals   []string `json:"rivals"`   // keys in the library of which it could be one, where nothing decides; never nil
+	Self     bool     `json:"self"`     // the entry is the citing paper itself
+
+	record reference.Record
+}
+
+// Standing says whether a source is in the library.
+func (s Work) Standing() string {
+	switch {
+	case s.Self:
+		return "which is this paper itself"
+	case s.Paper != "":
+		return "in the library"
+	case len(s.Rivals) > 0:
+		return "in the library perhaps as " + strings.Join(s.Rivals, " or ")
+	}
+	return "not in the library"
+}
+
+// After tells whom a second-hand claim follows, and whether the work is in the
+// library: "Wrenfield 1996, in the library". It is empty where no work is named.
+func After(works []Work) string {
+	var out []string
+	for _, s := range works {
+		out = append(out, s.Citation+", "+s.Standing())
+	}
+	return strings.Join(out, "; ")
+}
+
+// Works returns the works that a second-hand claim names. The entries of the
+// paper's own list that it cites say which they are: by DOI, by title, by
+// authors and year. Where the list did not tell, the citation's own words do.
+func (s *Shelf) Works(c evidence.Claim) []Work {
+	if !c.Secondhand {
+		return nil
+	}
+	memo := c.Paper + "\n" + c.Cited
+	for _, e := range c.Entries {
+		memo += "\n" + e.Printed
+	}
+	if out, done := s.works[memo]; done {
+		return out
+	}
+	var out []Work
+	for _, e := range c.Entries {
+		if entry, ok := reference.ParseEntry(e.Printed); ok {
+			out = append(out, Work{Citation: reference.Citation(entry.Record) + entry.Suffix, Printed: e.Printed, record: entry.Record})
+		}
+	}
+	for _, m := range citation.Of(c.Cited) {
+		r := m.Record()
+		told := slices.ContainsFunc(out, func(s Work) bool {
+			return s.record.Year == r.Year && reference.CompareAuthors(r.Authors, s.record.Authors) >= reference.Alike
+		})
+		if told || m.Personal || m.Authority || m.Year == 0 || len(m.Families) == 0 {
+			continue
+		}
+		out = append(out, Work{Citation: shown(m), record: r})
+	}
+	for i := range out {
+		s.find(&out[i], c.Paper)
+		if out[i].Paper != "" {
+			out[i].Citation = s.Cite(out[i].Paper)
+		}
+	}
+	s.works[memo] = out
+	return out
+}
+
+// shown is a mention as it would be cited.
+func shown(m citation.Mention) string {
+	r := m.Record()
+	if m.EtAl && len(m.Families) == 1 {
+		r.Authors = append(r.Authors, reference.Author{}) // "et al." begins with the third
+	}
+	return reference.Citation(r) + m.Suffix
+}
+
+// find looks for a source among the papers of the library. A paper does not
+// cite itself by its authors and year; where its list has it all the same, that
+// is said.
+func (s *Shelf) find(src *Work, citing string) {
+	f := s.catalogue().Find(src.record)
+	src.Paper, src.Rivals = f.Key, slices.DeleteFunc(f.Rivals, func(key string) bool { return key == citing })
+	if len(src.Rivals) == 1 && len(f.Rivals) > 1 {
+		src.Paper, src.Rivals = src.Rivals[0], nil
+	}
+	if src.Paper == citing {
+		src.Paper, src.Self = "", src.Printed != "" && f.By != reference.ByAuthor
+	}
+	if src.Rivals == nil {
+		src.Rivals = []string{}
+	}
+}
+
+// catalogue is the library by what references say of its papers.
+func (s *Shelf) catalogue() *reference.Catalogue {
+	if s.known == nil {
+		s.known = &reference.Catalogue{}
+		keys := make([]string, 0, len(s.Library))
+		for key := range s.Library {
+			keys = append(keys, key)
+		}
+		slices.Sort(keys)
+		for _, key := range keys {
+			s.known.Add(key, s.Library[key].record())
+		}
+	}
+	return s.known
+}
+
+func (p Paper) record() reference.Record {
+	r := reference.Record{Title: p.Title, Year: p.Year, Volume: p.Volume, Pages: p.Extent, DOI: p.DOI}
+	for _, a := range p.Authors {
+		family, given, _ := strings.Cut(a, ",")
+		r.Authors = append(r.Authors, reference.Author{Family: strings.TrimSpace(family), Given: strings.TrimSpace(given)})
+	}
+	return r
+}
+
+// work names a source that is not in the library, the same however papers
+// print it. Works are told apart by what was asked before, those with entries
+// first: see register.
+func (s *Shelf) work(src Work) string {
+	if len(src.record.Authors) == 0 {
+		return ""
+	}
+	f := s.missing.Find(src.record)
+	if f.Key == "" && f.Rivals != nil {
+		return reference.Fold(src.Citation) + "?"
+	}
+	if f.Key == "" {
+		f.Key = reference.Key(src.record, func(key string) bool { return s.taken[key] })
+		s.taken[f.Key] = true
+	}
+	s.missing.Add(f.Key, src.record)
+	return f.Key
+}
+
+// register makes the works known that claims cite, those of which papers say
+// most first: a bare author and year then finds the work it means.
+func (s *Shelf) register(claims []evidence.Claim) {
+	var all []Work
+	for _, c := range claims {
+		for _, src := range s.Works(c) {
+			if src.Paper == "" && !src.Self {
+				all = append(all, src)
+			}
+		}
+	}
+	says := func(src Work) (n int) {
+		for _, field := range []string{src.record.DOI, src.record.Title, src.Printed} {
+			if field != "" {
+				n++
+			}
+		}
+		return n
+	}
+	slices.SortStableFunc(all, func(a, b Work) int {
+		return cmp.Or(says(b)-says(a), strings.Compare(a.Printed, b.Printed), strings.Compare(a.Citation, b.Citation))
+	})
+	for _, src := range all {
+		s.work(src)
+	}
+}
