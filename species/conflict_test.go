@@ -227,7 +227,7 @@ func TestReasons(t *testing.T) {
 		{"an outcome is no condition", "cedar cold favours 30\nbirch cold favours 90\ncedar fraction favours 5\nbirch fraction favours 9", nil},
 		{"order of reasons", "alder temp favours 50 emergence\ncedar temp favours 50 emergence cite:Alder_1960\nbirch temp favours 10 hatching\nalder dry reported 10\nbirch dry reported 90",
 			[]string{"unit|50|Alder 1960", "unit|50|Cedar", "stage|Alder 1960 counted emergence", "echo|on side B Cedar et al. 1990 only cites Alder 1960", "population|North Fen", "conditions|drying"}},
-		{"eggs of a paper that only cites tell nothing", "alder cold favours 50 cite:(Fern,_1950;_Gale_1951)\nbirch cold favours 25", []string{"echo|Fern, 1950 as cited by Alder"}},
+		{"eggs of a paper that only cites tell nothing", "alder cold favours 50 cite:(Fern,_1950;_Gale_1951)\nbirch cold favours 25", []string{"echo|Fern 1950 as cited by Alder"}},
 		{"half of a side worked elsewhere", "alder cold favours 30\nbirch cold favours 30\ndogtwo cold favours 90",
 			[]string{"population|the eggs of Birch & Cole 1975 came from South Heath|those of van der Dogtwo 2001 from north fen|but those of Alder 1960 from North Fen"}},
 		{"some of a side counted emergence", "alder temp favours 24 emergence\nfir temp favours 24 hatching\ncedar temp prevents 24 hatching", []string{"stage|Alder 1960 counted emergence, Cedar et al. 1990 counted hatching"}},

@@ -58,6 +58,10 @@ func printWanted(w io.Writer, works []witness.Wanted) error {
 	if err := g.print(w, 0, widthOf(w)); err != nil {
 		return err
 	}
-	_, err := fmt.Fprintf(w, "%s, on which %s rest\n", count(len(works), "work"), count(claims, "claim"))
+	rest := "rest"
+	if claims == 1 {
+		rest = "rests"
+	}
+	_, err := fmt.Fprintf(w, "%s, on which %s %s\n", count(len(works), "work"), count(claims, "claim"), rest)
 	return err
 }

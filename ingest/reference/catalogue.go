@@ -24,27 +24,73 @@ type Found struct {
 // Catalogue knows works by what references say of them, however they print it.
 // It is for one goroutine at a time.
 type Catalogue struct {
-	works  []catalogued
-	byDOI  map[string]int
-	byYear map[int][]int
+	works   []catalogued
+	byDOI   map[string]int
+	byYear  map[int][]int
+	writers map[int]map[string][]int // by year and a form of the first author; made when a year is first asked for
 }
 
 type catalogued struct {
 	key string
 	Record
+	title title // folded when it is first asked for
 }
 
 // Add enters a work. Of two with one DOI the first counts for it.
 func (c *Catalogue) Add(key string, r Record) {
 	if c.byYear == nil {
-		c.byDOI, c.byYear = map[string]int{}, map[int][]int{}
+		c.byDOI, c.byYear, c.writers = map[string]int{}, map[int][]int{}, map[int]map[string][]int{}
 	}
 	n := len(c.works)
-	c.works = append(c.works, catalogued{key, r})
+	c.works = append(c.works, catalogued{key: key, Record: r})
 	c.byYear[r.Year] = append(c.byYear[r.Year], n)
+	delete(c.writers, r.Year)
 	if _, known := c.byDOI[strings.ToLower(r.DOI)]; !known && r.DOI != "" {
 		c.byDOI[strings.ToLower(r.DOI)] = n
 	}
+}
+
+// folded returns the title of work n.
+func (c *Catalogue) folded(n int) title {
+	w := &c.works[n]
+	if w.title.printed == "" && w.Title != "" {
+		w.title = foldedTitle(w.Title)
+	}
+	return w.title
+}
+
+// by returns the works of a first author and year. Those whose first author has
+// lost letters are among them whoever is asked for.
+func (c *Catalogue) by(first Author, year int) []int {
+	if HasLost(first.Family) {
+		return c.byYear[year]
+	}
+	if c.writers == nil {
+		return nil
+	}
+	index := c.writers[year]
+	if index == nil {
+		index = map[string][]int{}
+		c.writers[year] = index
+		for _, n := range c.byYear[year] {
+			authors := c.works[n].Authors
+			switch {
+			case len(authors) == 0:
+			case HasLost(authors[0].Family):
+				index[lostLetter] = append(index[lostLetter], n)
+			default:
+				for _, form := range FamilyForms(authors[0].Family) {
+					index[form] = append(index[form], n)
+				}
+			}
+		}
+	}
+	found := index[lostLetter]
+	for _, form := range FamilyForms(first.Family) {
+		found = slices.Concat(found, index[form])
+	}
+	slices.Sort(found)
+	return slices.Compact(found)
 }
 
 // Find returns the work that r means: the one with its DOI, else with its
@@ -69,11 +115,15 @@ func (c *Catalogue) Find(r Record) Found {
 // year where it has none.
 func (c *Catalogue) titled(r Record) Found {
 	var best []string
-	rank := 0
+	rank, asked := 0, foldedTitle(r.Title)
 	for _, n := range c.around(r.Year) {
+		title := asked.same(c.folded(n))
+		if title == Unlike || asked.folded == "" {
+			continue
+		}
 		w := c.works[n]
-		title, authors := CompareTitles(r.Title, w.Title), CompareAuthors(r.Authors, w.Authors)
-		if title < Alike || authors == Unlike || authors == Open && len(Fold(r.Title)) < leastTitle {
+		authors := CompareAuthors(r.Authors, w.Authors)
+		if authors == Unlike || authors == Open && len(asked.folded) < leastTitle {
 			continue
 		}
 		is := 4*int(title) + 2*int(authors)
@@ -106,13 +156,14 @@ func (c *Catalogue) around(year int) []int {
 // written finds the works of r's authors and year.
 func (c *Catalogue) written(r Record) Found {
 	var sure, open, near []string
+	asked := foldedTitle(r.Title)
 	for _, least := range []Likeness{Same, Alike} {
-		for _, n := range c.byYear[r.Year] {
+		for _, n := range c.by(r.Authors[0], r.Year) {
 			w := c.works[n]
 			if CompareAuthors(r.Authors, w.Authors) != least || otherDOI(r, w.Record) {
 				continue
 			}
-			switch title := CompareTitles(r.Title, w.Title); {
+			switch title := asked.compare(c.folded(n)); {
 			case title >= Alike || samePages(r, w.Record):
 				sure = append(sure, w.key)
 			case title == Open:

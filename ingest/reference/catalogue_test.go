@@ -65,3 +65,16 @@ func showFound(f Found) string {
 	}
 	return ""
 }
+
+// BenchmarkCatalogue finds one entry among the papers of a large library.
+func BenchmarkCatalogue(b *testing.B) {
+	var c Catalogue
+	for n := range 15000 {
+		c.Add(fmt.Sprint(n), Record{Title: fmt.Sprintf("Cold and drought in the eggs of the invented shrimp number %d of the moors", n),
+			Authors: []Author{{"J.", fmt.Sprintf("Hallow%c%c", 'a'+n%26, 'a'+n/26%26)}}, Year: 1950 + n%70})
+	}
+	r := Record{Title: "Mud and light in the nauplii of another shrimp", Authors: []Author{{"J.", "Hallowab"}}, Year: 1990}
+	for b.Loop() {
+		c.Find(r)
+	}
+}

@@ -23,26 +23,23 @@ const leastTitle = 20
 // CompareTitles says how near two titles are. Case, accents, marks and hyphens
 // never count; a numeral always does, for parts of a series differ in nothing
 // else.
-func CompareTitles(a, b string) Likeness {
-	fa, fb := Fold(a), Fold(b)
-	if fa == "" || fb == "" {
+func CompareTitles(a, b string) Likeness { return foldedTitle(a).compare(foldedTitle(b)) }
+
+// title is a title as printed and folded.
+type title struct{ printed, folded string }
+
+func foldedTitle(printed string) title { return title{printed, Fold(printed)} }
+
+func (t title) compare(u title) Likeness {
+	if t.folded == "" || u.folded == "" {
 		return Open
 	}
-	if fa == fb {
-		return Same
+	if is := t.same(u); is != Unlike {
+		return is
 	}
-	if len(fa) > len(fb) {
-		a, b, fa, fb = b, a, fb, fa
-	}
-	if len(fa) >= leastTitle && strings.HasPrefix(fb, fa) && !otherPart(a, b) {
-		return Alike
-	}
-	wa, wb := titleWords(a), titleWords(b)
-	if len(wa) < 3 || len(wb) < 3 {
+	wa, wb := titleWords(t.printed), titleWords(u.printed)
+	if len(wa) < leastWords || len(wb) < leastWords {
 		return Open
-	}
-	if slices.Equal(numerals(a), numerals(b)) && misprints(fa, fb, len(fb)/misprintEvery) {
-		return Alike
 	}
 	shared := 0
 	for _, w := range wa {
@@ -52,6 +49,28 @@ func CompareTitles(a, b string) Likeness {
 	}
 	if 2*shared >= min(len(wa), len(wb)) {
 		return Near
+	}
+	return Unlike
+}
+
+// leastWords is how many words two titles need to speak against each other.
+const leastWords = 3
+
+// same returns [Same] or [Alike] for titles of one work, and [Unlike] for all
+// others.
+func (t title) same(u title) Likeness {
+	if t.folded == u.folded {
+		return Same
+	}
+	if len(t.folded) > len(u.folded) {
+		t, u = u, t
+	}
+	if len(t.folded) < leastTitle {
+		return Unlike
+	}
+	if strings.HasPrefix(u.folded, t.folded) && !otherPart(t.printed, u.printed) ||
+		misprints(t.folded, u.folded, len(u.folded)/misprintEvery) && slices.Equal(numerals(t.printed), numerals(u.printed)) {
+		return Alike
 	}
 	return Unlike
 }

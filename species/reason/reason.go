@@ -287,6 +287,9 @@ func cited(s conflict.Side, c evidence.Claim, lib *witness.Shelf) string {
 			return lib.Cite(key)
 		}
 	}
+	if works := lib.Works(c); len(works) > 0 {
+		return works[0].Citation
+	}
 	if source := witness.Source(c); source != "" {
 		return source
 	}

@@ -17,7 +17,7 @@ type Shelf struct {
 	known   *reference.Catalogue // the library's papers; nil until one is looked for
 	missing reference.Catalogue  // works that are cited and not in the library
 	taken   map[string]bool      // their names
-	works   map[string][]Work    // by a claim's paper, citation and entries
+	works   map[string][]Work    // by a claim's citation and entries
 }
 
 // Shelve returns the shelf of a library.

@@ -19,6 +19,7 @@ type Work struct {
 	Self     bool     `json:"self"`     // the entry is the citing paper itself
 
 	record reference.Record
+	by     reference.Way // by what it was found in the library
 }
 
 // Standing says whether a source is in the library.
@@ -51,13 +52,32 @@ func (s *Shelf) Works(c evidence.Claim) []Work {
 	if !c.Secondhand {
 		return nil
 	}
-	memo := c.Paper + "\n" + c.Cited
+	memo := c.Cited
 	for _, e := range c.Entries {
 		memo += "\n" + e.Printed
 	}
-	if out, done := s.works[memo]; done {
-		return out
+	works, done := s.works[memo]
+	if !done {
+		works = named(c)
+		for i := range works {
+			s.find(&works[i])
+		}
+		s.works[memo] = works
 	}
+	citing := func(w Work) bool { return w.Paper == c.Paper || slices.Contains(w.Rivals, c.Paper) }
+	if !slices.ContainsFunc(works, citing) {
+		return works
+	}
+	works = slices.Clone(works)
+	for i := range works {
+		s.notItself(&works[i], c.Paper)
+	}
+	return works
+}
+
+// named returns the works that a claim's entries and citation name, before any
+// is looked for.
+func named(c evidence.Claim) []Work {
 	var out []Work
 	for _, e := range c.Entries {
 		if entry, ok := reference.ParseEntry(e.Printed); ok {
@@ -66,21 +86,14 @@ func (s *Shelf) Works(c evidence.Claim) []Work {
 	}
 	for _, m := range citation.Of(c.Cited) {
 		r := m.Record()
-		told := slices.ContainsFunc(out, func(s Work) bool {
-			return s.record.Year == r.Year && reference.CompareAuthors(r.Authors, s.record.Authors) >= reference.Alike
+		told := slices.ContainsFunc(out, func(w Work) bool {
+			return w.record.Year == r.Year && reference.CompareAuthors(r.Authors, w.record.Authors) >= reference.Alike
 		})
 		if told || m.Personal || m.Authority || m.Year == 0 || len(m.Families) == 0 {
 			continue
 		}
 		out = append(out, Work{Citation: shown(m), record: r})
 	}
-	for i := range out {
-		s.find(&out[i], c.Paper)
-		if out[i].Paper != "" {
-			out[i].Citation = s.Cite(out[i].Paper)
-		}
-	}
-	s.works[memo] = out
 	return out
 }
 
@@ -93,20 +106,26 @@ func shown(m citation.Mention) string {
 	return reference.Citation(r) + m.Suffix
 }
 
-// find looks for a source among the papers of the library. A paper does not
-// cite itself by its authors and year; where its list has it all the same, that
-// is said.
-func (s *Shelf) find(src *Work, citing string) {
-	f := s.catalogue().Find(src.record)
-	src.Paper, src.Rivals = f.Key, slices.DeleteFunc(f.Rivals, func(key string) bool { return key == citing })
-	if len(src.Rivals) == 1 && len(f.Rivals) > 1 {
-		src.Paper, src.Rivals = src.Rivals[0], nil
+// find looks for a work among the papers of the library.
+func (s *Shelf) find(w *Work) {
+	f := s.catalogue().Find(w.record)
+	w.Paper, w.Rivals, w.by = f.Key, append([]string{}, f.Rivals...), f.By
+	if w.Paper != "" {
+		w.Citation = s.Cite(w.Paper)
 	}
-	if src.Paper == citing {
-		src.Paper, src.Self = "", src.Printed != "" && f.By != reference.ByAuthor
+}
+
+// notItself takes the citing paper out of what w could be: no paper cites itself
+// by authors and year. Where its own list has it all the same, that is said.
+func (s *Shelf) notItself(w *Work, citing string) {
+	if w.Paper == citing {
+		w.Paper, w.Self = "", w.by != reference.ByAuthor
+		return
 	}
-	if src.Rivals == nil {
-		src.Rivals = []string{}
+	w.Rivals = slices.DeleteFunc(slices.Clone(w.Rivals), func(key string) bool { return key == citing })
+	if len(w.Rivals) == 1 {
+		w.Paper, w.Rivals = w.Rivals[0], []string{}
+		w.Citation = s.Cite(w.Paper)
 	}
 }
 

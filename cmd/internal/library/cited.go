@@ -98,6 +98,14 @@ func body(p ingest.Page) string {
 	return string(text)
 }
 
+// inReferences reports whether a byte of a page stands in its list of
+// references.
+func inReferences(p ingest.Page, at int) bool {
+	return slices.ContainsFunc(p.Blocks, func(b ingest.Block) bool {
+		return b.Section == ingest.SectionReferences && b.Start <= at && at < b.End
+	})
+}
+
 // nearest returns the byte of text at which words stand nearest to a character.
 func nearest(text, words string, start int) int {
 	best, far := len(text), -1

@@ -216,6 +216,9 @@ func record(doc *ingest.Document) reference.Record {
 		}
 		lines := make([]reference.Line, 0, len(p.Lines))
 		for _, l := range p.Lines {
+			if inReferences(p, l.Start) {
+				continue // a DOI there is another's
+			}
 			lines = append(lines, reference.Line{Text: p.Text[l.Start:l.End], Size: l.Size, X: l.X, Y: l.Y, Bold: l.Bold})
 		}
 		rec := reference.FirstPage(lines)
