@@ -38,11 +38,19 @@ func (s Work) Standing() string {
 // After tells whom a second-hand claim follows, and whether the work is in the
 // library: "Wrenfield 1996, in the library". It is empty where no work is named.
 func After(works []Work) string {
-	var out []string
-	for _, s := range works {
-		out = append(out, s.Citation+", "+s.Standing())
+	var standings []string
+	by := map[string][]string{}
+	for _, w := range works {
+		is := w.Standing()
+		if by[is] == nil {
+			standings = append(standings, is)
+		}
+		by[is] = append(by[is], w.Citation)
 	}
-	return strings.Join(out, "; ")
+	for i, is := range standings {
+		standings[i] = Listed(by[is]) + ", " + is
+	}
+	return strings.Join(standings, "; ")
 }
 
 // Works returns the works that a second-hand claim names. The entries of the

@@ -45,6 +45,7 @@ func TestWorks(t *testing.T) {
 		{"no entry and one", "(Moor y Birk 1990)", "", "Moor & Birk 1990, in the library"},
 		{"not there", "(Lind et al. 1995)", "Lind, R., Quill, A. & Birk, A. 1995. Lime. Pool Letters 9: 1–2.", "Lind et al. 1995, not in the library"},
 		{"one there and one not", "(Moor & Birk 1990; Lind 1995)", "Moor, P. & Birk, A. 1990. Eggs in wet mud. Pool Letters 5: 1–4.", "Moor & Birk 1990, in the library; Lind 1995, not in the library"},
+		{"two that are not", "(Lind 1995; Fern 1950; Moor & Birk 1990)", "", "Lind 1995 and Fern 1950, not in the library; Moor & Birk 1990, in the library"},
 		{"the paper itself", "(Thorn 2001)", "Thorn, E. 2001. A review of eggs in pools. Pool Letters 9: 1–2.", "Thorn 2001, which is this paper itself"},
 		{"its author in its year", "(Thorn 2001)", "", "Thorn 2001, not in the library"},
 		{"nobody", "[7]", "", ""},
