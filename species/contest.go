@@ -139,6 +139,7 @@ type contest struct {
 	torn          map[string]bool
 	own           int // sources on the weaker side by their own findings
 	weaker, all   int // sources on the weaker side and on both, torn ones apart
+	direct        int // those of all that tell of this very value, and not only of some on either hand
 }
 
 func contestAt(g witness.Group, vs []witness.Voice, unit string, bar value.Span) contest {
@@ -168,6 +169,13 @@ func contestAt(g witness.Group, vs []witness.Voice, unit string, bar value.Span)
 		ownOpen, ownAgainst = tally(ownOpen, ownAgainst, isFor, isAgainst)
 	}
 	c.own, c.weaker, c.all = min(ownOpen, ownAgainst), min(open, against), open+against
+	for _, v := range vs {
+		if !c.torn[v.ID] && slices.ContainsFunc(v.Claims, func(cl evidence.Claim) bool {
+			return value.HasNumber(cl) && cl.Unit == unit && cl.Bearing != evidence.Reported && value.Overlap(g.Factor, value.SpanOf(cl), bar)
+		}) {
+			c.direct++
+		}
+	}
 	return c
 }
 
@@ -182,10 +190,11 @@ func tally(open, against int, isFor, isAgainst bool) (int, int) {
 	return open, against
 }
 
-// outweighs compares by the findings on the weaker side, then by the sources,
-// then by how narrow the value is.
+// outweighs compares by the findings on the weaker side, then by the sources
+// there, then by those that tell of the very value, then by all, then by how
+// narrow the value is.
 func (c contest) outweighs(d contest) bool {
-	return cmp.Or(cmp.Compare(c.own, d.own), cmp.Compare(c.weaker, d.weaker), cmp.Compare(c.all, d.all),
+	return cmp.Or(cmp.Compare(c.own, d.own), cmp.Compare(c.weaker, d.weaker), cmp.Compare(c.direct, d.direct), cmp.Compare(c.all, d.all),
 		cmp.Compare(d.bar.High-d.bar.Low, c.bar.High-c.bar.Low)) > 0
 }
 

@@ -102,6 +102,9 @@ func (p *page) boundAfter(i int) bound {
 	if _, and := p.at(i, roleAnd); and > 0 && p.is(i+n, word) {
 		return none
 	}
+	if _, the := p.at(i+n, roleDefinite); the > 0 && n == 1 && len(p.key(i)) < 3 {
+		return none // "drei Tage an der Luft": a short word alone is a preposition
+	}
 	return b
 }
 

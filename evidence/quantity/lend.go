@@ -11,7 +11,7 @@ import "slices"
 func (p *page) elided(i, end int, before []Quantity, firsts []int) (*Quantity, int) {
 	v, ok := p.numeralAt(i)
 	next := i + v.n
-	if !ok || v.article || !p.is(i-1, word) || p.is(next, word) && !p.joins(next) ||
+	if !ok || v.article || !p.is(i-1, word) || p.is(next, word) && !p.joins(next) && !p.bounded(next) ||
 		p.key(next) == "-" && p.glued(next) || p.key(next) == "/" || p.key(next) == "." && p.glued(next+1) {
 		return nil, end
 	}
@@ -32,6 +32,9 @@ func (p *page) elided(i, end int, before []Quantity, firsts []int) (*Quantity, i
 	}
 	q := before[from]
 	b, approx := p.boundBefore(i, q.Kind)
+	if _, n := p.at(next, roleLowAfter); b == none && n > 0 && q.Kind == Duration {
+		b = p.boundAfter(next) // "no hatch before 60 days, and recommended 90 or more"
+	}
 	alike := same && (q.Kind == Duration && p.before(i, roleArticleAfter) > 0 || q.Kind == Acidity && v.value <= 14 && p.is(i, figure))
 	if b == none && !alike || !p.canLend(q, i, v) {
 		return nil, end
@@ -87,6 +90,12 @@ func (p *page) canLend(q Quantity, i int, v numeral) bool {
 		return false
 	}
 	return !p.yearLike(link{first: i, value: v}, unitMatch{kind: q.Kind})
+}
+
+// bounded reports whether "or more" stands at token i.
+func (p *page) bounded(i int) bool {
+	_, n := p.at(i, roleLowAfter)
+	return n > 0
 }
 
 func (p *page) joins(i int) bool {

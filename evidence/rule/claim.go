@@ -1,8 +1,8 @@
 package rule
 
 import (
+	"cmp"
 	"math"
-	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -54,7 +54,7 @@ func (r *reading) explain(f *finding, taxon string, i int, pos *runes) Explained
 	c := evidence.Claim{
 		Source: r.doc.Source, Page: s.page.Number, Section: string(s.block.Section),
 		Quote: s.page.Text[quote.start:quote.end], Start: pos.at(quote.start), End: pos.at(quote.end),
-		Taxon: taxon, Stage: r.stage(f), Factor: f.factor, Bearing: f.bearing,
+		Taxon: taxon, Stage: cmp.Or(f.stage, r.stage(f)), Factor: f.factor, Bearing: f.bearing,
 		Low: f.low, High: f.high, Category: f.category, Rule: f.rule.ID,
 		OCR: s.page.How == ingest.ByOCR, Score: r.score(f),
 	}
@@ -84,8 +84,13 @@ func (r *reading) explain(f *finding, taxon string, i int, pos *runes) Explained
 // somebody else's, and the citation that says so: one in the same part of the
 // sentence, or one that closes the sentence.
 func (r *reading) secondhand(s *sentence, t *target) (bool, string) {
-	if c, ok := s.citedFor(t); ok {
+	if c, ok := r.citedFor(s, t); ok {
 		return true, s.page.Text[c.start:c.end]
+	}
+	if o := s.opening; o != nil && len(o.cites) > 0 {
+		if c := o.cites[len(o.cites)-1]; o.part(o.wordAt(c.start)) == o.part(len(o.words)-1) && s.part(t.at) == 0 {
+			return true, o.page.Text[c.start:c.end]
+		}
 	}
 	for _, g := range s.tags {
 		if r.set.roles.hearsay.has(g.class) && s.part(g.from) == s.part(t.at) && s.attributes(g) {
@@ -97,16 +102,22 @@ func (r *reading) secondhand(s *sentence, t *target) (bool, string) {
 
 // citedFor returns the citation on which the target leans: of several the
 // nearest, where a name with its year in brackets speaks of what follows it,
-// and a bracket with both closes what stands before.
-func (s *sentence) citedFor(t *target) (best span, ok bool) {
+// and a bracket with both closes what stands before. A source's own source
+// ("citing Alder (1968), who wrote ...") speaks of what follows alone, and one
+// behind a comparison ("longer than the 30 days of Alder") of that alone.
+func (r *reading) citedFor(s *sentence, t *target) (best span, ok bool) {
 	at := s.words[t.at].Start
 	far := 0
 	for i, c := range s.cites {
-		closing := i == len(s.cites)-1 && strings.Trim(s.page.Text[c.end:s.end], " .)\n") == ""
-		if !closing && s.part(s.wordAt(c.start)) != s.part(t.at) {
+		word := s.wordAt(c.start)
+		before := c.start < at
+		if !before && (r.stepBack(s, word, r.set.roles.citing) != word || r.comparedBetween(s, t.to, word)) {
 			continue
 		}
-		before := c.start < at
+		closing := i == len(s.cites)-1 && strings.Trim(s.page.Text[c.end:s.end], " .)\n") == ""
+		if !closing && s.part(word) != s.part(t.at) {
+			continue
+		}
 		d := c.start - at
 		if before {
 			d = at - c.end
@@ -119,6 +130,17 @@ func (s *sentence) citedFor(t *target) (best span, ok bool) {
 		}
 	}
 	return best, ok
+}
+
+// comparedBetween reports whether a clause of comparison opens at words
+// (from, to].
+func (r *reading) comparedBetween(s *sentence, from, to int) bool {
+	for _, g := range s.tags {
+		if r.set.roles.comparison.has(g.class) && g.from >= from && g.from < to && s.clauses[s.clauseAt(g.from)].from == g.from {
+			return true
+		}
+	}
+	return false
 }
 
 // part counts the semicolons before word i.
@@ -139,28 +161,6 @@ func (s *sentence) attributes(g tag) bool {
 	}
 	first, _ := utf8.DecodeRuneInString(s.page.Text[s.words[g.to].Start:])
 	return unicode.IsUpper(first)
-}
-
-// stage tells emergence from hatching by the words of the target's clause. What
-// emerged and yet failed did not hatch.
-func (r *reading) stage(f *finding) evidence.Stage {
-	c := f.s.clauses[f.t.clause]
-	switch {
-	case f.bearing == evidence.Prevents && f.factor != evidence.HatchingFraction && c.has.meets(r.set.roles.emergence) && !r.emergenceDenied(f.s, &c):
-		return evidence.StageHatching
-	case c.has.meets(r.set.roles.hatch):
-		return evidence.StageHatching
-	case c.has.meets(r.set.roles.emergence):
-		return evidence.StageEmergence
-	}
-	return evidence.StageUnsaid
-}
-
-// emergenceDenied reports whether the clause says that nothing emerged.
-func (r *reading) emergenceDenied(s *sentence, c *clause) bool {
-	return slices.ContainsFunc(s.tags, func(g tag) bool {
-		return r.set.roles.emergence.has(g.class) && g.from >= c.from && g.from < c.to && r.negated(s, c, g)
-	})
 }
 
 // score is the rule's weight, less for what had to be looked for further away,

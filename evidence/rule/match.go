@@ -22,6 +22,7 @@ type finding struct {
 	high     *float64
 	subject  subject
 	names    []string
+	stage    evidence.Stage // where it is not that of the clause
 	dropped  bool
 }
 
@@ -51,6 +52,7 @@ func (s *Set) MatchExplained(doc *ingest.Document) []Explained {
 
 func (s *Set) run(doc *ingest.Document) ([]Explained, []firing) {
 	r := s.read(doc)
+	r.apart = r.tellsApart()
 	for _, st := range r.sentences {
 		r.judge(st)
 	}
@@ -321,7 +323,7 @@ func compare(t *target, cmp string, v float64) bool {
 
 // triggerOf is the category of trigger that a class of cues names.
 var triggerOf = map[string]string{
-	"lowoxygen": "low-oxygen", "nitrogen": "low-oxygen", "carbondioxide": "carbon-dioxide", "temprise": "temperature-rise", "tempdrop": "temperature-drop",
+	"lowoxygen": "low-oxygen", "nitrogen": "low-oxygen", "oxygenalone": "low-oxygen", "carbondioxide": "carbon-dioxide", "temprise": "temperature-rise", "tempdrop": "temperature-drop",
 	"salinitydrop": "salinity-drop", "osmotic": "osmotic", "chemical": "chemical", "mechanical": "mechanical",
 	"rainfall": "flooding", "flood": "flooding", "wet": "flooding", "light": "light",
 }

@@ -61,6 +61,10 @@ func (r *reading) inherit(c *clause, before clause) {
 		c.bears = evidence.Favours // "neither light nor oxygen made them hatch; a fall to 8 °C did"
 		return
 	}
+	if c.has.meets(r.set.roles.handful) && !c.has.meets(r.set.roles.neg) && before.bears == evidence.Prevents {
+		c.bears = evidence.Favours // "after 10 days not an egg hatched, and after 20 days only two"
+		return
+	}
 	if c.has.meets(r.set.roles.neg) {
 		c.bears = evidence.Prevents
 		if before.bears == evidence.Prevents && !before.has.meets(r.set.roles.adverse) {
@@ -84,6 +88,9 @@ func (r *reading) own(s *sentence, c *clause) (bearing, int) {
 	}
 	if (c.has.meets(ro.aim) || s.caption && !r.deniesHatch(s, c)) && !share && !c.has.meets(ro.unaffected) && !(c.has.meets(ro.null) && c.has.meets(ro.hatch)) {
 		return unsaid, -1
+	}
+	if r.onlyEmerged(s, c) {
+		return unsaid, -1 // out of the shell is not yet hatched
 	}
 	if zeroShare(s, c) && (c.has.meets(ro.event) || !c.has.meets(ro.life) && r.speaksOfHatching(s)) {
 		return evidence.Prevents, -1
@@ -135,7 +142,7 @@ func (r *reading) own(s *sentence, c *clause) (bearing, int) {
 		}
 	}
 	if best == unsaid && c.has.meets(ro.emergence) && r.speaksOfHatching(s) {
-		return unsaid, -1 // out of the shell is not yet hatched, where the text tells the two apart
+		return unsaid, -1
 	}
 	switch {
 	case best == unsaid && c.has.meets(ro.null) && !c.has.meets(ro.life) && r.speaksOfHatching(s):
@@ -424,8 +431,11 @@ func (r *reading) outcome(s *sentence, t *target) (b bearing, borrowed bool) {
 	if c.has.meets(r.set.roles.aim) {
 		return unsaid, false
 	}
-	if k := t.clause + 1; k < len(s.clauses) && (!s.clauses[k].strong || r.tells(s, k, c) || c.has.meets(r.set.roles.emergence)) && s.lends(k, t, r.set.roles.absence) {
+	if k := t.clause + 1; k < len(s.clauses) && (!s.clauses[k].strong || r.tells(s, k, c) || c.has.meets(r.set.roles.emergence) && !s.sharesLevel(k, t)) && s.lends(k, t, r.set.roles.absence) {
 		return r.saidOf(s, k, t), true
+	}
+	if k := t.clause + 1; k < len(s.clauses) && s.clauses[k].bears == evidence.Favours && r.concedes(s, k) && !r.conditioned(s, k) {
+		return r.saidOf(s, k, t), true // "our dishes were aerated and yet hatched well"
 	}
 	if k := t.clause - 1; k >= 0 && (!c.strong || c.colon) && !(s.clauses[k].bears == evidence.Prevents && r.instructs(s, c)) && s.lends(k, t, r.set.roles.absence) {
 		return r.saidOf(s, k, t), true
@@ -491,6 +501,21 @@ func (s *sentence) lends(k int, t *target, absence bits) bool {
 		}
 	}
 	return true
+}
+
+// concedes reports whether clause k begins with "and yet", "nevertheless" or the
+// like: it happened under the condition all the same.
+func (r *reading) concedes(s *sentence, k int) bool {
+	c := s.clauses[k]
+	return slices.ContainsFunc(s.tags, func(g tag) bool {
+		return r.set.roles.nevertheless.has(g.class) && g.from >= c.from-1 && g.from <= c.from+1
+	})
+}
+
+// sharesLevel reports whether clause k has a condition of the target's kind of
+// its own: "70 % emerged at 24 °C, whereas 64 % hatched at 12 °C".
+func (s *sentence) sharesLevel(k int, t *target) bool {
+	return slices.ContainsFunc(s.targets, func(o *target) bool { return o.q != nil && o.clause == k && o.class == t.class })
 }
 
 // tells reports whether clause k, behind a colon or dash, says what happened

@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"hatchlore/evidence/quantity"
 	"hatchlore/evidence/rule/lexicon"
@@ -23,6 +25,8 @@ type reading struct {
 	headed    map[int]*nameList // names in the heading of a region
 	recent    []*finding        // so far, in order
 	scope     *name.Scope
+	sources   map[string][]name.Name // whom an entry of the references names, by author and year
+	apart     bool                   // the paper tells emergence from hatching
 	tables    []table.Place
 	species   map[string][]string // species that the text names, by genus
 }
@@ -48,9 +52,10 @@ type sentence struct {
 	names   []*nameList
 	cites   []span
 	clauses []clause
-	region  int  // sentences of one region share their heading
-	grouped bool // speaks of a mixed group
-	caption bool // says what a figure or table shows
+	region  int       // sentences of one region share their heading
+	grouped bool      // speaks of a mixed group
+	caption bool      // says what a figure or table shows
+	opening *sentence // on the page before, where s goes on from there
 }
 
 // target is one value of one quantity, or a cue, that rules look at.
@@ -79,7 +84,7 @@ type nameList struct {
 
 // read marks up doc.
 func (s *Set) read(doc *ingest.Document) *reading {
-	r := &reading{set: s, doc: doc, headed: map[int]*nameList{}}
+	r := &reading{set: s, doc: doc, headed: map[int]*nameList{}, sources: map[string][]name.Name{}}
 	lexFor := s.documentLexicon(doc)
 	scope := name.NewScope(doc.Title, pageTexts(doc)...)
 	r.scope = scope
@@ -93,6 +98,7 @@ func (s *Set) read(doc *ingest.Document) *reading {
 		for k, b := range blocks {
 			switch {
 			case skipped(b):
+				r.readReference(page, b, names)
 				continue
 			case b.Kind == ingest.Title || b.Kind == ingest.Heading:
 				head = s.classesIn(page.Text, b.Start, b.End, lexFor)
@@ -219,9 +225,33 @@ func (r *reading) addBlock(page *ingest.Page, b ingest.Block, head bits, region 
 			ni++
 		}
 		captioned = captioned || s.caption && len(s.words) <= labelWords
+		s.opening = r.openEnd(s)
 		r.mark(s, qs, names[first:ni])
 		r.sentences = append(r.sentences, s)
 	}
+}
+
+// openEnd returns the sentence that the page before leaves without its end, where
+// s begins in the middle of one. What stands between them is a page's head or
+// foot, alone in its block, or belongs to a table or figure.
+func (r *reading) openEnd(s *sentence) *sentence {
+	const far, short = 12, 8 // sentences between; words of a page's head
+	if first, _ := utf8.DecodeRuneInString(s.text()); !unicode.IsLower(first) || s.caption {
+		return nil
+	}
+	for d := 1; d <= far && d <= len(r.sentences); d++ {
+		o := r.sentences[len(r.sentences)-d]
+		switch {
+		case o.caption:
+		case o.page == s.page && (o.block.Start == s.block.Start || len(o.words) > short), o.page.Number < s.page.Number-1:
+			return nil
+		case o.page != s.page && !strings.ContainsAny(o.text()[len(o.text())-1:], ".!?:"):
+			return o
+		case o.page != s.page && (o.start > o.block.Start || o.end < o.block.End):
+			return nil
+		}
+	}
+	return nil
 }
 
 // mark finds the tags, targets, names, citations and clauses of s.

@@ -24,6 +24,9 @@ func (r *reading) settle(found []*finding) []*finding {
 		}
 	}
 	found = r.neitherNeeded(r.carriedOver(found))
+	found = r.emerged(found)
+	r.oneChanged(found)
+	found = r.freshened(found)
 	r.survivals(found)
 	r.lightless(found)
 	r.coldHolds(found)
@@ -38,7 +41,7 @@ func (r *reading) settle(found []*finding) []*finding {
 				continue
 			}
 			switch {
-			case f.dropped || g.dropped || f.factor != g.factor || f.bearing != g.bearing || f.category != g.category:
+			case f.dropped || g.dropped || f.factor != g.factor || f.bearing != g.bearing || f.category != g.category || f.stage != g.stage:
 			case repeats(f, g) && g.t.q != nil && g.t.q.Implied:
 				g.dropped = true
 			case repeats(f, g) || echoes(f, g):
@@ -178,8 +181,8 @@ func (r *reading) fromContext(f *finding, found []*finding) bearing {
 		if o == nil || d <= 0 && asked && (d == 0 || !hasShares(o)) || hold && d != 0 && c.has.meets(r.set.roles.past) {
 			continue
 		}
-		if d != 0 && o.has.meets(r.set.roles.defines) && !hasShares(o) {
-			continue // says what counts as hatched, not that eggs hatched
+		if d != 0 && o.has.meets(r.set.roles.defines) && !hasShares(o) || o.caption && !f.s.caption {
+			continue // says what counts as hatched, not that eggs hatched; or stands there by the layout alone
 		}
 		if b := r.comment(o); d == 1 && b != unsaid {
 			return b

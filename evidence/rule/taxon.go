@@ -145,6 +145,9 @@ func (r *reading) subjects(s *sentence, t *target, f *focus) subject {
 	if g := r.resumed(s, f); g != nil {
 		return subject{g.names, 0.93}
 	}
+	if g := r.ofSource(s, t, f); g != nil {
+		return subject{g, 0.93}
+	}
 	if g := r.fallback(f); g != nil {
 		if later := firstGroup(s, t.at); later != nil && narrows(later, g) {
 			return subject{later.names, 0.93}
@@ -496,6 +499,9 @@ func (r *reading) follow(f *focus, s *sentence) {
 	}
 	if len(all) > 1 {
 		f.all = all
+	}
+	if len(s.names) == 0 && len(f.all) > 1 && s.has.meets(r.set.roles.both) {
+		f.group, f.topic = &nameList{names: f.all}, s.has.meets(r.set.roles.topic) // "both were kept moist": what follows is of both
 	}
 	for _, g := range s.names {
 		if g.aside {

@@ -141,6 +141,9 @@ func (p *body) joins(c *Chunk, s *line.Strip) bool {
 	if s.Bold != prev.Bold && (len(s.Glyphs) > 3 && len(prev.Glyphs) > 3) {
 		return false
 	}
+	if len(c.Strips) == 1 && p.isNumbered(prev) || prose.EndsSentence(prev.Text) && p.isNumbered(s) {
+		return false
+	}
 	return !p.opens(c, prev, s) && !p.headsBelow(c, s) && !p.headedBy(prev, s)
 }
 

@@ -1,6 +1,7 @@
 package block
 
 import (
+	"regexp"
 	"strings"
 	"unicode"
 
@@ -63,6 +64,17 @@ func (p *body) headsBelow(c *Chunk, s *line.Strip) bool {
 func (p *body) headedBy(prev, s *line.Strip) bool {
 	return !p.references && s.Italic && s.StartsItalic() && !prev.Italic && prose.EndsSentence(prev.Text) && p.Short(s) && s.X0 < prev.X0+0.3*s.Size &&
 		prose.Letters(s.Text) >= 4 && unicode.IsUpper(prose.FirstLetter(s.Text))
+}
+
+// partNumber matches the number of a section within another and the capital
+// behind it: "3.3.2 Speed".
+var partNumber = regexp.MustCompile(`^[0-9]{1,2}(?:\.[0-9]{1,2}){1,3}\.? +\p{Lu}`)
+
+// isNumbered reports whether the line is a heading by its number alone, in the
+// type of the text: few words that end before the column does and say no whole
+// sentence.
+func (p *body) isNumbered(s *line.Strip) bool {
+	return len(s.Cells) <= 1 && partNumber.MatchString(s.Text) && p.Short(s) && !prose.EndsSentence(s.Text) && len(strings.Fields(s.Text)) <= 12
 }
 
 // isItalicHeading reports whether a block in italics says no whole sentence.

@@ -115,6 +115,34 @@ func TestItalicHeadings(t *testing.T) {
 	}
 }
 
+// TestNumberedHeadings: a heading that nothing but its number tells from the text.
+func TestNumberedHeadings(t *testing.T) {
+	const (
+		end  = "in which they were left until the spring of the next year came around."
+		text = "None of the eggs that had been dried was seen to hatch in these weeks."
+	)
+	for _, c := range []struct {
+		name  string
+		lines []string
+		want  []string
+	}{
+		{"of a part of a section", []string{end, "3.3.2 Speed of the hatch", text}, []string{"paragraph:" + end, "heading:3.3.2 Speed of the hatch", "paragraph:" + text}},
+		{"a number inside a sentence", []string{"None of the eggs that had been left for weeks at the conductivity of", "2.5 Millisiemens or so", "hatched, and most of them were found to have been eaten by the worms."},
+			[]string{"paragraph:None of the eggs that had been left for weeks at the conductivity of 2.5 Millisiemens or so hatched, and most of them were found to have been eaten by the worms."}},
+		{"a sentence that begins with a number", []string{end, "2.5 Millimetres is their size.", text}, []string{"paragraph:" + end + " 2.5 Millimetres is their size.", "paragraph:" + text}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			s := ingesttest.NewSetter()
+			for i, line := range c.lines {
+				setFaces(s, 50, 100+12*float32(i), 10, face{line, "", 0})
+			}
+			if diff := cmp.Diff(c.want, ingesttest.Kinds(assemble(t, s).Pages[0])); diff != "" {
+				t.Error(diff)
+			}
+		})
+	}
+}
+
 // TestItalicsInReferences: titles and journals in italics open no section.
 func TestItalicsInReferences(t *testing.T) {
 	s := ingesttest.NewSetter()

@@ -68,7 +68,8 @@ func rowsOf(claims []evidence.Claim, lib *witness.Shelf, names *taxonomy.Names, 
 }
 
 // folded folds rows that say the same, in order; one that does not say which
-// stage it counts goes with one of the same paper that does.
+// stage it counts goes with one of the same paper that does, and one whose
+// number hides in a word with one that prints it.
 func folded(rows []Row) []Row {
 	rows = withOutcome(rows)
 	staged := map[string]evidence.Stage{}
@@ -88,7 +89,7 @@ func folded(rows []Row) []Row {
 			out = append(out, r)
 			continue
 		}
-		if out[i].Stage == evidence.StageUnsaid {
+		if out[i].Stage == evidence.StageUnsaid || out[i].Implied && !r.Implied {
 			out[i], r = r, out[i]
 			out[i].Also = append(r.Also, out[i].Also...)
 		}
@@ -99,30 +100,53 @@ func folded(rows []Row) []Row {
 }
 
 // withOutcome folds rows that only report a level, such as those of a paper's
-// methods, into the first row in which the same paper tells what the level did.
+// methods, into the first row in which the same paper tells what the level did,
+// by itself or as an end of a range ("indifferent from 0.15 to 1.5 mS/cm").
 func withOutcome(rows []Row) []Row {
-	at := map[string]int{}
+	at, ranges := map[string]int{}, map[string][]int{}
 	for i, r := range rows {
-		if key := level(r); r.Bearing != evidence.Reported && key != "" {
-			if _, seen := at[key]; !seen {
-				at[key] = i
+		key := level(r)
+		if r.Bearing == evidence.Reported || key == "" {
+			continue
+		}
+		if _, seen := at[key]; !seen {
+			at[key] = i
+		}
+		if r.Low != nil && r.High != nil && *r.Low < *r.High {
+			ranges[measure(r)] = append(ranges[measure(r)], i)
+		}
+	}
+	told := func(r Row) (int, bool) {
+		if r.Bearing != evidence.Reported || level(r) == "" {
+			return 0, false
+		}
+		if i, ok := at[level(r)]; ok {
+			return i, true
+		}
+		for _, i := range ranges[measure(r)] {
+			if o := rows[i]; r.Low != nil && r.High != nil && *r.Low == *r.High && (*r.Low == *o.Low || *r.High == *o.High) {
+				return i, true
 			}
 		}
+		return 0, false
 	}
 	var out []Row
 	for _, r := range rows {
-		i, told := at[level(r)]
-		if !told || r.Bearing != evidence.Reported {
-			continue
+		if i, ok := told(r); ok {
+			rows[i].Also = append(rows[i].Also, Place{r.ID, r.Page})
 		}
-		rows[i].Also = append(rows[i].Also, Place{r.ID, r.Page})
 	}
 	for _, r := range rows {
-		if _, told := at[level(r)]; !told || r.Bearing != evidence.Reported {
+		if _, ok := told(r); !ok {
 			out = append(out, r)
 		}
 	}
 	return out
+}
+
+// measure is what makes the numbers of two rows of one paper comparable.
+func measure(r Row) string {
+	return strings.Join([]string{r.Paper, r.Name, string(r.Factor), r.Unit}, "|")
 }
 
 // level is what makes two rows speak of one level of one paper's own work, ""

@@ -48,11 +48,22 @@ func Voices(claims []evidence.Claim, lib *Shelf) []Voice {
 	var out []Voice
 	for _, vs := range by {
 		for _, v := range vs {
+			v.Claims = hatchingFirst(v.Claims)
 			out = append(out, *v)
 		}
 	}
 	slices.SortFunc(out, func(a, b Voice) int { return strings.Compare(a.ID, b.ID) })
 	return out
+}
+
+// hatchingFirst leaves out that shells opened at a value at which the same paper
+// says that nothing hatched: it has told the two apart.
+func hatchingFirst(claims []evidence.Claim) []evidence.Claim {
+	return slices.DeleteFunc(slices.Clone(claims), func(c evidence.Claim) bool {
+		return c.Stage == evidence.StageEmergence && c.Bearing == evidence.Favours && value.HasNumber(c) && slices.ContainsFunc(claims, func(o evidence.Claim) bool {
+			return o.Bearing == evidence.Prevents && o.Stage != evidence.StageEmergence && o.Unit == c.Unit && value.SpanOf(o) == value.SpanOf(c) && o.Paper == c.Paper
+		})
+	})
 }
 
 // speaker says whose findings claims on one factor are.

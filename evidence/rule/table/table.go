@@ -71,9 +71,14 @@ type event struct {
 	stage evidence.Stage
 }
 
-// Captions reports whether a stretch of a page belongs to the table's caption:
-// what stands there is told by the table.
+// Captions reports whether a stretch of a page belongs to the table's caption,
+// or to heads that the layout left there: what stands there is told by the table.
 func (t *Table) Captions(page *ingest.Page, start, end int) bool {
+	for _, h := range t.heads {
+		if t.page == page && start < h.end && end > h.start {
+			return true
+		}
+	}
 	for _, p := range t.caption {
 		for _, l := range p.lines {
 			if p.page == page && start < l.end && end > l.start {
