@@ -5,6 +5,7 @@ import (
 	"hatchlore/evidence/quantity"
 	"hatchlore/evidence/rule/lexicon"
 	"hatchlore/ingest"
+	"hatchlore/species/name"
 )
 
 // finding is a claim on its way: what a rule concluded about one target.
@@ -36,7 +37,12 @@ type firing struct {
 // Match returns the claims of doc in reading order. Every claim is sound by
 // [evidence.Claim.Lint].
 func (s *Set) Match(doc *ingest.Document) []evidence.Claim {
-	found, _ := s.run(doc)
+	return s.MatchNamed(doc, Names(doc))
+}
+
+// MatchNamed is [Set.Match] for a document whose names were looked for already.
+func (s *Set) MatchNamed(doc *ingest.Document, names *name.Scope) []evidence.Claim {
+	found, _ := s.runNamed(doc, names)
 	out := make([]evidence.Claim, 0, len(found))
 	for _, e := range found {
 		out = append(out, e.Claim)
@@ -50,8 +56,19 @@ func (s *Set) MatchExplained(doc *ingest.Document) []Explained {
 	return found
 }
 
-func (s *Set) run(doc *ingest.Document) ([]Explained, []firing) {
-	r := s.read(doc)
+// Names looks for the names of a document.
+func Names(doc *ingest.Document) *name.Scope {
+	texts := make([]string, len(doc.Pages))
+	for i, p := range doc.Pages {
+		texts[i] = p.Text
+	}
+	return name.NewScope(doc.Title, texts...)
+}
+
+func (s *Set) run(doc *ingest.Document) ([]Explained, []firing) { return s.runNamed(doc, Names(doc)) }
+
+func (s *Set) runNamed(doc *ingest.Document, names *name.Scope) ([]Explained, []firing) {
+	r := s.read(doc, names)
 	r.apart = r.tellsApart()
 	for _, st := range r.sentences {
 		r.judge(st)

@@ -83,10 +83,9 @@ type nameList struct {
 }
 
 // read marks up doc.
-func (s *Set) read(doc *ingest.Document) *reading {
+func (s *Set) read(doc *ingest.Document, scope *name.Scope) *reading {
 	r := &reading{set: s, doc: doc, headed: map[int]*nameList{}, sources: map[string][]name.Name{}}
 	lexFor := s.documentLexicon(doc)
-	scope := name.NewScope(doc.Title, pageTexts(doc)...)
 	r.scope = scope
 	r.readTitle(scope, lexFor)
 	var head bits
@@ -136,14 +135,6 @@ func (r *reading) speciesNamed() map[string][]string {
 // skipped reports whether a block tells nothing about eggs by its place.
 func skipped(b ingest.Block) bool {
 	return b.Kind == ingest.Reference || b.Section == ingest.SectionReferences || b.Section == ingest.SectionOther
-}
-
-func pageTexts(doc *ingest.Document) []string {
-	out := make([]string, len(doc.Pages))
-	for i, p := range doc.Pages {
-		out[i] = p.Text
-	}
-	return out
 }
 
 // documentLexicon tells the language of the whole document from its frequent

@@ -54,9 +54,11 @@ func (p *body) runInHeading(s *line.Strip) (head, rest *line.Strip) {
 // headsBelow reports whether the lines so far are an italic heading of their own
 // over the line s.
 func (p *body) headsBelow(c *Chunk, s *line.Strip) bool {
+	if p.references || len(c.Strips) > 3 || s.Italic || !c.italic() || !p.Short(c.last()) || !unicode.IsUpper(prose.FirstLetter(s.Text)) {
+		return false
+	}
 	text := c.text()
-	return !p.references && c.italic() && !s.Italic && len(c.Strips) <= 3 && p.Short(c.last()) &&
-		prose.Letters(text) >= 4 && unicode.IsUpper(prose.FirstLetter(text)) && unicode.IsUpper(prose.FirstLetter(s.Text))
+	return prose.Letters(text) >= 4 && unicode.IsUpper(prose.FirstLetter(text))
 }
 
 // headedBy reports whether s is an italic heading of its own below the end of a

@@ -109,9 +109,11 @@ func (c *Chunk) isLabel() bool {
 func (p *paper) findLettering(page []*Chunk) {
 	scrap := make([]bool, len(page))
 	for i, c := range page {
+		if len(c.Strips) != 1 || c.Kind != ingest.Paragraph && c.Kind != ingest.Heading {
+			continue
+		}
 		text := c.text()
-		scrap[i] = (c.Kind == ingest.Paragraph || c.Kind == ingest.Heading && !c.named(text)) && len(c.Strips) == 1 && len(strings.Fields(text)) <= 4 &&
-			!prose.EndsSentence(text)
+		scrap[i] = (c.Kind == ingest.Paragraph || !c.named(text)) && len(strings.Fields(text)) <= 4 && !prose.EndsSentence(text)
 	}
 	for i, c := range page {
 		swarm := 0

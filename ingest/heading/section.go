@@ -51,6 +51,20 @@ func invert(names map[ingest.Section][]string) map[string]ingest.Section {
 	return out
 }
 
+// longestName is how many letters the longest name of a section has, and
+// numberLetters how many a number before it may have. Most lines have more.
+var longestName = longest(sections)
+
+const numberLetters = 5
+
+func longest(names map[string]ingest.Section) int {
+	n := 0
+	for name := range names {
+		n = max(n, prose.Letters(name))
+	}
+	return n
+}
+
 // numbering matches a heading's number: 2, 2.1, IV., A).
 var numbering = regexp.MustCompile(`^(?:[0-9]{1,2}(?:\.[0-9]{1,2})*\.?|[IVX]{1,5}\.|[A-H][.)])\s+`)
 
@@ -67,7 +81,7 @@ func Section(heading string) (ingest.Section, bool) {
 	if len(heading) > maxSectionName {
 		return "", false
 	}
-	if r := prose.FirstLetter(heading); !unicode.IsUpper(r) && !unicode.IsDigit(r) {
+	if r := prose.FirstLetter(heading); !unicode.IsUpper(r) && !unicode.IsDigit(r) || prose.Letters(heading) > longestName+numberLetters {
 		return "", false
 	}
 	s, ok := sections[foldHeading(heading)]

@@ -6,6 +6,7 @@
 package language
 
 import (
+	"iter"
 	"slices"
 	"strings"
 	"unicode"
@@ -57,9 +58,8 @@ func Of(texts ...string) string {
 	freq := map[string]int{}
 	total := 0
 	for _, text := range texts {
-		for _, w := range Words(text) {
-			total++
-			if len(w) <= longestStop {
+		for w := range shortWords(text) {
+			if total++; w != "" {
 				freq[w]++
 			}
 		}
@@ -107,16 +107,53 @@ func Share(text, lang string) float64 {
 	if list == nil {
 		list = stopWords["en"]
 	}
-	words := Words(text)
-	n := 0
-	for _, w := range words {
-		if list[w] {
+	words, n := 0, 0
+	for w := range shortWords(text) {
+		if words++; list[w] {
 			n++
 		}
 	}
-	return float64(n) / float64(max(1, len(words)))
+	return float64(n) / float64(max(1, words))
 }
 
+// shortWords yields the words of a text in lower case, those too long for a
+// stop word as "".
+func shortWords(text string) iter.Seq[string] {
+	return func(yield func(string) bool) {
+		start, plain := -1, true // where a word began, and whether it is ASCII so far
+		emit := func(end int) bool {
+			w := text[start:end]
+			if !plain {
+				w = strings.ToLower(w) // which may be shorter
+			}
+			switch {
+			case len(w) > longestStop:
+				w = ""
+			case plain:
+				w = strings.ToLower(w)
+			}
+			start, plain = -1, true
+			return yield(w)
+		}
+		for i, r := range text {
+			switch {
+			case !unicode.IsLetter(unicode.ToLower(r)):
+				if start >= 0 && !emit(i) {
+					return
+				}
+			case start < 0:
+				start, plain = i, r < utf8.RuneSelf
+			default:
+				plain = plain && r < utf8.RuneSelf
+			}
+		}
+		if start >= 0 {
+			emit(len(text))
+		}
+	}
+}
+
+// Words returns the words of a text in lower case.
 func Words(text string) []string {
 	return strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) })
 }

@@ -1,6 +1,8 @@
 package language
 
 import (
+	"slices"
+	"strings"
 	"testing"
 )
 
@@ -14,6 +16,29 @@ func TestLanguage(t *testing.T) {
 	} {
 		if got := Of(text); got != want {
 			t.Errorf("%q is taken for %q, want %q", text, got, want)
+		}
+	}
+}
+
+// TestShortWords: the same words as Words, with "" for those longer than any
+// stop word.
+func TestShortWords(t *testing.T) {
+	for _, text := range []string{
+		"", "the Eggs of THE shrimp", "Größe der Eier: 0.2 mm, \u0130\u212a \u1e9e \u1e9e\u1e9e\u1e9e\u1e9e\u1e9e", "één-twee\xff drie", "l'été  où", "…wurden", "hatching", strings.Repeat("é", longestStop),
+	} {
+		var got []string
+		for w := range shortWords(text) {
+			got = append(got, w)
+		}
+		var want []string
+		for _, w := range Words(text) {
+			if len(w) > longestStop {
+				w = ""
+			}
+			want = append(want, w)
+		}
+		if !slices.Equal(got, want) {
+			t.Errorf("%q: %q, want %q", text, got, want)
 		}
 	}
 }

@@ -17,6 +17,7 @@ import (
 // as language all the same; its numbers are then inferred, else untrusted.
 func (s *Strip) Repair(codes Codes) {
 	w := lineWriter{glyphs: s.Glyphs, codes: codes, size: s.Size}
+	w.b.Grow(len(s.Glyphs) + 8)
 	for i := range s.Glyphs {
 		w.glyph(i)
 	}
@@ -196,6 +197,10 @@ func symbolDegree(r rune) bool { return r == '\uF0B0' }
 // plain writes a mapped character in its usual spelling.
 func (w *lineWriter) plain(g *Glyph) {
 	r := g.Rune
+	if r >= ' ' && r < 0x7F {
+		w.b.WriteByte(byte(r))
+		return
+	}
 	if s := ligature(r); s != "" {
 		w.b.WriteString(s)
 		return

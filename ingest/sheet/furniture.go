@@ -20,11 +20,13 @@ const edge = 0.09
 // maxFurniture bounds a running head, in characters; rows of dots are long.
 const maxFurniture = 400
 
-// place is where a line stands, and what it says with its digits masked.
-type place struct {
-	text string
-	x, y int
-}
+// place is where a line stands, and what it says with its digits masked: the
+// number of that text among those of the paper.
+type place struct{ text, x, y int }
+
+// standing is where a line may be said to stand: the cells of a coarse grid
+// about it, two a direction, so that neighbours by a hair share one.
+type standing [4]place
 
 // recurrence counts the pages on which a line was seen; last is the latest.
 type recurrence struct{ pages, last int }
@@ -34,11 +36,22 @@ type recurrence struct{ pages, last int }
 // alone at the edge of the page.
 func markFurniture(sheets []*Sheet) {
 	seen := map[place]recurrence{}
-	stand := map[*line.Strip][]place{}
+	stand := map[*line.Strip]standing{}
+	texts := map[string]int{}
 	for i, p := range sheets {
 		for _, s := range p.Strips {
-			stand[s] = places(p, s)
-			for _, k := range stand[s] {
+			text := masked(s)
+			if text == "" || len(s.Glyphs) > maxFurniture {
+				continue
+			}
+			number, known := texts[text]
+			if !known {
+				number = len(texts)
+				texts[text] = number
+			}
+			at := places(p, s, text, number)
+			stand[s] = at
+			for _, k := range at {
 				if r := seen[k]; r.pages == 0 || r.last != i {
 					seen[k] = recurrence{r.pages + 1, i}
 				}
@@ -49,8 +62,10 @@ func markFurniture(sheets []*Sheet) {
 	for _, p := range sheets {
 		for _, s := range p.Strips {
 			n := 0
-			for _, k := range stand[s] {
-				n = max(n, seen[k].pages)
+			if at, stands := stand[s]; stands {
+				for _, k := range at {
+					n = max(n, seen[k].pages)
+				}
 			}
 			s.Furniture = n >= need || p.atEdge(s) && n >= 2 && 5*n >= 2*len(sheets)
 		}
@@ -131,16 +146,8 @@ func (p *Sheet) markBesideNumber() {
 	}
 }
 
-// places returns the cells of a coarse grid about the strip, two a direction,
-// so that neighbours by a hair share one.
-func places(p *Sheet, s *line.Strip) []place {
-	if len(s.Glyphs) > maxFurniture {
-		return nil
-	}
-	text := masked(s)
-	if text == "" {
-		return nil
-	}
+// places returns where a strip stands whose masked text has the given number.
+func places(p *Sheet, s *line.Strip, text string, number int) (at standing) {
 	const grid = 6
 	y := s.Base
 	if s.Sideways {
@@ -151,21 +158,20 @@ func places(p *Sheet, s *line.Strip) []place {
 		y -= p.Height
 	}
 	x := s.X0
-	if masked := strings.Trim(text, "#"); masked == "" {
+	if strings.Trim(text, "#") == "" {
 		x = 0 // page numbers change sides
 	}
-	var out []place
-	for _, dy := range []float64{0, grid / 2} {
-		for _, dx := range []float64{0, grid / 2} {
-			out = append(out, place{text, int(math.Floor((x + dx) / grid)), int(math.Floor((y + dy) / grid))})
-		}
+	for i := range at {
+		dx, dy := float64(i%2)*grid/2, float64(i/2)*grid/2
+		at[i] = place{number, int(math.Floor((x + dx) / grid)), int(math.Floor((y + dy) / grid))}
 	}
-	return out
+	return at
 }
 
 // masked returns the strip's letters, with each run of digits as one mark.
 func masked(s *line.Strip) string {
 	var b strings.Builder
+	b.Grow(len(s.Glyphs))
 	digit := false
 	for i := range s.Glyphs {
 		r := s.Glyphs[i].Rune

@@ -37,6 +37,8 @@ type catalogue struct {
 	customary map[string]string   // "Ae" → "Aedes"
 	groups    map[string]string   // scientific or everyday words → group
 	twoWords  map[string]string   // "fairy shrimp" → group
+	says      map[string]role     // what a word in lower case can be, of those that say anything
+	tails     endings             // tails of compounds whose head is a genus
 	ordinary  map[string]bool     // never part of a name
 	context   map[string]wordlist // section → words in lower case
 }
@@ -56,8 +58,39 @@ var known = sync.OnceValue(func() *catalogue {
 		}
 	}
 	c.context = readSections(contextData)
+	c.sayWhat()
 	return c
 })
+
+// role is what a word can be in a name that is no binomial.
+type role uint8
+
+const (
+	opensTwo   role = 1 << iota // the first of two words for a group
+	namesGroup                  // a word for a group
+	namesGenus                  // an everyday word for a genus, or a genus in small letters
+)
+
+// sayWhat notes which words say anything, so that all others need one look.
+func (c *catalogue) sayWhat() {
+	c.says = map[string]role{}
+	for two := range c.twoWords {
+		first, _, _ := strings.Cut(two, " ")
+		c.says[first] |= opensTwo
+	}
+	for w := range c.groups {
+		c.says[w] |= namesGroup
+	}
+	for _, genera := range []map[string]string{c.everyday, c.lower} {
+		for w := range genera {
+			c.says[w] |= namesGenus
+		}
+	}
+	c.tails = endings{set: c.context["tail"]}
+	for w := range c.tails.set {
+		c.tails.longest = max(c.tails.longest, len(w))
+	}
+}
 
 func (c *catalogue) readGenera() {
 	group := ""

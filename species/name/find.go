@@ -45,10 +45,12 @@ func (f *finder) nameAt(i int) (n Name, next int, ok bool) {
 			return n, next, true
 		}
 	}
-	if n, next, ok = f.group(i); ok {
+	lower := strings.ToLower(w.text)
+	says := f.cat.says[lower]
+	if n, next, ok = f.group(i, lower, says); ok {
 		return n, next, true
 	}
-	if n, next, ok = f.everyday(i); ok {
+	if n, next, ok = f.everyday(i, lower, says); ok {
 		return n, next, true
 	}
 	return f.bare(i)
@@ -165,15 +167,15 @@ func (f *finder) expandTrinomen(n Name) (Name, bool) {
 }
 
 // group finds orders, families and everyday words for such groups.
-func (f *finder) group(i int) (n Name, next int, ok bool) {
+func (f *finder) group(i int, lower string, says role) (n Name, next int, ok bool) {
 	w := f.words[i]
-	lower := strings.ToLower(w.text)
-	if second := f.at(i + 1); second.before == spaced {
+	if second := f.at(i + 1); says&opensTwo != 0 && second.before == spaced {
 		if g := f.cat.twoWords[lower+" "+strings.ToLower(second.text)]; g != "" {
 			return f.named(i, i+2, Name{Rank: Group, Genus: g, Common: true}), i + 2, true
 		}
 	}
-	if g := f.cat.groups[lower]; g != "" {
+	if says&namesGroup != 0 {
+		g := f.cat.groups[lower]
 		return f.named(i, i+1, Name{Rank: Group, Genus: g, Common: !strings.EqualFold(g, w.text)}), i + 1, true
 	}
 	if family := len(w.text) > 7 && isCapital(w.text) && isPlain(lower) && strings.HasSuffix(lower, "idae"); family {
@@ -184,11 +186,12 @@ func (f *finder) group(i int) (n Name, next int, ok bool) {
 
 // everyday finds "nothos", "artemia salina" in small letters, and the genus
 // in a German compound such as "Artemianauplien".
-func (f *finder) everyday(i int) (n Name, next int, ok bool) {
-	lower := strings.ToLower(f.words[i].text)
-	genus := f.cat.everyday[lower]
-	if genus == "" && f.words[i].text == lower {
-		genus = f.cat.lower[lower]
+func (f *finder) everyday(i int, lower string, says role) (n Name, next int, ok bool) {
+	genus := ""
+	if says&namesGenus != 0 {
+		if genus = f.cat.everyday[lower]; genus == "" && f.words[i].text == lower {
+			genus = f.cat.lower[lower]
+		}
 	}
 	if genus == "" {
 		return f.compound(i, lower)
@@ -204,6 +207,9 @@ func (f *finder) everyday(i int) (n Name, next int, ok bool) {
 func (f *finder) compound(i int, lower string) (n Name, next int, ok bool) {
 	if len(lower) != len(f.words[i].text) {
 		return n, 0, false // folding moved the letters
+	}
+	if !endsIn(lower, f.cat.tails, 4) {
+		return n, 0, false
 	}
 	for cut := 4; cut <= len(lower)-2 && cut <= 24; cut++ {
 		genus := f.cat.lower[lower[:cut]]

@@ -42,7 +42,7 @@ func (r reader) is(i int, text string) bool {
 // epithet and without "sp." is a capitalised word alone.
 func (r reader) shapeAt(i int) (s shape, ok bool) {
 	w := r.at(i)
-	if w.kind != letters || r.at(i-1).kind == digits && w.before == joined {
+	if w.kind != letters || !startsUpper(w.text) || r.at(i-1).kind == digits && w.before == joined {
 		return s, false
 	}
 	s.first, s.next, s.opens = i, i+1, w.opens
@@ -84,9 +84,12 @@ func (r reader) shapeAt(i int) (s shape, ok bool) {
 // abbreviates reports whether word i is a genus shortened to one to three
 // letters and a full stop.
 func (r reader) abbreviates(i int) bool {
+	if !r.is(i+1, ".") {
+		return false
+	}
 	w := r.at(i).text
 	n := utf8.RuneCountInString(w)
-	if n > 3 || !(isCapital(w) || n == 1 && isUpper(w)) || r.at(i+1).before != joined || !r.is(i+1, ".") {
+	if n > 3 || !(isCapital(w) || n == 1 && isUpper(w)) || r.at(i+1).before != joined {
 		return false
 	}
 	return r.at(i-1).text != "." || r.at(i).before != joined // not the second initial of "G.O. Sars"

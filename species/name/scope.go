@@ -15,15 +15,32 @@ type Scope struct {
 	epithets map[string][]string // epithet → known genera, sorted
 	initials map[string][]string // first letter → known genera of the paper, most frequent first
 	title    []Name
+	paper    *paper
+}
+
+// paper is what a Scope read: the pages, whatever their title.
+type paper struct {
+	ledger *ledger
+	pages  map[string]reader // by their text
 }
 
 // NewScope reads a paper: its title and the texts of its pages.
 func NewScope(title string, pages ...string) *Scope {
-	s := &Scope{ledger: newLedger(), genera: map[string]bool{}, pairs: map[string]bool{}, epithets: map[string][]string{}, initials: map[string][]string{}}
-	s.ledger.read(newReader(title), true)
-	for _, p := range pages {
-		s.ledger.read(newReader(p), false)
+	p := &paper{ledger: newLedger(), pages: map[string]reader{}}
+	for _, text := range pages {
+		r := newReader(text)
+		p.ledger.read(r, false)
+		p.pages[text] = r
 	}
+	return p.under(title)
+}
+
+// Under returns the scope of the same pages under another title.
+func (s *Scope) Under(title string) *Scope { return s.paper.under(title) }
+
+func (p *paper) under(title string) *Scope {
+	s := &Scope{ledger: p.ledger.clone(), genera: map[string]bool{}, pairs: map[string]bool{}, epithets: map[string][]string{}, initials: map[string][]string{}, paper: p}
+	s.ledger.read(newReader(title), true)
 	s.settle(known())
 	s.title = s.Find(title)
 	return s
@@ -104,7 +121,11 @@ func (s *Scope) Full(n Name) string { return n.Full() }
 // Find returns the names in a text of the paper, in order, none overlapping,
 // abbreviated genera written out where the paper names them.
 func (s *Scope) Find(text string) []Name {
-	f := finder{reader: newReader(text), Scope: s, last: map[string]string{}, recent: -1}
+	r, read := s.paper.pages[text]
+	if !read {
+		r = newReader(text)
+	}
+	f := finder{reader: r, Scope: s, last: map[string]string{}, recent: -1}
 	for i := 0; i < len(f.words); {
 		n, next, ok := f.nameAt(i)
 		if !ok {

@@ -1,6 +1,9 @@
 package name
 
-import "strings"
+import (
+	"maps"
+	"strings"
+)
 
 // A shape becomes a name when the support for it reaches enough. The weights
 // are our own judgement, no source: one sign that ordinary prose cannot give
@@ -35,6 +38,23 @@ type ledger struct {
 
 func newLedger() *ledger {
 	return &ledger{pairs: map[string]*support{}, genera: map[string]*support{}, short: map[string]bool{}, lower: map[string]int{}, named: map[string]int{}}
+}
+
+// clone returns a copy that can be read on into.
+func (l *ledger) clone() *ledger {
+	c := *l
+	c.pairs, c.genera = cloneSupport(l.pairs), cloneSupport(l.genera)
+	c.short, c.lower, c.named = maps.Clone(l.short), maps.Clone(l.lower), maps.Clone(l.named)
+	return &c
+}
+
+func cloneSupport(m map[string]*support) map[string]*support {
+	out := make(map[string]*support, len(m))
+	for key, s := range m {
+		copied := *s
+		out[key] = &copied
+	}
+	return out
 }
 
 func entry(m map[string]*support, key string) *support {

@@ -31,7 +31,7 @@ type word struct {
 }
 
 func split(text string) []word {
-	var out []word
+	out := make([]word, 0, len(text)/5)
 	before, line := paragraph, 0
 	for i := 0; i < len(text); {
 		r, n := utf8.DecodeRuneInString(text[i:])
@@ -67,6 +67,14 @@ func isBlank(r rune) bool { return unicode.IsSpace(r) || r == '*' || r == '_' ||
 
 func kindOf(r rune) kind {
 	switch {
+	case r < utf8.RuneSelf:
+		switch {
+		case 'a' <= r && r <= 'z', 'A' <= r && r <= 'Z':
+			return letters
+		case '0' <= r && r <= '9':
+			return digits
+		}
+		return mark
 	case unicode.IsLetter(r):
 		return letters
 	case unicode.IsDigit(r):
@@ -118,6 +126,12 @@ func isLower(s string) bool {
 		}
 	}
 	return s != ""
+}
+
+// startsUpper reports whether s begins with a capital.
+func startsUpper(s string) bool {
+	r, _ := utf8.DecodeRuneInString(s)
+	return unicode.IsUpper(r)
 }
 
 func isUpper(s string) bool {

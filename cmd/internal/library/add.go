@@ -158,7 +158,7 @@ func (l *Library) add(ctx context.Context, r *Reader, x *looked) error {
 		return err
 	}
 	describe(&x.out, stored, head)
-	return l.indexPages(ctx, head, sound(x.reading.Document.Pages))
+	return l.indexPages(ctx, head, sound(x.reading.Document.Pages), x.reading.names)
 }
 
 // sound yields pages that are at hand.

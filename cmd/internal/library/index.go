@@ -245,7 +245,7 @@ func (l *Library) indexable(ctx context.Context) iter.Seq2[index.Paper, error] {
 		for p, err := range l.store.Papers(ctx) {
 			var paper index.Paper
 			if err == nil {
-				paper, err = l.indexForm(ctx, p, l.store.Pages(ctx, p.Paper))
+				paper, err = l.indexForm(ctx, p, l.store.Pages(ctx, p.Paper), nil)
 			}
 			if !yield(paper, err) || err != nil {
 				return
@@ -259,12 +259,13 @@ func (l *Library) indexPaper(ctx context.Context, key string) error {
 	if err != nil {
 		return err
 	}
-	return l.indexPages(ctx, listing, l.store.Pages(ctx, key))
+	return l.indexPages(ctx, listing, l.store.Pages(ctx, key), nil)
 }
 
-// indexPages puts a paper into the index with pages that are at hand.
-func (l *Library) indexPages(ctx context.Context, p store.Listing, pages iter.Seq2[ingest.Page, error]) error {
-	paper, err := l.indexForm(ctx, p, pages)
+// indexPages puts a paper into the index with pages that are at hand; names is
+// what is known of their names, nil when nothing is.
+func (l *Library) indexPages(ctx context.Context, p store.Listing, pages iter.Seq2[ingest.Page, error], names *name.Scope) error {
+	paper, err := l.indexForm(ctx, p, pages, names)
 	if err != nil {
 		return err
 	}
@@ -272,7 +273,7 @@ func (l *Library) indexPages(ctx context.Context, p store.Listing, pages iter.Se
 }
 
 // indexForm joins a paper's pages with what its claims speak of.
-func (l *Library) indexForm(ctx context.Context, p store.Listing, pages iter.Seq2[ingest.Page, error]) (index.Paper, error) {
+func (l *Library) indexForm(ctx context.Context, p store.Listing, pages iter.Seq2[ingest.Page, error], names *name.Scope) (index.Paper, error) {
 	out := index.Paper{Key: p.Paper, Stamp: p.Digest, Title: p.Title, Year: p.Year, Lang: p.Lang}
 	claims, err := l.store.Claims(ctx, store.Filter{Paper: p.Paper})
 	if err != nil {
@@ -287,9 +288,13 @@ func (l *Library) indexForm(ctx context.Context, p store.Listing, pages iter.Seq
 		out.Pages = append(out.Pages, index.Page{Page: page, Taxa: taxa, Factors: factors})
 		texts = append(texts, page.Text)
 	}
-	scope := name.NewScope(p.Title, texts...)
+	if names == nil {
+		names = name.NewScope(p.Title, texts...)
+	} else {
+		names = names.Under(p.Title) // the title as it is stored, so that making the index anew makes the same
+	}
 	for i := range out.Pages {
-		out.Pages[i].Names = namesOf(scope, out.Pages[i].Text)
+		out.Pages[i].Names = namesOf(names, out.Pages[i].Text)
 	}
 	return out, nil
 }

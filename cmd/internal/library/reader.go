@@ -22,6 +22,7 @@ import (
 	"hatchlore/ingest/pdf/process"
 	"hatchlore/ingest/reference"
 	"hatchlore/ingest/textfile"
+	"hatchlore/species/name"
 )
 
 // Reader reads papers: their text, their record and what they claim. It
@@ -42,6 +43,8 @@ type Reading struct {
 	Claims   []evidence.Claim
 	Engine   string // what read the file
 	Size     int64  // bytes
+
+	names *name.Scope // whose names the pages use
 }
 
 // NewReader returns a Reader. Close it. The rules are loaded while the first
@@ -139,7 +142,8 @@ func (r *Reader) interpret(hash string, reading *Reading) error {
 	if doc.Title == "" {
 		doc.Title = reading.Record.Title
 	}
-	reading.Claims = rules.Match(doc)
+	reading.names = rule.Names(doc)
+	reading.Claims = rules.MatchNamed(doc, reading.names)
 	citeEntries(doc, reading.Claims)
 	key := reference.Key(reading.Record, func(string) bool { return false })
 	for i, c := range reading.Claims {
