@@ -6,6 +6,7 @@ import (
 	"slices"
 	"testing"
 
+	"hatchlore/ingest/pdf"
 	"hatchlore/ingest/pdf/pdftest"
 )
 
@@ -115,6 +116,7 @@ func BenchmarkPages(b *testing.B) {
 	if len(files) == 0 {
 		b.Skip("skipped: no folder shared/pdf/articles beside the checkout")
 	}
+	var page pdf.Page
 	for b.Loop() {
 		for _, data := range files {
 			d, err := e.Open(data)
@@ -122,7 +124,7 @@ func BenchmarkPages(b *testing.B) {
 				b.Fatal(err)
 			}
 			for n := range d.Pages {
-				d.Page(n + 1)
+				page = d.Page(n+1, page.Chars)
 			}
 			d.Close()
 		}

@@ -3,6 +3,7 @@ package pdfium
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"hatchlore/ingest/pdf"
 )
@@ -42,9 +43,11 @@ func (f frameOf) box(l, t, r, b float64) (left, top, right, bottom float64) {
 	return min(x1, x2), min(y1, y2), max(x1, x2), max(y1, y2)
 }
 
-// Page reads one page, counted from 1. A page that pdfium refuses comes back
-// with Err; a page on which the engine fails leaves [Engine.Err] set.
-func (d *Document) Page(number int) pdf.Page {
+// Page reads one page, counted from 1. Its characters are put into the room
+// given, as far as that goes: whoever is done with a page lends its memory to
+// the next. A page that pdfium refuses comes back with Err; a page on which the
+// engine fails leaves [Engine.Err] set.
+func (d *Document) Page(number int, room []pdf.Char) pdf.Page {
 	out := pdf.Page{Number: number}
 	page := d.call("FPDF_LoadPage", d.handle, uint64(number-1))
 	if page == 0 {
@@ -68,7 +71,7 @@ func (d *Document) Page(number int) pdf.Page {
 	}
 	if n > 0 {
 		var pale map[int]bool
-		if out.Chars, pale = d.chars(text, n, view); len(pale) > 0 {
+		if out.Chars, pale = d.chars(text, n, view, room[:0]); len(pale) > 0 {
 			d.hide(page, view, out.Chars, pale)
 		}
 	}
@@ -93,70 +96,47 @@ type style struct {
 	weight int16
 	flags  pdf.Flag
 	pale   bool // white, or next to it
-	base   baseline
 }
 
-// baseline is where the characters of a text object stand. Each call into the
-// engine costs as much as the rest of a character: once two of them stand on
-// the same height, all others do, unless the text runs downwards or askew.
-type baseline struct {
-	at    float32
-	known bool // all characters stand there
-	seen  bool // the first one did
-}
-
-func (b *baseline) learn(at float32) {
-	b.known = b.seen && b.at == at
-	b.at, b.seen = at, true
-}
-
-// chars reads the characters of a text page, and says which are drawn in white.
-func (d *Document) chars(text uint64, n int, view frameOf) (out []pdf.Char, pale map[int]bool) {
-	unicode, box, origin := d.function("FPDFText_GetUnicode"), d.function("FPDFText_GetCharBox"), d.function("FPDFText_GetCharOrigin")
-	object, generated := d.function("FPDFText_GetTextObject"), d.function("FPDFText_IsGenerated")
-	mapError, hyphen := d.function("FPDFText_HasUnicodeMapError"), d.function("FPDFText_IsHyphen")
-	out, pale = make([]pdf.Char, 0, n), map[int]bool{}
-	styles := map[uint64]*style{}
+// chars reads the characters of a text page and puts them behind out. Pale are
+// those that are drawn in white.
+func (d *Document) chars(text uint64, n int, view frameOf, out []pdf.Char) (_ []pdf.Char, pale map[int]bool) {
+	list := d.charList(text, n)
+	out = slices.Grow(out, n)
+	styles := map[uint64]style{}
+	pale = map[int]bool{}
 	var last pdf.Char
-	var s *style
+	var s style
 	var current uint64 // the text object of s
-	for i := uint64(0); i < uint64(n) && d.err == nil; i++ {
-		c := pdf.Char{Rune: rune(d.invoke(unicode, text, i))}
-		// The engine makes up nothing but blanks and line ends, and its hyphens
-		// are neither letters nor digits; most characters need not be asked.
-		alnum := c.Rune >= '0' && c.Rune <= '9' || c.Rune >= 'A' && c.Rune <= 'Z' || c.Rune >= 'a' && c.Rune <= 'z'
-		if !alnum && int32(d.invoke(generated, text, i)) == 1 {
-			c.Flags |= pdf.Generated
-			c.Left, c.Right, c.Top, c.Bottom = last.Right, last.Right, last.Top, last.Bottom
-			c.Origin, c.Size, c.Weight = last.Origin, last.Size, last.Weight
-			c.Flags |= last.Flags & (pdf.Sideways | pdf.Hidden | pdf.Italic)
+	for i := 0; i < n && d.err == nil; i++ {
+		r := list.at(i)
+		if r.kind == generated {
+			c := last
+			c.Rune, c.Left = r.unicode, last.Right
+			c.Flags = pdf.Generated | last.Flags&(pdf.Sideways|pdf.Hidden|pdf.Italic)
 			out = append(out, c)
 			continue
 		}
-		if int32(d.invoke(mapError, text, i)) == 1 {
-			c.Flags |= pdf.MapError
+		if r.object != current || len(styles) == 0 {
+			var known bool
+			if s, known = styles[r.object]; !known {
+				s = d.style(text, uint64(i), r.object, view.turns)
+				styles[r.object] = s
+			}
+			current = r.object
 		}
-		if !alnum && int32(d.invoke(hyphen, text, i)) == 1 {
+		l, t, rt, b := view.box(r.left, r.top, r.right, r.bottom)
+		_, base := view.point(r.x, r.y)
+		c := pdf.Char{
+			Rune: r.unicode, Left: float32(l), Top: float32(t), Right: float32(rt), Bottom: float32(b), Origin: float32(base),
+			Size: s.size, Weight: s.weight, Flags: s.flags,
+		}
+		switch r.kind {
+		case unmapped:
+			c.Flags |= pdf.MapError
+		case hyphen:
 			c.Flags |= pdf.Hyphen
 		}
-		if obj := d.invoke(object, text, i); s == nil || obj != current {
-			current = obj
-			if s = styles[obj]; s == nil {
-				s = d.style(text, i, obj, view.turns)
-				styles[obj] = s
-			}
-		}
-		d.invoke(box, text, i, d.at(0), d.at(1), d.at(2), d.at(3))
-		b := d.scratch(48) // left, right, bottom, top, x, y
-		l, t, r, bt := view.box(double(b), double(b[24:]), double(b[8:]), double(b[16:]))
-		if !s.base.known {
-			d.invoke(origin, text, i, d.at(4), d.at(5))
-			_, base := view.point(double(b[32:]), double(b[40:]))
-			s.base.learn(float32(base))
-		}
-		c.Left, c.Top, c.Right, c.Bottom, c.Origin = float32(l), float32(t), float32(r), float32(bt), s.base.at
-		c.Size, c.Weight = s.size, s.weight
-		c.Flags |= s.flags
 		if s.pale {
 			pale[len(out)] = true
 		}
@@ -167,8 +147,8 @@ func (d *Document) chars(text uint64, n int, view frameOf) (out []pdf.Char, pale
 }
 
 // style reads what the characters of a text object share.
-func (d *Document) style(text, i, obj uint64, turns int) *style {
-	s := &style{size: float32(math.Float64frombits(d.call("FPDFText_GetFontSize", text, i)))}
+func (d *Document) style(text, i, obj uint64, turns int) style {
+	s := style{size: float32(math.Float64frombits(d.call("FPDFText_GetFontSize", text, i)))}
 	if int32(d.call("FPDFText_GetMatrix", text, i, d.at(0))) != 0 {
 		m := d.scratch(24) // FS_MATRIX: a b c d e f
 		a, b, c, e := single(m), single(m[4:]), single(m[8:]), single(m[12:])

@@ -85,12 +85,13 @@ func (s *server) read(data []byte, from int) error {
 	if err := s.send(frameHead, head{d.Pages, "pdfium", d.Title()}.pack()); err != nil {
 		return err
 	}
+	var page pdf.Page
 	for n := from; n <= d.Pages; n++ {
-		page := d.Page(n)
+		page = d.Page(n, page.Chars)
 		if s.engine.Err() != nil {
 			return s.lost()
 		}
-		if err := s.send(framePage, packPage(&page)); err != nil {
+		if err := s.sendPage(&page); err != nil {
 			return err
 		}
 	}
@@ -123,7 +124,7 @@ func (s *server) readSecond(data []byte, from int, refused error) error {
 	}
 	for n := from; n <= pages; n++ {
 		page := file.Page(n)
-		if err := s.send(framePage, packPage(&page)); err != nil {
+		if err := s.sendPage(&page); err != nil {
 			return err
 		}
 	}

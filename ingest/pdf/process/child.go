@@ -21,7 +21,8 @@ type child struct {
 	cmd    *exec.Cmd
 	in     io.WriteCloser
 	w      *bufio.Writer
-	frames chan frame // closed when the process ends
+	frames chan frame  // closed when the process ends
+	spare  chan []byte // memory of frames that were worked in
 	stderr *tail
 	memory int64
 	ended  chan struct{}   // closed when it has been waited for
@@ -42,7 +43,7 @@ func newChild(memory int64) (*child, error) {
 	if err != nil {
 		return nil, fmt.Errorf("finding the program's own file: %w", err)
 	}
-	p := &child{stderr: &tail{}, memory: memory, frames: make(chan frame, 4), ended: make(chan struct{})}
+	p := &child{stderr: &tail{}, memory: memory, frames: make(chan frame, 4), spare: make(chan []byte, 4), ended: make(chan struct{})}
 	p.cmd = exec.Command(exe)
 	p.cmd.Env = append(os.Environ(), envReader+"=1", envMemory+"="+strconv.FormatInt(memory, 10))
 	p.cmd.Stderr = p.stderr
@@ -58,6 +59,7 @@ func newChild(memory int64) (*child, error) {
 	if err := p.cmd.Start(); err != nil {
 		return nil, fmt.Errorf("starting a reader process: %w", err)
 	}
+	widen(out)
 	p.w = bufio.NewWriter(p.in)
 	go p.collect(out)
 	return p, nil
@@ -67,7 +69,12 @@ func newChild(memory int64) (*child, error) {
 func (p *child) collect(out io.Reader) {
 	r := bufio.NewReaderSize(out, 1<<18)
 	for {
-		f, err := readFrame(r)
+		var room []byte
+		select {
+		case room = <-p.spare:
+		default:
+		}
+		f, err := readFrame(r, room)
 		if err != nil {
 			break
 		}
@@ -122,8 +129,8 @@ func (p *child) await(ctx context.Context) error {
 	}
 }
 
-// ask sends a request and hands every frame of the answer to take, until take
-// says that the job is done. It gives up when the process ends, is silent
+// ask sends a request and hands every frame of the answer to take, which must
+// not keep it, until take says that the job is done. It gives up when the process ends, is silent
 // beyond the time that left returns, or holds too much memory.
 func (p *child) ask(ctx context.Context, q request, left func() time.Duration, take func(frame) (done bool, err error)) error {
 	if err := writeFrame(p.w, frameAsk, q.pack()); err != nil {
@@ -142,6 +149,10 @@ func (p *child) ask(ctx context.Context, q request, left func() time.Duration, t
 			done, err := take(f)
 			if done || err != nil {
 				return err
+			}
+			select {
+			case p.spare <- f.body:
+			default:
 			}
 			timer.Reset(left())
 		case <-poll.C:

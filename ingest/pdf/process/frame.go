@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 
 	"hatchlore/ingest/pdf"
 )
@@ -49,7 +50,8 @@ func writeFrame(w *bufio.Writer, kind frameKind, body []byte) error {
 	return w.Flush()
 }
 
-func readFrame(r io.Reader) (frame, error) {
+// readFrame reads a frame into the room given, as far as that goes.
+func readFrame(r io.Reader, room []byte) (frame, error) {
 	var head [5]byte
 	if _, err := io.ReadFull(r, head[:]); err != nil {
 		return frame{}, err
@@ -58,7 +60,7 @@ func readFrame(r io.Reader) (frame, error) {
 	if n > maxFrame {
 		return frame{}, fmt.Errorf("frame of %d bytes is longer than the %d allowed", n, maxFrame)
 	}
-	body := make([]byte, n)
+	body := slices.Grow(room[:0], int(n))[:n]
 	if _, err := io.ReadFull(r, body); err != nil {
 		return frame{}, err
 	}
@@ -75,8 +77,6 @@ func (p *packer) uint(v int)      { p.b = binary.AppendUvarint(p.b, uint64(v)) }
 func (p *packer) float(v float32) { p.b = binary.LittleEndian.AppendUint32(p.b, math.Float32bits(v)) }
 func (p *packer) text(s string)   { p.uint(len(s)); p.b = append(p.b, s...) }
 func (p *packer) byte(v byte)     { p.b = append(p.b, v) }
-func (p *packer) int16(v int16)   { p.b = binary.LittleEndian.AppendUint16(p.b, uint16(v)) }
-func (p *packer) rune(v rune)     { p.b = binary.LittleEndian.AppendUint32(p.b, uint32(v)) }
 func (p *packer) floats(v []float32) {
 	for _, f := range v {
 		p.float(f)
@@ -129,23 +129,27 @@ func (u *unpacker) float() float32 {
 // charSize is the packed length of a [pdf.Char].
 const charSize = 4 + 6*4 + 2 + 1
 
-func packPage(pg *pdf.Page) []byte {
-	p := packer{make([]byte, 0, 64+len(pg.Err)+charSize*len(pg.Chars))}
+// packPage puts a page behind the bytes given.
+func packPage(b []byte, pg *pdf.Page) []byte {
+	p := packer{slices.Grow(b, 64+len(pg.Err)+charSize*len(pg.Chars))}
 	p.uint(pg.Number)
 	p.floats([]float32{pg.Width, pg.Height, pg.Pictures})
 	p.text(pg.Err)
 	p.uint(len(pg.Chars))
+	chars := len(p.b)
+	p.b = p.b[:chars+charSize*len(pg.Chars)]
+	put := func(b []byte, v float32) { binary.LittleEndian.PutUint32(b, math.Float32bits(v)) }
 	for i := range pg.Chars {
-		c := &pg.Chars[i]
-		p.rune(c.Rune)
-		p.float(c.Left)
-		p.float(c.Top)
-		p.float(c.Right)
-		p.float(c.Bottom)
-		p.float(c.Origin)
-		p.float(c.Size)
-		p.int16(c.Weight)
-		p.byte(byte(c.Flags))
+		c, b := &pg.Chars[i], p.b[chars+i*charSize:chars+(i+1)*charSize]
+		binary.LittleEndian.PutUint32(b, uint32(c.Rune))
+		put(b[4:], c.Left)
+		put(b[8:], c.Top)
+		put(b[12:], c.Right)
+		put(b[16:], c.Bottom)
+		put(b[20:], c.Origin)
+		put(b[24:], c.Size)
+		binary.LittleEndian.PutUint16(b[28:], uint16(c.Weight))
+		b[30] = byte(c.Flags)
 	}
 	return p.b
 }

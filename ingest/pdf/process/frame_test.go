@@ -21,7 +21,7 @@ var samplePage = pdf.Page{
 
 func TestPageRoundTrip(t *testing.T) {
 	for _, p := range []pdf.Page{{}, {Number: 7, Err: "the page is damaged"}, samplePage} {
-		got, err := unpackPage(packPage(&p))
+		got, err := unpackPage(packPage(nil, &p))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -51,12 +51,12 @@ func TestFrameRoundTrip(t *testing.T) {
 		}
 	}
 	for _, want := range []frame{{framePage, []byte("abc")}, {frameDone, []byte{}}} {
-		got, err := readFrame(&b)
+		got, err := readFrame(&b, nil)
 		if err != nil || got.kind != want.kind || !bytes.Equal(got.body, want.body) {
 			t.Errorf("got %v, %v, want %v", got, err, want)
 		}
 	}
-	if _, err := readFrame(bytes.NewReader([]byte{0xFF, 0xFF, 0xFF, 0xFF, 'p'})); err == nil {
+	if _, err := readFrame(bytes.NewReader([]byte{0xFF, 0xFF, 0xFF, 0xFF, 'p'}), nil); err == nil {
 		t.Error("a frame of 4 GB was accepted")
 	}
 }
@@ -64,19 +64,19 @@ func TestFrameRoundTrip(t *testing.T) {
 // FuzzUnpackPage: what unpacks packs to the same bytes' meaning, and nothing
 // panics.
 func FuzzUnpackPage(f *testing.F) {
-	f.Add(packPage(&samplePage))
-	f.Add(packPage(&pdf.Page{}))
+	f.Add(packPage(nil, &samplePage))
+	f.Add(packPage(nil, &pdf.Page{}))
 	f.Add([]byte{1, 2, 3})
 	f.Fuzz(func(t *testing.T, body []byte) {
 		p, err := unpackPage(body)
 		if err != nil {
 			return
 		}
-		again, err := unpackPage(packPage(&p))
+		again, err := unpackPage(packPage(nil, &p))
 		if err != nil {
 			t.Fatal(err)
 		}
-		if !bytes.Equal(packPage(&p), packPage(&again)) {
+		if !bytes.Equal(packPage(nil, &p), packPage(nil, &again)) {
 			t.Errorf("%+v packs differently the second time", p)
 		}
 	})

@@ -2,6 +2,7 @@ package process
 
 import (
 	"bytes"
+	"io"
 	"os"
 	"os/exec"
 	"strconv"
@@ -15,6 +16,28 @@ const rlimitData = 2
 // was killed.
 func tieToParent(cmd *exec.Cmd) {
 	cmd.SysProcAttr = &syscall.SysProcAttr{Pdeathsig: syscall.SIGKILL}
+}
+
+// F_SETPIPE_SZ of fcntl, which package syscall does not name, and a size that
+// holds a page or more and that any process may ask for (fcntl(2)).
+const (
+	setPipeSize = 1031
+	pipeSize    = 1 << 20
+)
+
+// widen makes a pipe hold a page, so that neither side waits for the other in
+// the middle of one.
+func widen(pipe io.Reader) {
+	f, ok := pipe.(syscall.Conn)
+	if !ok {
+		return
+	}
+	conn, err := f.SyscallConn()
+	if err != nil {
+		return
+	}
+	// Where it is refused the pipe stays as it is.
+	_ = conn.Control(func(fd uintptr) { _, _, _ = syscall.Syscall(syscall.SYS_FCNTL, fd, setPipeSize, pipeSize) })
 }
 
 // limitProcess bounds the memory this process may ask for, against a single

@@ -2,6 +2,7 @@ package process
 
 import (
 	"errors"
+	"slices"
 	"time"
 
 	"hatchlore/ingest/pdf"
@@ -59,7 +60,7 @@ func (j *reading) take(f frame) (done bool, err error) {
 			j.text(page, text)
 		}
 	case framePicture:
-		j.png = f.body
+		j.png = slices.Clone(f.body)
 	case frameDone:
 		return true, nil
 	case frameFault:

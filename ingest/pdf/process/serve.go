@@ -50,7 +50,7 @@ func Serve(stdin io.Reader, stdout io.Writer) error {
 func listen(stdin io.Reader, requests chan<- frame) {
 	r := bufio.NewReader(stdin)
 	for {
-		f, err := readFrame(r)
+		f, err := readFrame(r, nil)
 		if err != nil {
 			os.Exit(0)
 		}
@@ -61,9 +61,15 @@ func listen(stdin io.Reader, requests chan<- frame) {
 type server struct {
 	engine *pdfium.Engine
 	out    *bufio.Writer
+	packed []byte // the page sent last; its memory is used again
 }
 
 func (s *server) send(kind frameKind, body []byte) error { return writeFrame(s.out, kind, body) }
+
+func (s *server) sendPage(page *pdf.Page) error {
+	s.packed = packPage(s.packed[:0], page)
+	return s.send(framePage, s.packed)
+}
 
 // refuse sends what is wrong with the file.
 func (s *server) refuse(err error) error { return s.send(frameFault, packFault(err)) }
