@@ -94,6 +94,25 @@ func TestClaimBesideItsPage(t *testing.T) {
 	}
 }
 
+// Whom a claim follows is told with whether the work is in the library.
+func TestClaimOfAnothers(t *testing.T) {
+	p := webtest.New(t)
+	c := p.ClaimOn(t, "birch1975", evidence.Drying)
+	for cited, want := range map[string]string{
+		"Alder 1960":            `Second-hand, after <a href="/papers/alder1960">Alder 1960</a>, in the library`,
+		"Fern 1950; Alder 1960": `Second-hand, after Fern 1950, not in the library; after <a href="/papers/alder1960">Alder 1960</a>, in the library`,
+		"J. Fern, a letter":     `Second-hand, after J. Fern, a letter`,
+	} {
+		if w := p.Post("/claims/"+c.ID, url.Values{"do": {"amend"}, "factor": {string(c.Factor)}, "bearing": {string(c.Bearing)}, "category": {c.Category},
+			"taxon": {c.Taxon}, "cited": {cited}}); w.Code != http.StatusSeeOther {
+			t.Fatalf("%s: status %d\n%s", cited, w.Code, w.Body)
+		}
+		if page := p.Get("/claims/" + c.ID).Body.String(); !strings.Contains(page, want) {
+			t.Errorf("%s: the page lacks %s", cited, want)
+		}
+	}
+}
+
 func TestDisagreement(t *testing.T) {
 	p := webtest.New(t)
 	page := p.Get("/species/Ficta%20umbrosa/disagreements/ficta-umbrosa:drying:need").Body.String()
