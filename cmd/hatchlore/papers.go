@@ -74,30 +74,13 @@ func printPapers(w io.Writer, papers []store.Listing) error {
 	for _, p := range papers {
 		pages += p.Pages
 		claims += p.Claims
-		g.add(p.Paper, fmt.Sprint(p.Pages), fmt.Sprint(p.Claims), p.Lang, howRead(p), clean(citationLine(p)))
+		g.add(p.Paper, fmt.Sprint(p.Pages), fmt.Sprint(p.Claims), p.Lang, p.How.Words("text", "picture", "unread"), clean(citationLine(p)))
 	}
 	if err := g.print(w, 0, widthOf(w)); err != nil {
 		return err
 	}
 	_, err := fmt.Fprintf(w, "%s, %s, %s\n", count(len(papers), "paper"), count(pages, "page"), count(claims, "claim"))
 	return err
-}
-
-// howRead says in few words how a paper's pages were read.
-func howRead(p store.Listing) string {
-	var parts []string
-	for _, x := range []struct {
-		n    int
-		what string
-	}{{p.How.Text, "text"}, {p.How.OCR, "picture"}, {p.How.Unread, "unread"}} {
-		switch {
-		case x.n == p.Pages && x.n > 0:
-			return x.what
-		case x.n > 0:
-			parts = append(parts, fmt.Sprintf("%d %s", x.n, x.what))
-		}
-	}
-	return strings.Join(parts, ", ")
 }
 
 // citationLine is a paper's authors, year and title, with what is to be said

@@ -17,6 +17,7 @@ import (
 	"time"
 
 	"hatchlore/cmd/internal/library"
+	"hatchlore/ingest/pdf/pdftest"
 	"hatchlore/query/web"
 )
 
@@ -38,28 +39,14 @@ func hostilePDF() []byte {
 		fmt.Fprintf(&page, "(%s) Tj T*\n", escape.Replace(l))
 	}
 	page.WriteString("ET")
-	objects := []string{
-		"<< /Type /Catalog /Pages 2 0 R >>",
-		"<< /Type /Pages /Kids [3 0 R] /Count 1 >>",
-		"<< /Type /Page /Parent 2 0 R /MediaBox [0 0 900 842] /Contents 4 0 R /Resources << /Font << /F1 5 0 R >> >> >>",
-		fmt.Sprintf("<< /Length %d >>\nstream\n%s\nendstream", page.Len(), page.String()),
-		"<< /Type /Font /Subtype /Type1 /BaseFont /Helvetica /Encoding /WinAnsiEncoding >>",
-		fmt.Sprintf("<< /Title (%s) /Author (%s) >>", escape.Replace(hostileWords), escape.Replace(hostileWords)),
-	}
-	var b bytes.Buffer
-	b.WriteString("%PDF-1.4\n")
-	var at []int
-	for i, o := range objects {
-		at = append(at, b.Len())
-		fmt.Fprintf(&b, "%d 0 obj\n%s\nendobj\n", i+1, o)
-	}
-	start := b.Len()
-	fmt.Fprintf(&b, "xref\n0 %d\n0000000000 65535 f \n", len(objects)+1)
-	for _, n := range at {
-		fmt.Fprintf(&b, "%010d 00000 n \n", n)
-	}
-	fmt.Fprintf(&b, "trailer\n<< /Size %d /Root 1 0 R /Info 6 0 R >>\nstartxref\n%d\n%%%%EOF\n", len(objects)+1, start)
-	return b.Bytes()
+	return pdftest.Write([]pdftest.Object{
+		{Dict: "/Type /Catalog /Pages 2 0 R"},
+		{Dict: "/Type /Pages /Kids [3 0 R] /Count 1"},
+		{Dict: "/Type /Page /Parent 2 0 R /MediaBox [0 0 900 842] /Contents 4 0 R /Resources <</Font <</F1 5 0 R>>>>"},
+		{Stream: []byte(page.String())},
+		{Dict: "/Type /Font /Subtype /Type1 /BaseFont /Helvetica /Encoding /WinAnsiEncoding"},
+		{Dict: fmt.Sprintf("/Title (%s) /Author (%s)", escape.Replace(hostileWords), escape.Replace(hostileWords))},
+	}, "/Info 6 0 R")
 }
 
 // served is a page that runs for a test.

@@ -112,11 +112,14 @@ func (p *page) named(links []link) int {
 
 // opened reports whether "between" stands before the number at token i.
 func (p *page) opened(i int) bool {
-	if p.compared(i) {
-		return false
-	}
-	for k := 0; k < 3; k++ {
-		if p.before(i, roleBetween) > 0 {
+	return !p.compared(i) && p.led(i, roleBetween)
+}
+
+// led reports whether a word of the role stands before the number at token i, with
+// no more than fillers between.
+func (p *page) led(i int, r role) bool {
+	for range 3 {
+		if p.before(i, r) > 0 {
 			return true
 		}
 		n := max(p.before(i, roleFiller), p.before(i, roleApprox))
@@ -257,19 +260,7 @@ func listed(links []link, n int) bool {
 
 // compared reports whether the number at token i is one of two that are told
 // apart: "the difference between 34 and 38 °C", "both 34 °C and 38 °C".
-func (p *page) compared(i int) bool {
-	for k := 0; k < 3; k++ {
-		if p.before(i, roleCompared) > 0 {
-			return true
-		}
-		n := max(p.before(i, roleFiller), p.before(i, roleApprox))
-		if n == 0 {
-			return false
-		}
-		i -= n
-	}
-	return false
-}
+func (p *page) compared(i int) bool { return p.led(i, roleCompared) }
 
 // leading returns how many of the first links do not belong to the unit of the
 // last one, which they would borrow.

@@ -1,41 +1,15 @@
 package quantity
 
 import (
-	"bufio"
-	"encoding/json"
 	"math"
-	"os"
-	"path/filepath"
 	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 	"testing"
-)
 
-// sharedFile opens a file of the folder "shared" beside the checkout, or skips
-// the test.
-func sharedFile(t *testing.T, name string) *bufio.Scanner {
-	t.Helper()
-	dir, err := os.Getwd()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for {
-		f, err := os.Open(filepath.Join(dir, "..", "shared", name))
-		if err == nil {
-			t.Cleanup(func() { f.Close() })
-			s := bufio.NewScanner(f)
-			s.Buffer(nil, 1<<20)
-			return s
-		}
-		up := filepath.Dir(dir)
-		if up == dir {
-			t.Skipf("no folder ../shared with %s beside the checkout: nothing to measure on", name)
-		}
-		dir = up
-	}
-}
+	"hatchlore/internal/surroundings"
+)
 
 // Units that the labelled set scores, and the number words that it knows.
 var (
@@ -73,16 +47,11 @@ type labelled struct {
 // two texts share a number. Points on a clock and implied values are no
 // quantities there; values that belong to several things count one by one.
 func TestLabelledQuantities(t *testing.T) {
-	s := sharedFile(t, "quantities-dev.jsonl")
 	right, gold, read := 0, 0, 0
-	for s.Scan() {
-		var g struct {
-			Text       string     `json:"text"`
-			Quantities []labelled `json:"quantities"`
-		}
-		if err := json.Unmarshal(s.Bytes(), &g); err != nil {
-			t.Fatal(err)
-		}
+	for _, g := range surroundings.Lines[struct {
+		Text       string
+		Quantities []labelled
+	}](t, surroundings.Shared(t, "quantities-dev.jsonl")) {
 		var left []labelled
 		for _, q := range Find(g.Text) {
 			if q.Implied || q.Ordinal || !slices.Contains(scoredUnits, string(q.Unit)) {
@@ -116,7 +85,7 @@ func TestLabelledQuantities(t *testing.T) {
 // passage an item with the claim's bounds in the claim's unit.
 func TestClaimedNumbers(t *testing.T) {
 	for _, name := range []string{"passages-dev.jsonl", "passages-free.jsonl"} {
-		t.Run(name, func(t *testing.T) { claimedNumbers(t, sharedFile(t, name)) })
+		t.Run(name, func(t *testing.T) { claimedNumbers(t, name) })
 	}
 }
 
@@ -126,16 +95,12 @@ type claimed struct {
 	Unit Unit     `json:"unit"`
 }
 
-func claimedNumbers(t *testing.T, s *bufio.Scanner) {
+func claimedNumbers(t *testing.T, name string) {
 	found, all := 0, 0
-	for s.Scan() {
-		var g struct {
-			Text   string    `json:"text"`
-			Claims []claimed `json:"claims"`
-		}
-		if err := json.Unmarshal(s.Bytes(), &g); err != nil {
-			t.Fatal(err)
-		}
+	for _, g := range surroundings.Lines[struct {
+		Text   string
+		Claims []claimed
+	}](t, surroundings.Shared(t, name)) {
 		qs := Find(g.Text)
 		for _, c := range g.Claims {
 			if c.Low == nil && c.High == nil {

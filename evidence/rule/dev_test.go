@@ -1,44 +1,17 @@
 package rule
 
 import (
-	"bufio"
-	"encoding/json"
 	"fmt"
 	"math"
 	"os"
-	"path/filepath"
 	"sort"
 	"strings"
 	"testing"
 
 	"hatchlore/evidence"
 	"hatchlore/ingest"
+	"hatchlore/internal/surroundings"
 )
-
-// shared returns a file of the folder beside the checkout that holds labelled
-// passages, or skips the test.
-func shared(t testing.TB, name string) string {
-	t.Helper()
-	dir, err := os.Getwd()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for {
-		if _, err := os.Stat(filepath.Join(dir, "go.mod")); err == nil {
-			break
-		}
-		up := filepath.Dir(dir)
-		if up == dir {
-			t.Skip("no module root above the test")
-		}
-		dir = up
-	}
-	path := filepath.Join(dir, "..", "shared", name)
-	if _, err := os.Stat(path); err != nil {
-		t.Skipf("%s is not beside the checkout: labelled passages cannot be scored", filepath.Join("..", "shared", name))
-	}
-	return path
-}
 
 // passage is one labelled passage.
 type passage struct {
@@ -50,32 +23,6 @@ type label struct {
 	Taxon, Factor, Bearing, Category string
 	Low, High                        *float64
 	Secondhand                       bool
-}
-
-func passages(t testing.TB, path string) []passage {
-	t.Helper()
-	f, err := os.Open(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	var out []passage
-	sc := bufio.NewScanner(f)
-	sc.Buffer(nil, 1<<20)
-	for sc.Scan() {
-		if strings.TrimSpace(sc.Text()) == "" {
-			continue
-		}
-		var p passage
-		if err := json.Unmarshal(sc.Bytes(), &p); err != nil {
-			t.Fatal(err)
-		}
-		out = append(out, p)
-	}
-	if err := sc.Err(); err != nil {
-		t.Fatal(err)
-	}
-	return out
 }
 
 // document makes a document of a title and paragraphs.
@@ -261,7 +208,7 @@ func interval(low, high *float64) string {
 
 // TestDev scores the set on the labelled passages for learning.
 func TestDev(t *testing.T) {
-	ps := passages(t, shared(t, "passages-dev.jsonl"))
+	ps := surroundings.Lines[passage](t, surroundings.Shared(t, "passages-dev.jsonl"))
 	got := marks(t, ps, testing.Verbose())
 	for level, least := range map[string]float64{"value": 0.96, "bearing": 0.96, "full": 0.95} {
 		if got[level].f1() < least {
@@ -272,7 +219,7 @@ func TestDev(t *testing.T) {
 
 // TestFree scores the set on the same facts in freer words.
 func TestFree(t *testing.T) {
-	got := marks(t, passages(t, shared(t, "passages-free.jsonl")), os.Getenv("HATCHLORE_SHOW_FREE") != "")
+	got := marks(t, surroundings.Lines[passage](t, surroundings.Shared(t, "passages-free.jsonl")), os.Getenv("HATCHLORE_SHOW_FREE") != "")
 	if got["value"].f1() < 0.88 {
 		t.Errorf("value F1 %.3f is under .88", got["value"].f1())
 	}

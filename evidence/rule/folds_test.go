@@ -6,6 +6,7 @@ import (
 
 	"hatchlore/evidence"
 	"hatchlore/evidence/rule/lexicon"
+	"hatchlore/internal/surroundings"
 )
 
 // TestFolds reads each fifth of the labelled passages without the cue phrases
@@ -15,7 +16,7 @@ import (
 // stays, and the form of a rule owes something to every passage.
 func TestFolds(t *testing.T) {
 	const folds = 5
-	ps := passages(t, shared(t, "passages-dev.jsonl"))
+	ps := surroundings.Lines[passage](t, surroundings.Shared(t, "passages-dev.jsonl"))
 	set, err := Load()
 	if err != nil {
 		t.Fatal(err)

@@ -9,6 +9,7 @@ import (
 
 	"hatchlore/evidence"
 	"hatchlore/ingest"
+	"hatchlore/internal/surroundings"
 )
 
 // TestMatch reads texts in which grammar, not words, decides.
@@ -188,7 +189,7 @@ func TestDevIsSound(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, p := range passages(t, shared(t, "passages-dev.jsonl")) {
+	for _, p := range surroundings.Lines[passage](t, surroundings.Shared(t, "passages-dev.jsonl")) {
 		doc := document(p.Title, p.Text)
 		first := set.Match(doc)
 		sound(t, doc, first)

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"hatchlore/evidence"
+	"hatchlore/internal/surroundings"
 )
 
 // samples is the labelled text of the invented papers that come with the
@@ -45,7 +46,7 @@ func TestReliability(t *testing.T) {
 	}
 	bins := map[int]*tally{}
 	var value, full tally
-	for _, p := range passages(t, samples) {
+	for _, p := range surroundings.Lines[passage](t, samples) {
 		var claims []evidence.Claim
 		for _, c := range set.Match(document(p.Title, p.Text)) {
 			if !c.Implied {

@@ -1,6 +1,10 @@
 package rule
 
-import "testing"
+import (
+	"testing"
+
+	"hatchlore/internal/surroundings"
+)
 
 // TestSecondhandDev: of the claims that agree with a label, nearly all agree
 // too on whose finding they are.
@@ -11,7 +15,7 @@ func TestSecondhandDev(t *testing.T) {
 	}
 	var same, all, missed, made int
 	for _, name := range []string{"passages-dev.jsonl", "passages-free.jsonl"} {
-		for _, p := range passages(t, shared(t, name)) {
+		for _, p := range surroundings.Lines[passage](t, surroundings.Shared(t, name)) {
 			claims := set.Match(document(p.Title, p.Text))
 			owner, _ := pair(p.Claims, claims, allAgrees)
 			for i, c := range claims {

@@ -8,25 +8,11 @@ import (
 	"testing"
 
 	"hatchlore/evidence"
+	"hatchlore/internal/surroundings"
 )
 
-// mountSmall returns a folder on a disk of the given size.
-func mountSmall(t *testing.T, size string) string {
-	t.Helper()
-	dir := t.TempDir()
-	if err := syscall.Mount("tmpfs", dir, "tmpfs", 0, "size="+size); err != nil {
-		t.Skipf("a small disk cannot be mounted here: %v", err)
-	}
-	t.Cleanup(func() {
-		if err := syscall.Unmount(dir, syscall.MNT_DETACH); err != nil {
-			t.Error(err)
-		}
-	})
-	return dir
-}
-
 func TestFullDisk(t *testing.T) {
-	dir := mountSmall(t, "2m")
+	dir := surroundings.SmallDisk(t, "2m")
 	s := open(t, dir)
 	fullDisk(t, s)
 	s.Close()
@@ -37,7 +23,7 @@ func TestFullDisk(t *testing.T) {
 }
 
 func TestOpenOnFullDisk(t *testing.T) {
-	dir := mountSmall(t, "64k")
+	dir := surroundings.SmallDisk(t, "64k")
 	if err := os.WriteFile(filepath.Join(dir, "ballast"), make([]byte, 56<<10), 0o666); err != nil {
 		t.Fatal(err)
 	}
@@ -48,7 +34,7 @@ func TestOpenOnFullDisk(t *testing.T) {
 }
 
 func TestReadOnlyFolder(t *testing.T) {
-	dir := mountSmall(t, "4m")
+	dir := surroundings.SmallDisk(t, "4m")
 	lib := filepath.Join(dir, "library")
 	s := open(t, lib)
 	p, claims := sample(t, 1)

@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"iter"
+	"strings"
 )
 
 // Listing is one line about a paper, as `papers` prints it.
@@ -36,6 +37,24 @@ type HowRead struct {
 	Text   int `json:"text"`
 	OCR    int `json:"ocr"`
 	Unread int `json:"unread"`
+}
+
+// Words says which way the pages went, in the words given for the ways: one where
+// all went it, else each with its number of pages.
+func (h HowRead) Words(text, picture, unread string) string {
+	var parts []string
+	for _, way := range []struct {
+		pages int
+		words string
+	}{{h.Text, text}, {h.OCR, picture}, {h.Unread, unread}} {
+		switch {
+		case way.pages == h.Text+h.OCR+h.Unread && way.pages > 0:
+			return way.words
+		case way.pages > 0:
+			parts = append(parts, fmt.Sprintf("%d %s", way.pages, way.words))
+		}
+	}
+	return strings.Join(parts, ", ")
 }
 
 // The counts come from indexes alone; no page's text is touched.

@@ -8,25 +8,12 @@ import (
 	"syscall"
 	"testing"
 	"time"
+
+	"hatchlore/internal/surroundings"
 )
 
-// mountSmall returns a folder on a disk of the given size.
-func mountSmall(t *testing.T, size string) string {
-	t.Helper()
-	dir := t.TempDir()
-	if err := syscall.Mount("tmpfs", dir, "tmpfs", 0, "size="+size); err != nil {
-		t.Skipf("a small disk cannot be mounted here: %v", err)
-	}
-	t.Cleanup(func() {
-		if err := syscall.Unmount(dir, syscall.MNT_DETACH); err != nil {
-			t.Error(err)
-		}
-	})
-	return dir
-}
-
 func TestFullDisk(t *testing.T) {
-	disk := mountSmall(t, "1500k")
+	disk := surroundings.SmallDisk(t, "1500k")
 	dir, ballast := filepath.Join(disk, DirName), filepath.Join(disk, "ballast")
 	if err := os.WriteFile(ballast, make([]byte, 500<<10), 0o666); err != nil {
 		t.Fatal(err)
@@ -83,7 +70,7 @@ func TestFullDisk(t *testing.T) {
 }
 
 func TestReadOnlyDisk(t *testing.T) {
-	disk := mountSmall(t, "8m")
+	disk := surroundings.SmallDisk(t, "8m")
 	dir := filepath.Join(disk, DirName)
 	ix, err := Rebuild(ctx, dir, seq(invented()...))
 	if err != nil {

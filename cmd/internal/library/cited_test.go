@@ -9,6 +9,7 @@ import (
 	"hatchlore/evidence"
 	"hatchlore/ingest"
 	"hatchlore/ingest/citation"
+	"hatchlore/internal/surroundings"
 )
 
 // listed is a document of one page of text and a list of references behind it.
@@ -116,7 +117,7 @@ func TestEntriesOfArticles(t *testing.T) {
 	if testing.Short() {
 		t.Skip("reading articles takes seconds")
 	}
-	articles, err := filepath.Glob(filepath.Join(beside(t, "pdf", "articles"), "a*.pdf"))
+	articles, err := filepath.Glob(filepath.Join(surroundings.Shared(t, "pdf", "articles"), "a*.pdf"))
 	if err != nil || len(articles) == 0 {
 		t.Fatalf("no articles: %v", err)
 	}

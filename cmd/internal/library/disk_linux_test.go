@@ -5,20 +5,14 @@ import (
 	"strings"
 	"syscall"
 	"testing"
+
+	"hatchlore/internal/surroundings"
 )
 
 // An ingest that fills the disk stops with a sentence that says so, keeps every
 // paper that it told of, and completes when there is room again.
 func TestIngestOnAFullDisk(t *testing.T) {
-	disk := t.TempDir()
-	if err := syscall.Mount("tmpfs", disk, "tmpfs", 0, "size=3m"); err != nil {
-		t.Skipf("a small disk cannot be mounted here: %v", err)
-	}
-	t.Cleanup(func() {
-		if err := syscall.Unmount(disk, syscall.MNT_DETACH); err != nil {
-			t.Error(err)
-		}
-	})
+	disk := surroundings.SmallDisk(t, "3m")
 	const papers = 300
 	from, dir := writePapers(t, papers), filepath.Join(disk, "library")
 	told := map[string]bool{}

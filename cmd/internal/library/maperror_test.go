@@ -1,14 +1,12 @@
 package library
 
 import (
-	"bytes"
 	"fmt"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
 	"hatchlore/ingest"
+	"hatchlore/ingest/pdf/pdftest"
 )
 
 // unmapped writes a PDF whose font names the glyph of code 1 so that no reader
@@ -23,32 +21,13 @@ func unmapped(t *testing.T, lines ...string) string {
 		fmt.Fprintf(&content, "(%s) Tj T*\n", l)
 	}
 	content.WriteString("ET")
-	objects := []string{
-		"/Type /Catalog /Pages 2 0 R",
-		"/Type /Pages /Kids [3 0 R] /Count 1",
-		"/Type /Page /Parent 2 0 R /MediaBox [0 0 595 842] /Contents 5 0 R /Resources <</Font <</F1 4 0 R>>>>",
-		"/Type /Font /Subtype /Type1 /BaseFont /Helvetica /Encoding <</BaseEncoding /WinAnsiEncoding /Differences [1 /g77]>>",
-	}
-	var b bytes.Buffer
-	b.WriteString("%PDF-1.4\n")
-	var at []int
-	for i, o := range objects {
-		at = append(at, b.Len())
-		fmt.Fprintf(&b, "%d 0 obj\n<<%s>>\nendobj\n", i+1, o)
-	}
-	at = append(at, b.Len())
-	fmt.Fprintf(&b, "5 0 obj\n<</Length %d>>\nstream\n%s\nendstream\nendobj\n", content.Len(), content.String())
-	start := b.Len()
-	fmt.Fprintf(&b, "xref\n0 %d\n0000000000 65535 f \n", len(at)+1)
-	for _, o := range at {
-		fmt.Fprintf(&b, "%010d 00000 n \n", o)
-	}
-	fmt.Fprintf(&b, "trailer\n<</Size %d /Root 1 0 R>>\nstartxref\n%d\n%%%%EOF\n", len(at)+1, start)
-	path := filepath.Join(t.TempDir(), "unmapped.pdf")
-	if err := os.WriteFile(path, b.Bytes(), 0o600); err != nil {
-		t.Fatal(err)
-	}
-	return path
+	return pdftest.Save(t, "unmapped.pdf", pdftest.Write([]pdftest.Object{
+		{Dict: "/Type /Catalog /Pages 2 0 R"},
+		{Dict: "/Type /Pages /Kids [3 0 R] /Count 1"},
+		{Dict: "/Type /Page /Parent 2 0 R /MediaBox [0 0 595 842] /Contents 5 0 R /Resources <</Font <</F1 4 0 R>>>>"},
+		{Dict: "/Type /Font /Subtype /Type1 /BaseFont /Helvetica /Encoding <</BaseEncoding /WinAnsiEncoding /Differences [1 /g77]>>"},
+		{Stream: []byte(content.String())},
+	}, ""))
 }
 
 // TestMapErrors: a decimal point that the font does not map makes no other

@@ -10,6 +10,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"hatchlore/internal/surroundings"
 )
 
 // TestOddPapers takes the odd files of PDF readers' test suites the whole way,
@@ -17,7 +19,7 @@ import (
 // holds the others up. The table that it logs has a row for each kind of file,
 // by what two readers once made of it, and a column for what becomes of it.
 func TestOddPapers(t *testing.T) {
-	folder := beside(t, "pdf", "odd")
+	folder := surroundings.Shared(t, "pdf", "odd")
 	const limit = 5 * time.Minute
 	r := newReader(t)
 	r.LeavePictures()
@@ -93,24 +95,4 @@ func kindsOf(t *testing.T, path string) map[string]string {
 		kinds[cells[0]] = cells[len(cells)-1]
 	}
 	return kinds
-}
-
-// beside looks for a folder beside the checkout.
-func beside(t *testing.T, parts ...string) string {
-	t.Helper()
-	dir, err := os.Getwd()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for {
-		found := filepath.Join(append([]string{dir, "shared"}, parts...)...)
-		if _, err := os.Stat(found); err == nil {
-			return found
-		}
-		up := filepath.Dir(dir)
-		if up == dir {
-			t.Skipf("skipped: no folder shared/%s beside the checkout", strings.Join(parts, "/"))
-		}
-		dir = up
-	}
 }

@@ -1,7 +1,6 @@
 package process
 
 import (
-	"os"
 	"path/filepath"
 	"strings"
 	"sync"
@@ -10,32 +9,13 @@ import (
 
 	"hatchlore/ingest/pdf"
 	"hatchlore/ingest/pdf/pdftest"
+	"hatchlore/internal/surroundings"
 )
-
-// beside looks for a folder beside the checkout.
-func beside(t *testing.T, parts ...string) string {
-	t.Helper()
-	dir, err := os.Getwd()
-	if err != nil {
-		t.Fatal(err)
-	}
-	for {
-		found := filepath.Join(append([]string{dir, "shared"}, parts...)...)
-		if _, err := os.Stat(found); err == nil {
-			return found
-		}
-		up := filepath.Dir(dir)
-		if up == dir {
-			t.Skipf("skipped: no folder shared/%s beside the checkout", strings.Join(parts, "/"))
-		}
-		dir = up
-	}
-}
 
 // TestOddFiles reads broken, hostile and rare files: each must end in pages or
 // in a sentence, none may hold the reader past its limit.
 func TestOddFiles(t *testing.T) {
-	files, err := filepath.Glob(filepath.Join(beside(t, "pdf", "odd"), "*.pdf"))
+	files, err := filepath.Glob(filepath.Join(surroundings.Shared(t, "pdf", "odd"), "*.pdf"))
 	if err != nil || len(files) == 0 {
 		t.Fatalf("no files: %v", err)
 	}
@@ -90,9 +70,9 @@ func chars(f *pdf.File) int {
 
 // BenchmarkRead reads articles, one process; pages a second is what matters.
 func BenchmarkRead(b *testing.B) {
-	files, err := filepath.Glob(filepath.Join("..", "..", "..", "..", "shared", "pdf", "articles", "*.pdf"))
+	files, err := filepath.Glob(filepath.Join(surroundings.Shared(b, "pdf", "articles"), "*.pdf"))
 	if err != nil || len(files) == 0 {
-		b.Skip("skipped: no folder shared/pdf/articles beside the checkout")
+		b.Fatalf("no articles: %v", err)
 	}
 	r, err := Start(b.Context(), Options{Processes: 1})
 	if err != nil {
@@ -118,7 +98,7 @@ func BenchmarkRead(b *testing.B) {
 // TestWitnessOfOddFiles: the second reader panics and hangs on many odd files.
 // It then says nothing, and the next file is read.
 func TestWitnessOfOddFiles(t *testing.T) {
-	folder := beside(t, "pdf", "odd")
+	folder := surroundings.Shared(t, "pdf", "odd")
 	r := reader(t, Options{Time: time.Second, TimePerPage: time.Millisecond})
 	// Before: hang, hang, panic while opening, panic on a page, refused.
 	for _, name := range []string{"o011.pdf", "o022.pdf", "o106.pdf", "o085.pdf", "o132.pdf"} {

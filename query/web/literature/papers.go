@@ -2,7 +2,6 @@ package literature
 
 import (
 	"context"
-	"fmt"
 	"net/http"
 	"path/filepath"
 	"slices"
@@ -164,17 +163,5 @@ func howRead(p store.Listing) string {
 	if p.State == store.NoFile {
 		return "known by citation, no file"
 	}
-	var parts []string
-	for _, x := range []struct {
-		n    int
-		what string
-	}{{p.How.Text, "read as text"}, {p.How.OCR, "read from pictures"}, {p.How.Unread, "not read"}} {
-		switch {
-		case x.n == p.Pages && x.n > 0:
-			return x.what
-		case x.n > 0:
-			parts = append(parts, fmt.Sprintf("%d %s", x.n, x.what))
-		}
-	}
-	return strings.Join(parts, ", ")
+	return p.How.Words("read as text", "read from pictures", "not read")
 }
