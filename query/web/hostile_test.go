@@ -45,7 +45,11 @@ func TestHostileWordsAreText(t *testing.T) {
 	}
 	shown := 0
 	for _, at := range everyView(t, p) {
-		body := p.Get(at).Body.String()
+		w := p.Get(at)
+		if w.Code >= http.StatusInternalServerError {
+			t.Errorf("%s: status %d", at, w.Code)
+		}
+		body := w.Body.String()
 		shown += strings.Count(body, "&lt;script&gt;alert(")
 		checkMarkup(t, at, body)
 	}

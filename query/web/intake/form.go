@@ -67,13 +67,20 @@ func (t *Intake) Close() {
 }
 
 func (t *Intake) form(*http.Request) (site.View, error) {
-	v := site.View{Name: "add", Title: "Add papers", Here: "add", Script: "add", Data: map[string]any{
-		"Job": t.state(), "Kinds": strings.Join(t.reader.Kinds(), ","), "Most": maxPaper >> 20, "Folder": t.folder(),
-	}}
-	if t.state().Running {
+	page := formPage{Job: t.state(), Kinds: strings.Join(t.reader.Kinds(), ","), Most: maxPaper >> 20, Folder: t.folder()}
+	v := site.View{Name: "add", Title: "Add papers", Here: "add", Script: "add", Data: page}
+	if page.Job.Running {
 		v.Again = 2
 	}
 	return v, nil
+}
+
+// formPage is the form with what was sent before.
+type formPage struct {
+	Job    progress
+	Kinds  string // endings of files, as the accept attribute takes them
+	Most   int    // MB of one paper
+	Folder string
 }
 
 // mostSent bounds what is sent at once.
@@ -86,57 +93,59 @@ const maxPaper = 150 << 20
 const mostParts = 500
 
 // receive takes the papers of a form, keeps them in the library's folder and
-// has them read. The form is read part by part, its token first.
+// has them read.
 func (t *Intake) receive(r *http.Request) (site.Answer, error) {
 	parts, err := r.MultipartReader()
 	if err != nil {
 		return nil, refuse.Wrong("papers are sent with the form on this page")
 	}
-	stranger := t.site.Guard.Check(r.Header.Get(guard.TokenHeader))
-	var kept []received
-	for n := 0; ; n++ {
-		part, err := parts.NextPart()
-		if errors.Is(err, io.EOF) {
-			break
-		}
-		if err != nil {
-			t.discard(kept)
-			return nil, broken(err)
-		}
-		if part.FormName() == guard.TokenField {
-			got, err := io.ReadAll(io.LimitReader(part, 256))
-			if err != nil {
-				return nil, broken(err)
-			}
-			stranger = t.site.Guard.Check(string(got))
-			continue
-		}
-		if stranger != nil {
-			return nil, stranger
-		}
-		if part.FileName() == "" {
-			continue
-		}
-		if n > mostParts {
-			t.discard(kept)
-			return nil, refuse.Wrong(fmt.Sprintf("that is more than %d files at once; send them in parts, or name the folder: hatchlore ingest FOLDER", mostParts))
-		}
-		f, err := t.takeFile(part)
-		if err != nil {
-			t.discard(kept)
-			return nil, err
-		}
-		kept = append(kept, f)
-	}
-	if stranger != nil {
-		return nil, stranger
-	}
-	if len(kept) == 0 {
+	kept, err := t.takeFiles(parts, t.site.Guard.Check(r.Header.Get(guard.TokenHeader)))
+	switch {
+	case err != nil:
+		t.discard(kept)
+		return nil, err
+	case len(kept) == 0:
 		return nil, refuse.Wrong("no file was chosen; choose one or more papers")
 	}
 	t.take(kept)
 	return site.Place(address.Add), nil
 }
+
+// takeFiles keeps the files of a form, part by part: its token comes before
+// them, unless a header brought it. stranger is why no file may be kept yet, nil
+// for nothing.
+func (t *Intake) takeFiles(parts *multipart.Reader, stranger error) (kept []received, err error) {
+	for n := 0; ; n++ {
+		part, err := parts.NextPart()
+		switch {
+		case errors.Is(err, io.EOF):
+			return kept, stranger
+		case err != nil:
+			return kept, broken(err)
+		case part.FormName() == guard.TokenField:
+			token, err := io.ReadAll(io.LimitReader(part, longestToken))
+			if err != nil {
+				return kept, broken(err)
+			}
+			stranger = t.site.Guard.Check(string(token))
+			continue
+		case stranger != nil:
+			return kept, stranger
+		case part.FileName() == "":
+			continue
+		case n > mostParts:
+			return kept, refuse.Wrong(fmt.Sprintf("that is more than %d files at once; send them in parts, or name the folder: hatchlore ingest FOLDER", mostParts))
+		}
+		f, err := t.takeFile(part)
+		if err != nil {
+			return kept, err
+		}
+		kept = append(kept, f)
+	}
+}
+
+// longestToken is more than any token has.
+const longestToken = 256
 
 // broken tells why a form could not be read to its end.
 func broken(err error) error {

@@ -33,8 +33,7 @@ type claimView struct {
 	Marks          []string
 	ByHand         bool
 	History        []decided
-	Previous, Next string // addresses of the claims before and after it in the paper
-	Place, Of      int    // which claim of the paper it is, and of how many
+	Steps          steps // to the claims before and after it in the paper
 	Sheet          *sheetView
 	Form           claimForm
 	Factors        []evidence.Measure
@@ -133,13 +132,8 @@ func (s *section) neighbours(ctx context.Context, v *claimView) error {
 	if i < 0 {
 		return nil
 	}
-	v.Place, v.Of = i+1, len(all)
-	if i > 0 {
-		v.Previous = address.Claim(all[i-1].ID)
-	}
-	if i+1 < len(all) {
-		v.Next = address.Claim(all[i+1].ID)
-	}
+	at := func(i int) string { return address.Claim(all[i].ID) }
+	v.Steps = steps{step(i-1, len(all), at), step(i+1, len(all), at), fmt.Sprintf("%d of %d", i+1, len(all)), "Claims of this paper"}
 	return nil
 }
 

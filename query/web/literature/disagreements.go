@@ -1,10 +1,12 @@
 package literature
 
 import (
+	"fmt"
 	"net/http"
 	"slices"
 	"strings"
 
+	"hatchlore/query"
 	"hatchlore/query/web/address"
 	"hatchlore/query/web/refuse"
 	"hatchlore/query/web/site"
@@ -16,6 +18,18 @@ import (
 // disagreementViews enters a disagreement with its sides beside each other.
 func (s *section) disagreementViews() {
 	s.Page("GET /species/{taxon}/disagreements/{id}", s.oneDisagreement)
+}
+
+// disagreementPage is a disagreement with all that bears on it.
+type disagreementPage struct {
+	Disagreement conflict.Conflict
+	Taxon        string // that was asked for; the disagreement's own may be a species of it
+	Steps        steps
+	Sides        []disagreementSide
+	Tried        []query.Finding
+	Levels       []string // that a trial would set
+	Plan         string   // address of the form
+	Note         string
 }
 
 // disagreementSide is one side with its sources, each with its words.
@@ -54,15 +68,10 @@ func (s *section) oneDisagreement(r *http.Request) (site.View, error) {
 		sides = append(sides, disagreementSide{side, conflict.Letter(n), sources(side)})
 		shows = shows || slices.ContainsFunc(side.Papers, func(key string) bool { return invented[key] })
 	}
-	data := map[string]any{"Disagreement": c, "Taxon": d.Taxon, "Sides": sides, "Tried": d.Tried[c.ID], "Levels": levels(c),
-		"Plan": address.PlanFor(c.Taxon, c.ID), "Note": wording.FiguresNote, "Place": i + 1, "Of": len(d.Conflicts)}
-	if i > 0 {
-		data["Previous"] = address.Disagreement(d.Taxon, d.Conflicts[i-1].ID)
-	}
-	if i+1 < len(d.Conflicts) {
-		data["Next"] = address.Disagreement(d.Taxon, d.Conflicts[i+1].ID)
-	}
-	return site.View{Name: "disagreement", Title: words.Capitalised(c.Question), Here: "species", Script: "sheet", Cautions: true, Invented: shows, Data: data}, nil
+	at := func(i int) string { return address.Disagreement(d.Taxon, d.Conflicts[i].ID) }
+	page := disagreementPage{Disagreement: c, Taxon: d.Taxon, Sides: sides, Tried: d.Tried[c.ID], Levels: levels(c), Plan: address.PlanFor(c.Taxon, c.ID), Note: wording.FiguresNote,
+		Steps: steps{step(i-1, len(d.Conflicts), at), step(i+1, len(d.Conflicts), at), fmt.Sprintf("disagreement %d of %d", i+1, len(d.Conflicts)), "Disagreements on " + d.Taxon}}
+	return site.View{Name: "disagreement", Title: words.Capitalised(c.Question), Here: "species", Script: "sheet", Cautions: true, Invented: shows, Data: page}, nil
 }
 
 // sources parts what a side says by paper: own findings first, then what papers

@@ -42,6 +42,21 @@ type section struct {
 	pictures *sheet.Pictures
 }
 
+// steps lead to what comes before and after; "" where nothing does.
+type steps struct {
+	Previous, Next string // addresses
+	Place          string // where this stands, in words
+	About          string // what the steps go through
+}
+
+// step is the address of the ith of n things, "" beyond them.
+func step(i, n int, at func(i int) string) string {
+	if i < 0 || i >= n {
+		return ""
+	}
+	return at(i)
+}
+
 // mostPictures bounds the pictures kept on disk: some thousand pages.
 const mostPictures = 256 << 20
 

@@ -10,6 +10,7 @@ import (
 	"strings"
 	"time"
 
+	"hatchlore/evidence"
 	"hatchlore/evidence/store"
 	"hatchlore/ingest"
 	"hatchlore/query"
@@ -27,7 +28,7 @@ func pageNumber(r *http.Request) (int, error) {
 	return n, nil
 }
 
-func (s *section) onePage(r *http.Request) (site.View, error) {
+func (s *section) showPage(r *http.Request) (site.View, error) {
 	key := r.PathValue("key")
 	n, err := pageNumber(r)
 	if err != nil {
@@ -49,11 +50,21 @@ func (s *section) onePage(r *http.Request) (site.View, error) {
 	if err != nil {
 		return site.View{}, err
 	}
+	at := func(i int) string { return address.Page(key, i+1) }
+	data := onePage{Paper: head, Page: page, Claims: claimsOn(claims, n), Sheet: s.sheetOf(r, head, page, marks), Words: r.URL.Query().Get("words"),
+		Steps: steps{step(n-2, head.Pages, at), step(n, head.Pages, at), fmt.Sprintf("%d of %d", n, head.Pages), "Pages of this paper"}}
 	return site.View{Name: "page", Title: fmt.Sprintf("%s, page %d", head.Title, n), Here: "papers", Script: "sheet", Wide: true,
-		Invented: s.Invented(head.Hash), Data: map[string]any{
-			"Paper": head, "Page": page, "Claims": claimsOn(claims, n), "Sheet": s.sheetOf(r, head, page, marks),
-			"Before": n > 1, "After": n < head.Pages, "Words": r.URL.Query().Get("words"), "Number": n, "Next": n + 1, "Previous": n - 1,
-		}}, nil
+		Invented: s.Invented(head.Hash), Data: data}, nil
+}
+
+// onePage is a page of a paper with what is claimed there.
+type onePage struct {
+	Paper  store.Listing
+	Page   ingest.Page
+	Claims []evidence.Claim
+	Sheet  sheetView
+	Words  string // that were searched
+	Steps  steps
 }
 
 // wordsOn finds on a page the words that a search found there.

@@ -20,7 +20,7 @@ func (s *section) paperViews() {
 	s.Tab("papers", address.Papers, "Papers")
 	s.Page("GET /papers", s.paperList)
 	s.Page("GET /papers/{key}", s.onePaper)
-	s.Page("GET /papers/{key}/pages/{page}", s.onePage)
+	s.Page("GET /papers/{key}/pages/{page}", s.showPage)
 	s.File("GET /papers/{key}/pages/{page}/picture", s.picture)
 }
 
@@ -59,15 +59,27 @@ func (s *section) paperList(r *http.Request) (site.View, error) {
 		from = 1
 	}
 	to := min(from+papersAPage-1, len(all))
-	data := map[string]any{"Papers": all[min(from-1, len(all)):to], "All": len(all), "Unread": unread, "Partly": partly, "From": from, "To": to}
+	page := papersPage{Papers: all[min(from-1, len(all)):to], All: len(all), Unread: unread, Partly: partly,
+		Steps: steps{Place: fmt.Sprintf("%d to %d of %d", from, to, len(all)), About: "More papers"}}
 	if from > 1 {
-		data["Previous"] = max(1, from-papersAPage)
+		page.Steps.Previous = papersFrom(max(1, from-papersAPage))
 	}
 	if to < len(all) {
-		data["Next"] = to + 1
+		page.Steps.Next = papersFrom(to + 1)
 	}
-	return site.View{Name: "papers", Title: "Papers", Here: "papers", Script: "sheet", Invented: len(invented) > 0, Data: data}, nil
+	return site.View{Name: "papers", Title: "Papers", Here: "papers", Script: "sheet", Invented: len(invented) > 0, Data: page}, nil
 }
+
+// papersPage is the list of papers, or a stretch of it.
+type papersPage struct {
+	Papers []store.Listing
+	All    int
+	Unread int             // pages
+	Partly []store.Listing // papers that have them
+	Steps  steps
+}
+
+func papersFrom(n int) string { return fmt.Sprintf("%s?from=%d", address.Papers, n) }
 
 // papersAPage is how many papers a page lists.
 const papersAPage = 200
@@ -100,6 +112,13 @@ func factorsOf(claims []evidence.Claim) []factorCount {
 	return out
 }
 
+// paperPage is a paper, page by page.
+type paperPage struct {
+	Paper store.Listing
+	File  string
+	Pages []readPage
+}
+
 func (s *section) onePaper(r *http.Request) (site.View, error) {
 	key := r.PathValue("key")
 	head, err := s.Store().Listing(r.Context(), key)
@@ -118,9 +137,7 @@ func (s *section) onePaper(r *http.Request) (site.View, error) {
 		here := claimsOn(claims, p.Number)
 		pages = append(pages, readPage{p.Number, p.How, p.Why, len(here), factorsOf(here)})
 	}
-	return site.View{Name: "paper", Title: head.Title, Here: "papers", Invented: s.Invented(head.Hash), Data: map[string]any{
-		"Paper": head, "File": filepath.Base(head.Source), "Pages": pages,
-	}}, nil
+	return site.View{Name: "paper", Title: head.Title, Here: "papers", Invented: s.Invented(head.Hash), Data: paperPage{head, filepath.Base(head.Source), pages}}, nil
 }
 
 // paperClaims returns the claims of a paper in the order of its pages, those

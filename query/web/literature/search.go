@@ -28,6 +28,28 @@ const mostHits = 40
 // mostWords bounds a question.
 const mostWords = 300
 
+// searchPage is a question with its answer.
+type searchPage struct {
+	Words    string
+	Search   query.Search
+	Factors  []evidence.Measure // to choose from
+	Sections []string
+	From, To string // years, as typed
+	Hits     []hitView
+	Near     []string // names that may have been meant, where nothing was found
+}
+
+// Asked reports whether there is a question.
+func (p searchPage) Asked() bool { return p.Words != "" }
+
+// Narrowed reports whether it asks for more than words.
+func (p searchPage) Narrowed() bool {
+	return p.Search.From+p.Search.To > 0 || p.Search.Factor+p.Search.Section != ""
+}
+
+// More reports whether there may be pages beyond those shown.
+func (p searchPage) More() bool { return len(p.Hits) == mostHits }
+
 // hitView is a page found, as the list shows it.
 type hitView struct {
 	query.Hit
@@ -61,10 +83,9 @@ func (s *section) search(r *http.Request) (site.View, error) {
 		}
 		ask.Section = sec
 	}
-	data := map[string]any{"Words": words, "Asked": words != "", "Factors": evidence.Measures(), "Sections": sections, "Search": ask,
-		"From": q.Get("from"), "To": q.Get("to"), "Narrowed": ask.From+ask.To > 0 || ask.Factor+ask.Section != ""}
-	if words != "" {
-		if err := s.find(r, ask, data); err != nil {
+	page := searchPage{Words: words, Factors: evidence.Measures(), Sections: sections, Search: ask, From: q.Get("from"), To: q.Get("to")}
+	if page.Asked() {
+		if err := s.find(r, &page); err != nil {
 			return site.View{}, err
 		}
 	}
@@ -72,31 +93,26 @@ func (s *section) search(r *http.Request) (site.View, error) {
 	if err != nil {
 		return site.View{}, err
 	}
-	hits, _ := data["Hits"].([]hitView)
-	shows := slices.ContainsFunc(hits, func(h hitView) bool { return invented[h.Paper] })
-	return site.View{Name: "search", Title: "Search", Here: "search", Invented: shows, Data: data}, nil
+	shows := slices.ContainsFunc(page.Hits, func(h hitView) bool { return invented[h.Paper] })
+	return site.View{Name: "search", Title: "Search", Here: "search", Invented: shows, Data: page}, nil
 }
 
-// find answers a question into the data of its view.
-func (s *section) find(r *http.Request, ask query.Search, data map[string]any) error {
-	var hits []hitView
-	var near []string
-	err := s.Search(r.Context(), func(e *query.Engine) error {
-		found, err := e.Search(r.Context(), ask)
+// find answers the question of a page.
+func (s *section) find(r *http.Request, page *searchPage) error {
+	return s.Search(r.Context(), func(e *query.Engine) error {
+		found, err := e.Search(r.Context(), page.Search)
 		if err != nil {
 			return err
 		}
 		if len(found) == 0 {
-			near, err = e.Near(ask.Words)
+			page.Near, err = e.Near(page.Words)
 			return err
 		}
 		for _, h := range found {
-			hits = append(hits, hitView{h, snippet(h), address.Page(h.Paper, h.Page) + "?" + url.Values{"words": {ask.Words}}.Encode()})
+			page.Hits = append(page.Hits, hitView{h, snippet(h), address.Page(h.Paper, h.Page) + "?" + url.Values{"words": {page.Words}}.Encode()})
 		}
 		return nil
 	})
-	data["Hits"], data["Near"], data["More"] = hits, near, len(hits) == mostHits
-	return err
 }
 
 // snippet cuts a hit's words out of its snippet; marks are in code points.

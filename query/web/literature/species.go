@@ -52,8 +52,8 @@ type genus struct {
 	Species []query.Known
 }
 
-// speciesPage is the list of species.
-type speciesPage struct {
+// listPage is the list of species.
+type listPage struct {
 	Genera  []genus
 	Counts  store.Counts
 	Claims  int // on species and genera; what a paper says in several places is one
@@ -78,7 +78,7 @@ func (s *section) speciesList(r *http.Request) (site.View, error) {
 	if err != nil {
 		return site.View{}, err
 	}
-	page := speciesPage{Genera: genera(known), Counts: counts}
+	page := listPage{Genera: genera(known), Counts: counts}
 	for _, k := range known {
 		page.Claims += k.Claims
 	}
@@ -163,10 +163,22 @@ func (s *section) oneSpecies(r *http.Request) (site.View, error) {
 	}
 	tables := factorTables(ev, d, scale, only)
 	shows := slices.ContainsFunc(ev.Rows, func(r table.Row) bool { return invented[r.Paper] })
-	return site.View{Name: "species", Title: ev.Taxon, Here: "species", Cautions: true, Invented: shows, Data: map[string]any{
-		"Evidence": ev, "Disagreements": d, "Tables": tables, "Note": wording.FiguresNote, "Only": label(only),
-		"Aliases": aliasesOf(ev.Taxon, names), "Perhaps": perhaps(ev.Taxon, names), "Taxa": taxa,
+	return site.View{Name: "species", Title: ev.Taxon, Here: "species", Cautions: true, Invented: shows, Data: speciesPage{
+		Evidence: ev, Disagreements: d, Tables: tables, Note: wording.FiguresNote, Only: label(only),
+		Aliases: aliasesOf(ev.Taxon, names), Perhaps: perhaps(ev.Taxon, names), Taxa: taxa,
 	}}, nil
+}
+
+// speciesPage is what is told of a taxon.
+type speciesPage struct {
+	Evidence      query.Evidence
+	Disagreements query.Disputes
+	Tables        []factorTable
+	Only          string // factor to which the tables are held, "" for none
+	Note          string
+	Aliases       []store.Alias // names that are read as it
+	Perhaps       []spelling
+	Taxa          []string // to choose from
 }
 
 // label names a factor, "" none.

@@ -24,6 +24,7 @@ import (
 	"hatchlore/query/web/address"
 	"hatchlore/query/web/site"
 	"hatchlore/query/web/trials/countform"
+	"hatchlore/query/web/words"
 	"hatchlore/query/wording"
 )
 
@@ -102,7 +103,7 @@ func (s *section) trialList(r *http.Request) (site.View, error) {
 		}
 		rows = append(rows, row)
 	}
-	return site.View{Name: "trials", Title: "Trials", Here: "trials", Cautions: true, Invented: invented, Data: map[string]any{"Trials": rows}}, nil
+	return site.View{Name: "trials", Title: "Trials", Here: "trials", Cautions: true, Invented: invented, Data: rows}, nil
 }
 
 // trialPage is what the views of one trial share.
@@ -114,6 +115,21 @@ type trialPage struct {
 	Counted  bool
 	Progress counts.Progress
 	Of       any
+}
+
+// way leads to a part of a trial.
+type way struct {
+	At, Name string
+	Here     bool
+}
+
+// Ways lead to the parts of the trial, in the order of its days.
+func (p trialPage) Ways() []way {
+	out := []way{{address.Trial(p.Plan.Trial), "Plan", p.Part == "trial"}}
+	for _, part := range []string{"calendar", "count", "looks", "result"} {
+		out = append(out, way{address.Trial(p.Plan.Trial, part), words.Capitalised(part), p.Part == "trial-"+part})
+	}
+	return out
 }
 
 // trialView returns the view of one part of a trial, whose own data of makes.
