@@ -197,6 +197,15 @@ func (b *browser) plan() {
 	b.says("a chamber holds")
 	b.fine("a plan that is refused")
 	b.enter("#chambers", "12")
+	// So are more eggs than the lot holds, and clutches that are none.
+	b.enter("#lot-0-eggs", "999")
+	b.waitFor(`document.getElementById("lot-0-eggs-hint")?.textContent.includes("not 999")`)
+	b.enter("#lot-0-eggs", "")
+	b.enter("#lot-0-clutches", "female 1 = some")
+	b.waitFor(`document.getElementById("lot-0-eggs-hint") === null && document.getElementById("lot-0-clutches").hasAttribute("aria-invalid") && document.getElementById("lot-0-clutches").checkVisibility()`)
+	b.enter("#lot-0-clutches", "female 1 = 150\nfemale 2 = 150")
+	b.waitFor(`!document.getElementById("lot-0-clutches").hasAttribute("aria-invalid") && document.querySelector("#offer .cost") !== null`)
+	b.enter("#lot-0-clutches", "")
 	// The last look of all dishes lies behind: one form ends the counting.
 	b.do(chromedp.Click(chromedp.CSS("#when-trigger")))
 	day := time.Now().AddDate(0, 0, -20).Format(time.DateOnly)

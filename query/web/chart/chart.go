@@ -45,9 +45,6 @@ type Percent float64
 // String prints the place as SVG takes it.
 func (p Percent) String() string { return strconv.FormatFloat(float64(p), 'f', 2, 64) + "%" }
 
-// Plus moves a place.
-func (p Percent) Plus(by float64) Percent { return p + Percent(by) }
-
 // Bar is one value on the scale.
 type Bar struct {
 	From, To          Percent

@@ -11,10 +11,7 @@ import (
 	"slices"
 	"sync"
 	"time"
-	"unicode"
 )
-
-func isLetter(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) }
 
 // Draw draws a page of a PDF, counted from 1, as PNG.
 type Draw func(ctx context.Context, path string, page, dpi int) ([]byte, error)

@@ -7,6 +7,7 @@ package sheet
 
 import (
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"hatchlore/ingest"
@@ -144,6 +145,8 @@ func Words(text string, words []string) []Stretch {
 	}
 	return out
 }
+
+func isLetter(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) }
 
 // Split cuts text into its words.
 func Split(text string) []string {

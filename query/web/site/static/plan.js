@@ -32,20 +32,21 @@ if (form) {
     }
   };
 
+  const hintOf = (page, field) => page.getElementById(field.getAttribute("aria-describedby"));
+
   // mark shows at a field what the server says is wrong with it.
   const mark = (field, now) => {
     if (!now || !field.id) return;
-    const entry = field.closest(".entry");
-    const said = now.closest(".entry");
-    field.toggleAttribute("aria-invalid", false);
-    if (now.hasAttribute("aria-invalid")) field.setAttribute("aria-invalid", "true");
-    if (!entry || !said) return;
-    entry.querySelector(".hint")?.remove();
-    const hint = said.querySelector(".hint");
-    field.removeAttribute("aria-describedby");
-    if (!hint) return;
-    entry.append(hint);
-    field.setAttribute("aria-describedby", hint.id);
+    const old = hintOf(document, field);
+    const hint = hintOf(now.ownerDocument, now);
+    if (old) hint ? old.replaceWith(hint) : old.remove();
+    else if (hint) field.closest(".entry") ? field.closest(".entry").append(hint) : field.parentElement.after(hint);
+    for (const name of ["aria-describedby", "aria-invalid"]) {
+      const value = now.getAttribute(name);
+      value === null ? field.removeAttribute(name) : field.setAttribute(name, value);
+    }
+    const folded = field.closest("details");
+    if (folded && now.hasAttribute("aria-invalid")) folded.open = true;
   };
 
   const soon = () => {
