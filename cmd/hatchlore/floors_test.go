@@ -24,10 +24,10 @@ var floors = map[string]int{
 	"evidence/trial/scheme":      0,
 	"evidence/water":             0,
 	"ingest/language":            0,
-	"internal/surroundings":      0, // imported by tests only
 	"ingest/pdf":                 0,
 	"ingest/pdf/pdftest":         0, // imported by tests only
 	"ingest/prose":               0,
+	"internal/surroundings":      0, // imported by tests only
 	"species/name":               0,
 	"evidence/stat/compare":      1,
 	"evidence/stat/linear":       1,

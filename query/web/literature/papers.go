@@ -2,6 +2,7 @@ package literature
 
 import (
 	"context"
+	"fmt"
 	"net/http"
 	"path/filepath"
 	"slices"
