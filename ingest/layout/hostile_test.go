@@ -166,7 +166,7 @@ func TestHostilePages(t *testing.T) {
 	if *update {
 		typeset(t)
 	}
-	file := readPDF(t, hostilePDF)
+	file := pdfReader(t)(hostilePDF)
 	if !strings.HasPrefix(hostileHTML(), "<title>"+file.Title+"</title>") {
 		t.Fatalf("%s is not what the test's pages make: run it with -update", hostilePDF)
 	}
@@ -203,16 +203,19 @@ func checkFigures(t *testing.T, page ingest.Page, printed, want []string) {
 	}
 }
 
-func readPDF(t *testing.T, path string) *pdf.File {
+// pdfReader returns what reads PDFs for a test.
+func pdfReader(t *testing.T) func(path string) *pdf.File {
 	t.Helper()
 	r, err := process.Start(context.Background(), process.Options{Processes: 1})
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer r.Close()
-	f, err := r.Read(t.Context(), path)
-	if err != nil {
-		t.Fatal(err)
+	t.Cleanup(func() { r.Close() })
+	return func(path string) *pdf.File {
+		f, err := r.Read(t.Context(), path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return f
 	}
-	return f
 }

@@ -2,6 +2,7 @@ package line
 
 import (
 	"slices"
+	"strings"
 	"unicode"
 )
 
@@ -45,12 +46,23 @@ func (s *Strip) embed(o *Strip) bool {
 		if g.Rune != ' ' && g.Rune != '\t' || o.X0 < g.X0-strayReach*s.Size || o.X1 > g.X1+strayReach*s.Size {
 			continue
 		}
-		in := slices.Concat(s.blank(g.X0, o.X0), o.Glyphs, s.blank(o.X1, g.X1))
+		in := o.Glyphs
+		if !s.pointAt(i, o) {
+			in = slices.Concat(s.blank(g.X0, o.X0), o.Glyphs, s.blank(o.X1, g.X1))
+		}
 		s.Glyphs = slices.Replace(slices.Clone(s.Glyphs), i, i+1, in...)
 		s.settle()
 		return true
 	}
 	return false
+}
+
+// pointAt reports whether o is the decimal sign of the number that the i-th glyph, a
+// gap, breaks.
+func (s *Strip) pointAt(i int, o *Strip) bool {
+	g := &s.Glyphs[i]
+	return len(o.Glyphs) == 1 && strings.ContainsRune(".,·", o.Glyphs[0].Rune) && g.X1-g.X0 < s.Size &&
+		i > 0 && unicode.IsDigit(s.Glyphs[i-1].Rune) && i+1 < len(s.Glyphs) && unicode.IsDigit(s.Glyphs[i+1].Rune)
 }
 
 // blank returns the space or the gap between cells that a stretch of the line is,
