@@ -70,7 +70,7 @@ func (d *Document) Page(number int, room []pdf.Char) pdf.Page {
 		return out
 	}
 	if n > 0 {
-		var pale map[int]bool
+		var pale []int
 		if out.Chars, pale = d.chars(text, n, view, room[:0]); len(pale) > 0 {
 			d.hide(page, view, out.Chars, pale)
 		}
@@ -100,11 +100,10 @@ type style struct {
 
 // chars reads the characters of a text page and puts them behind out. Pale are
 // those that are drawn in white.
-func (d *Document) chars(text uint64, n int, view frameOf, out []pdf.Char) (_ []pdf.Char, pale map[int]bool) {
+func (d *Document) chars(text uint64, n int, view frameOf, out []pdf.Char) (_ []pdf.Char, pale []int) {
 	list := d.charList(text, n)
 	out = slices.Grow(out, n)
 	styles := map[uint64]style{}
-	pale = map[int]bool{}
 	var last pdf.Char
 	var s style
 	var current uint64 // the text object of s
@@ -138,7 +137,7 @@ func (d *Document) chars(text uint64, n int, view frameOf, out []pdf.Char) (_ []
 			c.Flags |= pdf.Hyphen
 		}
 		if s.pale {
-			pale[len(out)] = true
+			pale = append(pale, len(out))
 		}
 		out = append(out, c)
 		last = c
