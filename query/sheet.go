@@ -129,6 +129,7 @@ func (s Sheet) sure(rows []table.Row) string {
 	}
 	own := func(r table.Row) bool { return !r.Secondhand }
 	disagreed := func(k conflict.Conflict) bool { return k.Factor == rows[0].Factor && standing(k) > 1 }
+	cited := func(k conflict.Conflict) bool { return k.Factor == rows[0].Factor }
 	switch n := len(witnesses); {
 	case slices.ContainsFunc(s.Disputes.Conflicts, disagreed):
 		return papers + "; they disagree, see below"
@@ -138,6 +139,8 @@ func (s Sheet) sure(rows []table.Row) string {
 		return "hearsay: cited, and found by no paper here"
 	case bothWays(rows):
 		return papers + "; the same value hatched some eggs and failed others, see the words"
+	case slices.ContainsFunc(s.Disputes.Conflicts, cited):
+		return papers + "; only what is cited stands against it, see below"
 	case n == 1:
 		return papers
 	}

@@ -33,12 +33,60 @@ first hand.`,
 			if err != nil {
 				return err
 			}
+			if *format == formatCSV {
+				return emitCSV(cmd.OutOrStdout(), conflictLines(slices.Concat(d.Conflicts, d.Open)))
+			}
 			return emit(cmd.OutOrStdout(), *format, slices.Concat(d.Conflicts, d.Open), func(w io.Writer, _ []conflict.Conflict) error {
 				return printDisputes(w, d)
 			})
 		})
 	}
 	return cmd
+}
+
+// conflictLine is one side of a disagreement, or an open question that nobody speaks
+// of, as a row of a spreadsheet.
+type conflictLine struct {
+	ID        string           `json:"id"`
+	Taxon     string           `json:"taxon"`
+	Factor    evidence.Factor  `json:"factor"`
+	Kind      conflict.Kind    `json:"kind"`
+	Question  string           `json:"question"`
+	Side      string           `json:"side"` // A, B and so on
+	Value     string           `json:"value"`
+	Bearing   evidence.Bearing `json:"bearing"`
+	Low       *float64         `json:"low"`
+	High      *float64         `json:"high"`
+	Unit      string           `json:"unit"`
+	Firsthand int              `json:"firsthand"`
+	Papers    []string         `json:"papers"`
+	Torn      []string         `json:"torn"`
+	Claims    []string         `json:"claims"`
+	Reasons   []string         `json:"reasons"` // of the disagreement, on each of its sides
+	Levels    []string         `json:"levels"`
+}
+
+func conflictLines(cs []conflict.Conflict) []conflictLine {
+	out := []conflictLine{}
+	for _, c := range cs {
+		l := conflictLine{ID: c.ID, Taxon: c.Taxon, Factor: c.Factor, Kind: c.Kind, Question: c.Question}
+		for _, r := range c.Reasons {
+			l.Reasons = append(l.Reasons, wording.Reasons[r.Kind]+": "+r.Note)
+		}
+		for _, v := range c.Levels {
+			l.Levels = append(l.Levels, v.Label)
+		}
+		l.Levels = slices.Compact(l.Levels)
+		for i, s := range c.Sides {
+			l.Side, l.Value, l.Bearing, l.Low, l.High, l.Unit = conflict.Letter(i), s.Value, s.Bearing, s.Low, s.High, s.Unit
+			l.Firsthand, l.Papers, l.Torn, l.Claims = s.Firsthand, s.Papers, s.Torn, s.Claims
+			out = append(out, l)
+		}
+		if len(c.Sides) == 0 {
+			out = append(out, l)
+		}
+	}
+	return out
 }
 
 func printDisputes(w io.Writer, d query.Disputes) error {

@@ -203,12 +203,13 @@ func foldLine(text string, width int) []string {
 	return lines
 }
 
-// unbroken joins a number and its unit to one word, where a line can hold it.
+// unbroken joins a number and its unit, and "p." and its number, to one word where a
+// line can hold it.
 func unbroken(words []string, width int) []string {
 	var out []string
 	for _, w := range words {
 		last := len(out) - 1
-		if last >= 0 && isUnit(w) && endsInDigit(out[last]) && runewidth.StringWidth(out[last]+" "+w) <= width {
+		if last >= 0 && (isUnit(w) && endsInDigit(out[last]) || out[last] == "p." && isDigit(w[0])) && runewidth.StringWidth(out[last]+" "+w) <= width {
 			out[last] += " " + w
 			continue
 		}
@@ -225,9 +226,10 @@ func isUnit(word string) bool {
 }
 
 func endsInDigit(word string) bool {
-	last := word[len(word)-1]
-	return '0' <= last && last <= '9'
+	return isDigit(word[len(word)-1])
 }
+
+func isDigit(b byte) bool { return '0' <= b && b <= '9' }
 
 // clean keeps what a paper printed from steering the terminal: control
 // characters become blanks.

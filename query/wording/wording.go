@@ -14,6 +14,7 @@ import (
 	"hatchlore/species/pool"
 	"hatchlore/species/table"
 	"hatchlore/species/value"
+	"hatchlore/species/witness"
 )
 
 // Kinds says in a few words how the sides of a disagreement stand.
@@ -70,7 +71,7 @@ func RowNotes(r table.Row, taxon string) string {
 		case r.After != "":
 			m += ", after " + r.After
 		case r.Cited != "":
-			m += ", " + r.CitedSource()
+			m += ", " + witness.Cited(r.Claim)
 		}
 		notes = append(notes, m)
 	}

@@ -178,7 +178,7 @@ func compareRows(a, b Row) int {
 		return 0
 	}
 	return cmp.Or(a.Factor.Order()-b.Factor.Order(), flag(a.Borrowed)-flag(b.Borrowed),
-		value.CompareBearings(a.Bearing, b.Bearing), value.Compare(value.SpanOf(a.Claim), value.SpanOf(b.Claim)),
+		value.CompareBearings(a.Bearing, b.Bearing), flag(value.HasNumber(a.Claim))-flag(value.HasNumber(b.Claim)), value.Compare(value.SpanOf(a.Claim), value.SpanOf(b.Claim)),
 		strings.Compare(a.Category, b.Category), strings.Compare(a.Name, b.Name), flag(a.Secondhand)-flag(b.Secondhand))
 }
 

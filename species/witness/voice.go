@@ -141,12 +141,17 @@ func Slipped(a, b evidence.Claim) bool {
 // bracketed finds the brackets around a year.
 var bracketed = regexp.MustCompile(`[(\[](\d{4}[a-z]?)[)\]]`)
 
-// Source is the source that a second-hand claim cites, in one form however it
-// was printed: "Hallow 1987" for "(Hallow 1987)", "Hallow (1987)" and the first
-// of "(Hallow 1987; Fern 1990)". It is "" where nobody is named.
+// Cited is what a second-hand claim cites, in one form however it was printed:
+// "Hallow 1987" for "(Hallow 1987)" and "Hallow (1987)".
+func Cited(c evidence.Claim) string {
+	return strings.Join(strings.Fields(strings.Trim(bracketed.ReplaceAllString(c.Cited, "$1"), "()[] .,;")), " ")
+}
+
+// Source is the first source that a second-hand claim cites, "" where nobody is
+// named.
 func Source(c evidence.Claim) string {
-	first, _, _ := strings.Cut(bracketed.ReplaceAllString(c.Cited, "$1"), ";")
-	return strings.Join(strings.Fields(strings.Trim(first, "()[] .,;")), " ")
+	first, _, _ := strings.Cut(Cited(c), ";")
+	return strings.TrimSpace(first)
 }
 
 // agree reports whether two claims on one factor say the same thing. Of a number
