@@ -56,7 +56,7 @@ func common(g witness.Group, vs []witness.Voice, unit string) (Agreement, bool) 
 	a := Agreement{Taxon: g.Taxon, Factor: g.Factor, Unit: unit}
 	var shared value.Span
 	for _, v := range vs {
-		s, ok := v.Reach(unit, evidence.Favours)
+		s, ok := v.Reach(unit, hatched...)
 		if !ok {
 			continue
 		}

@@ -108,7 +108,8 @@ func Near(f evidence.Factor, a, b Span, times float64) bool {
 	if a.Low > b.Low {
 		a, b = b, a
 	}
-	return b.Low <= a.High || b.Low-a.High <= times*max(Slack(f, a.High), Slack(f, b.Low))
+	const rounding = 1e-9 // of the machine: 7.2 less 7 is more than 0.2
+	return b.Low <= a.High || b.Low-a.High <= times*max(Slack(f, a.High), Slack(f, b.Low))+rounding
 }
 
 // Same reports whether two spans have the same ends, give or take rounding.
