@@ -189,10 +189,3 @@ func readSections(data string) map[string]wordlist {
 	}
 	return out
 }
-
-// Catalogued returns the entry of a genus; ok is false for one that the
-// catalogue does not hold.
-func Catalogued(genus string) (l Listed, ok bool) {
-	l, ok = known().genera[genus]
-	return l, ok
-}

@@ -7,7 +7,6 @@ package taxonomy
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 )
 
@@ -63,20 +62,6 @@ func (n *Names) Current(taxon string) string {
 		taxon = next
 	}
 	return taxon
-}
-
-// Synonyms returns the other names among taxa that are read as taxon is,
-// sorted.
-func (n *Names) Synonyms(taxon string, taxa []string) []string {
-	current := Fold(n.Current(taxon))
-	var out []string
-	for _, t := range taxa {
-		if Fold(n.Current(t)) == current && Fold(t) != Fold(taxon) {
-			out = append(out, spelled(t))
-		}
-	}
-	slices.Sort(out)
-	return slices.Compact(out)
 }
 
 // spelled tidies blanks and capitals: "triops  Longicaudatus" is "Triops
