@@ -41,7 +41,7 @@ func (p *page) boundBefore(i int, kind Kind) (b bound, approx bool) {
 			if definite && p.key(i-1) == "than" {
 				return none, approx // "longer than the 30 days": a known value, no bound
 			}
-			if k > 0 && n == 1 && strings.HasSuffix(p.key(i-1), "imum") {
+			if k > 0 && n == 1 && isExtreme(p.key(i-1)) {
 				return none, approx // "with a maximum about 20 °C": where hatching was best
 			}
 			return best, approx
@@ -60,6 +60,12 @@ func (p *page) boundBefore(i int, kind Kind) (b bound, approx bool) {
 		i -= m
 	}
 	return none, approx
+}
+
+// isExtreme reports whether a word names the highest or lowest of something, which
+// bounds a number only right before it.
+func isExtreme(w string) bool {
+	return strings.HasSuffix(w, "imum") || strings.HasSuffix(w, "imo") && len(w) > 4
 }
 
 // bounds are the roles that stand before a number.

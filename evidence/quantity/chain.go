@@ -73,7 +73,7 @@ func (p *page) links(i int) []link {
 		}
 		behind := at
 		at, op := p.fillers(at)
-		if j == listComma && at > behind && p.is(behind, word) {
+		if j == listComma && at > behind && p.is(behind, word) && p.key(behind) != p.key(links[len(links)-1].first-1) {
 			break // "in the other two, at 12 °C"
 		}
 		l, ok := p.link(at, j)

@@ -11,6 +11,9 @@ func (p *page) unitless(links []link) (*Quantity, int) {
 	if head < 0 {
 		head, kind = p.shareNamed(first)
 	}
+	if head < 0 && proportions(links) && p.ofEggs(links[len(links)-1].end) {
+		head, kind = first, Fraction // "0.38 of the cysts"
+	}
 	if head < 0 {
 		return nil, end
 	}
@@ -119,6 +122,12 @@ func (p *page) acidityAhead(i int) (int, Kind) {
 		}
 	}
 	return -1, ""
+}
+
+// ofEggs reports whether "of the eggs" or the like stands at token i.
+func (p *page) ofEggs(i int) bool {
+	_, n := p.at(i, roleOfCounts)
+	return n > 0 && p.cueNear(i+n-1, roleHatch, 3)
 }
 
 // proportions reports whether the numbers are parts of 1 rather than of 100:

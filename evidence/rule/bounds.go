@@ -16,7 +16,7 @@ func (r *reading) bounded(s *sentence, q *quantity.Quantity, items []quantity.It
 	ro := r.set.roles
 	floor, ceiling := false, false
 	for _, g := range s.tags {
-		right := g.to == from || g.to == from-1 && len(s.words[g.to].Fold) <= 3 && s.words[from].Before == 0 // "not before the tenth day"
+		right := g.to == from || g.to == from-1 && len(s.words[g.to].Fold) <= 3 && s.words[from].Before == 0 && s.words[from-1].Before == 0 // "not before the tenth day"
 		if right && ro.reached.has(g.class) {
 			exact(items)
 		}

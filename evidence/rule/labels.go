@@ -121,7 +121,7 @@ func (r *reading) tellOfLabels(s *sentence, marks []lotName, treated map[string]
 		}
 		told = true
 		for _, f := range treated[m.name] {
-			if f.s != s && f.bearing == evidence.Reported {
+			if f.s != s && (f.bearing == evidence.Reported || f.context) {
 				f.bearing = c.bears
 			}
 		}

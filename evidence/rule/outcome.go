@@ -127,7 +127,7 @@ func (r *reading) own(s *sentence, c *clause) (bearing, int) {
 				}
 			}
 		case ro.event.has(g.class):
-			if best == evidence.Indifferent && basis >= 0 && ro.helpful.has(s.tags[basis].class) && r.negated(s, c, g) {
+			if best == evidence.Indifferent && basis >= 0 && ro.helpful.has(s.tags[basis].class) && r.negated(s, c, g) && r.deniedBehind(s, s.tags[basis].to, c.to) {
 				return evidence.Prevents, i // "at the two best none was seen"
 			}
 			if best != unsaid && best != evidence.Favours {
@@ -256,6 +256,14 @@ func (r *reading) negated(s *sentence, c *clause, e tag) bool {
 	return false
 }
 
+// deniedBehind reports whether a denial stands at words [from, to) that is not of
+// another word of praise: not the "nor" of "neither hastened nor increased".
+func (r *reading) deniedBehind(s *sentence, from, to int) bool {
+	return slices.ContainsFunc(s.tags, func(n tag) bool {
+		return r.set.roles.neg.has(n.class) && n.from >= from && n.from < to && !r.governs(s, n)
+	})
+}
+
 // beginsAnew reports whether a conjunction between words from and to opens the
 // verb that a denial at word to belongs to: "collapsed and did not swell again".
 func (r *reading) beginsAnew(s *sentence, from, to int) bool {
@@ -272,7 +280,7 @@ func (r *reading) barelySo(s *sentence, n tag) bool {
 		return false
 	}
 	for _, t := range s.targets {
-		if t.q != nil && t.from == n.to && t.kind != "fraction" {
+		if t.q != nil && t.from == n.to && (t.kind != "fraction" || t.high != nil && *t.high > 1) {
 			return true
 		}
 	}

@@ -17,7 +17,7 @@ var (
 	tellingEpithets = endingsOf(`ensis oides iformis atus osus inus icus ivus ianus anus urus yurus ulus ellus illus
 		idus undus utus usculus ifer iferus iger igerus philus cephalus branchus podus thermus icornis irostris ipennis
 		atum osum inum icum ivum ianum anum urum ulum ellum illum idum undum utum usculum iferum igerum philum cephalum branchum podum
-		stris ilis alis aris oris uris eris ii soni ersi eri eyi orum arum idi yi`)
+		stris custer luster mpester lvester ilis alis aris oris uris eris ii soni ersi eri eyi orum arum idi yi`)
 	feminineEpithets  = endingsOf(`ata osa ica ana ina ella ula ifera igera icola oidea`) // telling outside the Romance languages
 	plausibleEpithets = endingsOf(`a us um is i ae ense estre gare ens ans ax ex ix yx ox ops ceps as on or es os io er`)
 	personal          = endingsOf(`oi ei ui ki wi xi ngi itus ptus ctus`) // endings, most of persons' genitives, that no Romance word behind a genus shares
