@@ -110,6 +110,9 @@ func (r *reading) citedFor(s *sentence, t *target) (best span, ok bool) {
 	far := 0
 	for i, c := range s.cites {
 		word := s.wordAt(c.start)
+		if k := s.clauseAt(word); k != t.clause && r.inserts(s, k) {
+			continue // of what is said in between
+		}
 		before := c.start < at
 		if !before && (r.stepBack(s, word, r.set.roles.citing) != word || r.comparedBetween(s, t.to, word)) {
 			continue

@@ -54,6 +54,9 @@ func (r *reading) cut(s *sentence) []clause {
 
 // opens reports whether next begins a new clause behind cur.
 func (r *reading) opens(s *sentence, cur, next piece, rest []piece) bool {
+	if len(rest) > 0 && rest[0].headed && !rest[0].strong && s.words[next.from].Before&lexicon.AfterComma != 0 && r.tagged(s, next.from, r.set.roles.relative) && next.headed {
+		return true // "10 °C, which others found best, prevented hatching"
+	}
 	if !cur.headed {
 		return false
 	}

@@ -10,6 +10,7 @@ func (r *reading) compose(s *sentence) {
 	}
 	ro := r.set.roles
 	r.itBegan(s, hatch)
+	r.theyCame(s, hatch)
 	if !s.has.meets(ro.comes) && !s.has.meets(ro.opens) && !s.has.meets(ro.first) || !r.topicNear(s) && !r.wettedBefore(s) {
 		return
 	}
@@ -49,6 +50,22 @@ func (r *reading) itBegan(s *sentence, hatch int) {
 	}
 }
 
+// theyCame marks "they were seen", where newborn young were spoken of in the
+// sentence before.
+func (r *reading) theyCame(s *sentence, hatch int) {
+	const opening, apart = 2, 6
+	n := len(r.sentences)
+	if n == 0 || r.sentences[n-1].region != s.region || !r.sentences[n-1].has.meets(r.set.roles.newborn) || s.has.meets(r.set.roles.grown) || s.has.meets(r.set.roles.newborn) {
+		return
+	}
+	for _, g := range s.tags[:len(s.tags):len(s.tags)] {
+		if r.set.roles.comes.has(g.class) && g.from <= apart && r.between(s, 0, opening, r.set.roles.they) && !s.overlapsTag(g, r.set.roles.hatch) {
+			s.tag(hatch, g.from, g.to)
+			return
+		}
+	}
+}
+
 // topicNear reports whether eggs are spoken of in s, in the title or heading
 // or in the sentences so far that belong to the same block.
 func (r *reading) topicNear(s *sentence) bool {
@@ -69,6 +86,11 @@ func (r *reading) topicNear(s *sentence) bool {
 func (r *reading) wettedBefore(s *sentence) bool {
 	if !s.has.meets(r.set.roles.newborn) {
 		return false
+	}
+	for _, y := range s.tags {
+		if r.set.roles.newborn.has(y.class) && r.between(s, 0, y.from, r.set.roles.rain) {
+			return true
+		}
 	}
 	n := len(r.sentences)
 	return n > 0 && r.sentences[n-1].region == s.region && r.sentences[n-1].has.meets(r.set.roles.wetting)

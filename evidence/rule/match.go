@@ -264,10 +264,20 @@ func (s *sentence) within(t *target, b bits, before, after int) bool {
 		if !b.has(g.class) {
 			continue
 		}
-		if d := t.from - g.to; before > 0 && d >= 0 && d < before {
+		if d := t.from - g.to; before > 0 && d >= 0 && d < before && !s.semicolon(g.to, t.from) {
 			return true
 		}
-		if d := g.from - t.to; after > 0 && d >= 0 && d < after {
+		if d := g.from - t.to; after > 0 && d >= 0 && d < after && !s.semicolon(t.to, g.from) {
+			return true
+		}
+	}
+	return false
+}
+
+// semicolon reports whether one stands before one of the words [from, to].
+func (s *sentence) semicolon(from, to int) bool {
+	for i := from; i <= to && i < len(s.words); i++ {
+		if s.words[i].Before&(lexicon.AfterStrong|lexicon.AfterColon|lexicon.AfterDash) == lexicon.AfterStrong {
 			return true
 		}
 	}

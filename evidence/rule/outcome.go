@@ -439,6 +439,9 @@ func (r *reading) outcome(s *sentence, t *target) (b bearing, borrowed bool) {
 	if c.has.meets(r.set.roles.aim) {
 		return unsaid, false
 	}
+	if k := t.clause + 2; k < len(s.clauses) && r.inserts(s, k-1) && !s.clauses[k].strong && s.lends(k, t, r.set.roles.absence) {
+		return r.saidOf(s, k, t), true
+	}
 	if k := t.clause + 1; k < len(s.clauses) && (!s.clauses[k].strong || r.tells(s, k, c) || c.has.meets(r.set.roles.emergence) && !s.sharesLevel(k, t)) && s.lends(k, t, r.set.roles.absence) {
 		return r.saidOf(s, k, t), true
 	}
@@ -470,6 +473,13 @@ func (r *reading) beforeTurn(s *sentence, t *target) bool {
 		}
 	}
 	return false
+}
+
+// inserts reports whether clause k is a relative one between commas, behind which
+// the clause before it goes on: "10 °C, which others found best, prevented hatching".
+func (r *reading) inserts(s *sentence, k int) bool {
+	c := s.clauses[k]
+	return s.words[c.from].Before&lexicon.AfterComma != 0 && r.tagged(s, c.from, r.set.roles.relative) && c.to < len(s.words) && s.words[c.to].Before&(lexicon.AfterComma|lexicon.AfterClose) != 0
 }
 
 // saidOf is what clause k says happened under the target. Where it says that
