@@ -44,6 +44,7 @@ var floors = map[string]int{
 	"evidence/stat/logistic":     2,
 	"evidence/stat/pooling":      2,
 	"evidence/stat/power":        2,
+	"evidence/store/packed":      2,
 	"ingest/bibliography":        2,
 	"ingest/citation":            2,
 	"ingest/heading":             2,

@@ -12,6 +12,7 @@ import (
 	"unicode/utf8"
 
 	"hatchlore/evidence"
+	"hatchlore/evidence/store/packed"
 	"hatchlore/ingest"
 )
 
@@ -73,7 +74,7 @@ func citedSource(ctx context.Context, tx *sql.Tx, source Paper) (id int64, key s
 
 // addWords puts c's quote on its page of a cited source, unless it stands
 // there, and returns c placed on it with its id.
-func addWords(ctx context.Context, tx *sql.Tx, pk *packer, id int64, hash string, c evidence.Claim) (evidence.Claim, error) {
+func addWords(ctx context.Context, tx *sql.Tx, pk *packed.Packer, id int64, hash string, c evidence.Claim) (evidence.Claim, error) {
 	page := ingest.Page{Number: c.Page, How: ingest.ByText}
 	var text, lay []byte
 	err := tx.QueryRowContext(ctx, `SELECT how, why, text, layout FROM pages WHERE paper = ? AND number = ?`, id, c.Page).Scan(&page.How, &page.Why, &text, &lay)
@@ -82,7 +83,7 @@ func addWords(ctx context.Context, tx *sql.Tx, pk *packer, id int64, hash string
 	case err != nil:
 		return c, err
 	default:
-		if err := unpackPage(&page, text, lay); err != nil {
+		if err := packed.Into(&page, text, lay); err != nil {
 			return c, err
 		}
 	}
@@ -105,8 +106,8 @@ func addWords(ctx context.Context, tx *sql.Tx, pk *packer, id int64, hash string
 
 // putCitedPage writes a page and gives the source a new digest, so that the
 // index takes it in.
-func putCitedPage(ctx context.Context, tx *sql.Tx, pk *packer, id int64, page ingest.Page) error {
-	text, lay, err := pk.packPage(page)
+func putCitedPage(ctx context.Context, tx *sql.Tx, pk *packed.Packer, id int64, page ingest.Page) error {
+	text, lay, err := pk.Page(page)
 	if err != nil {
 		return err
 	}

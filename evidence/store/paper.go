@@ -13,6 +13,7 @@ import (
 
 	"hatchlore/evidence"
 	"hatchlore/evidence/store/disk"
+	"hatchlore/evidence/store/packed"
 	"hatchlore/ingest"
 )
 
@@ -153,7 +154,7 @@ func (s *Store) Page(ctx context.Context, key string, n int) (ingest.Page, error
 	if err != nil {
 		return ingest.Page{}, explain(err)
 	}
-	if err := unpackPage(&p, text, lay); err != nil {
+	if err := packed.Into(&p, text, lay); err != nil {
 		return ingest.Page{}, fmt.Errorf("%s, page %d: %w", key, n, err)
 	}
 	return p, nil
@@ -192,7 +193,7 @@ func pagesOf(ctx context.Context, q disk.Querier, paper int64) iter.Seq2[ingest.
 			var text, lay []byte
 			err := rows.Scan(&p.Number, &p.How, &p.Why, &text, &lay)
 			if err == nil {
-				err = unpackPage(&p, text, lay)
+				err = packed.Into(&p, text, lay)
 			}
 			if !yield(p, explain(err)) || err != nil {
 				return

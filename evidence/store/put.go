@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"hatchlore/evidence"
+	"hatchlore/evidence/store/packed"
 )
 
 // Change says what Put did.
@@ -74,7 +75,7 @@ func (s *Store) sameReading(ctx context.Context, hash, sum string) (key string, 
 	return key, old == sum, explain(err)
 }
 
-func put(ctx context.Context, tx *sql.Tx, pk *packer, p Paper, claims []evidence.Claim, sum string) (Stored, error) {
+func put(ctx context.Context, tx *sql.Tx, pk *packed.Packer, p Paper, claims []evidence.Claim, sum string) (Stored, error) {
 	out := Stored{Key: p.Key, Change: Added}
 	var id int64
 	err := tx.QueryRowContext(ctx, `SELECT id, key FROM papers WHERE hash = ?`, p.Hash).Scan(&id, &out.Key)
@@ -178,14 +179,14 @@ func replacePaper(ctx context.Context, tx *sql.Tx, id int64, p Paper, sum string
 	return nil
 }
 
-func insertPages(ctx context.Context, tx *sql.Tx, pk *packer, paper int64, p Paper) error {
+func insertPages(ctx context.Context, tx *sql.Tx, pk *packed.Packer, paper int64, p Paper) error {
 	stmt, err := tx.PrepareContext(ctx, `INSERT INTO pages (paper, number, how, why, text, layout) VALUES (?, ?, ?, ?, ?, ?)`)
 	if err != nil {
 		return err
 	}
 	defer stmt.Close()
 	for _, page := range p.Pages {
-		text, lay, err := pk.packPage(page)
+		text, lay, err := pk.Page(page)
 		if err != nil {
 			return fmt.Errorf("page %d: %w", page.Number, err)
 		}

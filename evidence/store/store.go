@@ -16,6 +16,7 @@ import (
 	"context"
 
 	"hatchlore/evidence/store/disk"
+	"hatchlore/evidence/store/packed"
 )
 
 // FileName is the database's name in the library folder.
@@ -24,7 +25,7 @@ const FileName = disk.FileName
 // Store is an open library. Its methods may be called from several goroutines.
 type Store struct {
 	file   *disk.File
-	packer *packer // used inside a change, of which there is one at a time
+	packer *packed.Packer // used inside a change, of which there is one at a time
 }
 
 // Open opens the library in dir, making the folder and an empty library where
@@ -39,7 +40,7 @@ func Open(dir string) (*Store, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Store{file: f, packer: newPacker()}, nil
+	return &Store{file: f, packer: packed.New()}, nil
 }
 
 // Exists reports whether dir holds a library.

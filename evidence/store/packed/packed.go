@@ -1,4 +1,9 @@
-package store
+// Package packed keeps the pages of papers small: their text deflated, and their
+// lines, blocks and marks as rows of numbers.
+//
+// It refuses to guess: a value that is damaged is told as such, and expands to no
+// more than a bound.
+package packed
 
 import (
 	"bytes"
@@ -8,6 +13,7 @@ import (
 	"io"
 	"math"
 
+	"hatchlore/evidence/store/disk"
 	"hatchlore/ingest"
 )
 
@@ -20,19 +26,20 @@ const (
 // maxUnpacked bounds what a damaged value may expand to.
 const maxUnpacked = 256 << 20
 
-// packer packs page texts and layouts; one goroutine uses it at a time.
-type packer struct {
+// Packer packs pages; one goroutine uses it at a time.
+type Packer struct {
 	buf bytes.Buffer
 	w   *flate.Writer
 }
 
-func newPacker() *packer {
-	p := &packer{}
+// New returns a Packer.
+func New() *Packer {
+	p := &Packer{}
 	p.w, _ = flate.NewWriter(&p.buf, flate.DefaultCompression) // fails for an unknown level only
 	return p
 }
 
-func (p *packer) pack(b []byte) ([]byte, error) {
+func (p *Packer) pack(b []byte) ([]byte, error) {
 	p.buf.Reset()
 	p.buf.WriteByte(deflated)
 	p.w.Reset(&p.buf)
@@ -50,7 +57,7 @@ func (p *packer) pack(b []byte) ([]byte, error) {
 
 func unpack(b []byte) ([]byte, error) {
 	if len(b) == 0 {
-		return nil, fmt.Errorf("%w (an empty packed value)", ErrDamaged)
+		return nil, fmt.Errorf("%w (an empty packed value)", disk.ErrDamaged)
 	}
 	switch b[0] {
 	case asIs:
@@ -58,11 +65,11 @@ func unpack(b []byte) ([]byte, error) {
 	case deflated:
 		out, err := io.ReadAll(io.LimitReader(flate.NewReader(bytes.NewReader(b[1:])), maxUnpacked))
 		if err != nil {
-			return nil, fmt.Errorf("%w (unpacking: %v)", ErrDamaged, err)
+			return nil, fmt.Errorf("%w (unpacking: %v)", disk.ErrDamaged, err)
 		}
 		return out, nil
 	}
-	return nil, fmt.Errorf("%w (packed in a way %d that is not known)", ErrDamaged, b[0])
+	return nil, fmt.Errorf("%w (packed in a way %d that is not known)", disk.ErrDamaged, b[0])
 }
 
 // layout is the compact form of a page's lines, blocks and marks: rows of
@@ -140,8 +147,9 @@ func (l layout) into(p *ingest.Page) {
 	}
 }
 
-// packPage returns the stored forms of p's text and layout.
-func (p *packer) packPage(page ingest.Page) (text, lay []byte, err error) {
+// Page returns the packed forms of a page's text and layout. Its number and how
+// it was read are not in them.
+func (p *Packer) Page(page ingest.Page) (text, lay []byte, err error) {
 	if text, err = p.pack([]byte(page.Text)); err != nil {
 		return nil, nil, err
 	}
@@ -153,7 +161,8 @@ func (p *packer) packPage(page ingest.Page) (text, lay []byte, err error) {
 	return text, lay, err
 }
 
-func unpackPage(page *ingest.Page, text, lay []byte) error {
+// Into unpacks text and layout into a page.
+func Into(page *ingest.Page, text, lay []byte) error {
 	b, err := unpack(text)
 	if err != nil {
 		return err
@@ -164,7 +173,7 @@ func unpackPage(page *ingest.Page, text, lay []byte) error {
 	}
 	var l layout
 	if err := json.Unmarshal(b, &l); err != nil {
-		return fmt.Errorf("%w (page layout: %v)", ErrDamaged, err)
+		return fmt.Errorf("%w (page layout: %v)", disk.ErrDamaged, err)
 	}
 	l.into(page)
 	return nil
