@@ -10,6 +10,7 @@ import (
 
 	"hatchlore/evidence"
 	"hatchlore/evidence/store/packed"
+	"hatchlore/ingest/reference"
 )
 
 // Change says what Put did.
@@ -117,14 +118,8 @@ func freeKey(ctx context.Context, tx *sql.Tx, key string) (string, error) {
 	}
 }
 
-// letters numbers as columns of a sheet are: a … z, aa, ab …
-func letters(n int) string {
-	var out []byte
-	for ; n > 0; n = (n - 1) / 26 {
-		out = append([]byte{byte('a' + (n-1)%26)}, out...)
-	}
-	return string(out)
-}
+// letters counts from 1: a, b … z, aa, ab ….
+func letters(n int) string { return reference.Letters(n - 1) }
 
 func paperValues(p Paper, sum string) ([]any, error) {
 	authors := p.Authors

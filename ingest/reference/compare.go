@@ -171,9 +171,12 @@ func CompareAuthors(a, b []Author) Likeness {
 // sameAuthor compares family names, and the first initials where both have
 // them.
 func sameAuthor(a, b Author) bool {
-	same := func(f string) bool { return slices.Contains(FamilyForms(b.Family), f) }
-	if !slices.ContainsFunc(FamilyForms(a.Family), same) && !sameButLost(a.Family, b.Family) {
-		return false
+	if a.Family != b.Family {
+		forms := FamilyForms(b.Family)
+		same := func(f string) bool { return slices.Contains(forms, f) }
+		if !slices.ContainsFunc(FamilyForms(a.Family), same) && !sameButLost(a.Family, b.Family) {
+			return false
+		}
 	}
 	ga, gb := Fold(a.Given), Fold(b.Given)
 	return ga == "" || gb == "" || firstLetter(ga) == firstLetter(gb)
@@ -189,6 +192,9 @@ func firstLetter(s string) rune {
 // leaves out.
 func FamilyForms(family string) []string {
 	whole := Fold(family)
+	if !strings.Contains(family, " ") {
+		return []string{whole}
+	}
 	words := strings.Fields(family)
 	for len(words) > 1 && Particle(strings.ToLower(words[0])) {
 		words = words[1:]

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 )
 
 // particles belong to the family name behind them.
@@ -22,15 +23,21 @@ var digraphs = strings.NewReplacer("ae", "a", "oe", "o", "ue", "u")
 
 // spell folds case and accents and drops all but letters and digits.
 func spell(s string) string {
-	var b strings.Builder
+	b := make([]byte, 0, len(s))
 	for _, r := range strings.ToLower(s) {
+		if r < utf8.RuneSelf {
+			if 'a' <= r && r <= 'z' || '0' <= r && r <= '9' {
+				b = append(b, byte(r))
+			}
+			continue
+		}
 		if t, ok := asciiOf[r]; ok {
-			b.WriteString(t)
+			b = append(b, t...)
 		} else if unicode.IsLetter(r) || unicode.IsDigit(r) {
-			b.WriteRune(r)
+			b = utf8.AppendRune(b, r)
 		}
 	}
-	return b.String()
+	return string(b)
 }
 
 // asciiOf spells letters in ASCII, the way library catalogues do.

@@ -27,17 +27,17 @@ func Key(r Record, taken func(key string) bool) string {
 		return base
 	}
 	for n := 0; ; n++ {
-		if k := base + letters(n); !taken(k) {
+		if k := base + Letters(n); !taken(k) {
 			return k
 		}
 	}
 }
 
-// letters counts a, b … z, aa, ab …
-func letters(n int) string {
+// Letters counts from 0: a, b … z, aa, ab …, as columns of a sheet are.
+func Letters(n int) string {
 	s := string(rune('a' + n%26))
 	if n >= 26 {
-		return letters(n/26-1) + s
+		return Letters(n/26-1) + s
 	}
 	return s
 }

@@ -49,14 +49,6 @@ func (s *Shelf) Sources(c evidence.Claim) []string {
 	return found
 }
 
-// accents folds the letters in which two printings of a surname differ:
-// "Bramkötter", "Bramkoetter", "Bramkotter".
-var accents = strings.NewReplacer("ä", "a", "ae", "a", "æ", "a", "å", "a", "á", "a", "à", "a", "â", "a", "ã", "a", "ö", "o", "oe", "o", "œ", "o", "ø", "o",
-	"ó", "o", "ò", "o", "ô", "o", "õ", "o", "ü", "u", "ue", "u", "ú", "u", "ù", "u", "û", "u", "é", "e", "è", "e", "ê", "e", "ë", "e", "í", "i", "ì", "i",
-	"î", "i", "ï", "i", "ç", "c", "č", "c", "ć", "c", "ñ", "n", "ń", "n", "š", "s", "ś", "s", "ß", "ss", "ž", "z", "ź", "z", "ż", "z", "ł", "l", "ý", "y", "ř", "r")
-
-func plain(s string) string { return accents.Replace(strings.ToLower(s)) }
-
 // Witness is the paper that counts for key: the first publication of the same
 // experiment.
 func (s *Shelf) Witness(key string) string {

@@ -9,6 +9,7 @@ import (
 	"unicode"
 
 	"hatchlore/evidence"
+	"hatchlore/ingest/reference"
 	"hatchlore/species/taxonomy"
 	"hatchlore/species/value"
 )
@@ -92,18 +93,12 @@ func (l Library) older(a, b string) int {
 }
 
 func (l Library) shareAuthor(a, b string) bool {
-	return slices.ContainsFunc(l[a].Authors, func(x string) bool {
-		return slices.ContainsFunc(l[b].Authors, func(y string) bool { return plain(family(x)) == plain(family(y)) && initialsAgree(x, y) })
+	there := l[b].record().Authors
+	return slices.ContainsFunc(l[a].record().Authors, func(x reference.Author) bool {
+		return slices.ContainsFunc(there, func(y reference.Author) bool {
+			return reference.CompareAuthors([]reference.Author{x}, []reference.Author{y}) == reference.Same
+		})
 	})
-}
-
-// initialsAgree reports whether two printings of a name can be one person:
-// given names that both have begin alike.
-func initialsAgree(a, b string) bool {
-	_, x, _ := strings.Cut(plain(a), ",")
-	_, y, _ := strings.Cut(plain(b), ",")
-	x, y = strings.TrimSpace(x), strings.TrimSpace(y)
-	return x == "" || y == "" || []rune(x)[0] == []rune(y)[0]
 }
 
 // account is what one paper tells of one species by its own findings.
