@@ -45,7 +45,8 @@ func num(v float64) *float64 { return &v }
 
 // chanceCases are questions of every kind, laid out with dishes, chamber runs and
 // clutches, and the worlds in which each of their sides is right.
-func chanceCases() []chanceCase {
+func chanceCases(t *testing.T) []chanceCase {
+	lengths := trialtest.Factor(t, "stratification-length=0,30,60") // by hand: none is dropped
 	none, two := trial.Num(0), trial.Num(60)
 	need := func(first, second string) trial.Question {
 		return trial.Question{ID: "q", Kind: trial.KindNeed, Factor: evidence.Drying, Levels: []trial.Level{{Category: first, Side: 1}, {Category: second, Side: 2}}}
@@ -71,9 +72,12 @@ func chanceCases() []chanceCase {
 		{"light or dark", design.Request{Eggs: 120}, light, []truth{{[]int{1}, steps(0.3, 0.3)}, {[]int{2, 1}, steps(0, 0.3, trial.Cat("dark"))}}},
 		{"temperatures, chambers swapped", design.Request{Eggs: 900, Runs: 4, Chambers: both}, warm, []truth{{[]int{1}, steps(0.5, 0.3, trial.Num(5))}, {[]int{2}, steps(0.5, 0.3, trial.Num(12))}}},
 		{"two lengths, small clutches", design.Request{Lots: clutches}, apart, level},
-		{"three lengths, small clutches", design.Request{Lots: clutches, EggsPerDish: 7}, three, []truth{{[]int{1}, steps(0.5, 0.3, none)}, {[]int{2}, steps(0.5, 0.3, trial.Num(30))}, {[]int{3}, steps(0.5, 0.3, two)}}},
+		{"three lengths, small clutches", design.Request{Lots: clutches, EggsPerDish: 7, Factors: []trial.Factor{lengths}}, three, []truth{{[]int{1}, steps(0.5, 0.3, none)}, {[]int{2}, steps(0.5, 0.3, trial.Num(30))}, {[]int{3}, steps(0.5, 0.3, two)}}},
 	}
 }
+
+// moreAlike is a likeness of eggs within dishes four times that supposed.
+const moreAlike = 0.2
 
 // trialsAsked is how many trials are simulated of each world: more with
 // HATCHLORE_TEST_TRIALS.
@@ -90,7 +94,7 @@ func trialsAsked(t *testing.T) int {
 // that is wrong hardly ever.
 func TestChancesHold(t *testing.T) {
 	trials := trialsAsked(t)
-	for _, tt := range chanceCases() {
+	for _, tt := range chanceCases(t) {
 		tt.req.Taxon, tt.req.Start, tt.req.Seed, tt.req.Questions, tt.req.KeepBack = "Nova alba", trialtest.Start, 3, []trial.Question{tt.q}, new(0)
 		p := trialtest.Plan(t, tt.req)
 		kept, wrong := 0.0, 0.0
@@ -105,8 +109,12 @@ func TestChancesHold(t *testing.T) {
 		if tt.q.Kind == trial.KindApart {
 			_, none = verdictRates(p, truth{hatch: steps(0.4, 0.4)}, p.Odds.Rho, trials, 7)
 		}
-		t.Logf("%-32s %2d dishes of %2d eggs: promised %.3f, kept %.3f; a wrong side supported %.4f, where none is right %.4f",
-			tt.name, len(p.Dishes), p.Dishes[0].Eggs, promised, kept, wrong, none)
+		_, unlike := verdictRates(p, tt.truths[len(tt.truths)-1], moreAlike, trials, 8)
+		t.Logf("%-32s %2d dishes of %2d eggs: promised %.3f, kept %.3f; a wrong side supported %.4f, where none is right %.4f, where dishes differ more %.4f",
+			tt.name, len(p.Dishes), p.Dishes[0].Eggs, promised, kept, wrong, none, unlike)
+		if unlike > 0.025+3*math.Sqrt(0.025/float64(trials)) {
+			t.Errorf("%s: where dishes differ more than supposed a wrong side is called supported in %.4f of trials", tt.name, unlike)
+		}
 		if none > 0.05+3*math.Sqrt(0.05/float64(trials)) {
 			t.Errorf("%s: where all levels hatch alike a side is called supported in %.4f of trials", tt.name, none)
 		}
