@@ -12,7 +12,9 @@
 //
 // Eggs in one dish share their water, their handling and their neighbours, so
 // the dish is the unit: what treats eggs as independent says so in its name or
-// comment. Every routine is checked against values from outside the project.
+// comment. Every routine is checked against values from outside the project. Some
+// are called by tests alone: formulas and exact tests beside which the simulations
+// and models of the program are judged.
 //
 // All of them refuse Wald intervals of a proportion (their limits leave 0 to 1), an
 // estimate from data that separate completely without saying so, and any hidden

@@ -56,7 +56,7 @@ func (p *Plan) OnePlace(f Factor, levels []Setting) bool {
 		return false
 	}
 	places := map[string]bool{}
-	for i, l := range p.RunSettings(p.allRuns(), f.ID) {
+	for i, l := range p.RunSettings(p.AllRuns(), f.ID) {
 		if slices.Contains(levels, l) {
 			places[p.Runs[i].Place(f.ID)] = true
 		}
@@ -74,8 +74,29 @@ func (p *Plan) Testable(f Factor) bool {
 	return slices.ContainsFunc(f.Levels, func(l Setting) bool { return !p.OnePlace(f, []Setting{l}) })
 }
 
-// allRuns returns the indices of the plan's runs.
-func (p *Plan) allRuns() []int {
+// Repeated returns the runs (indices into Runs) that repeat an earlier one: the same
+// chamber settings, in the place where that stood for the factor.
+func (p *Plan) Repeated(f Factor) []int {
+	units := p.Units(f.ID, p.AllRuns())
+	seen := map[string]bool{}
+	var out []int
+	for k := range p.Runs {
+		key := fmt.Sprint(units[k])
+		for _, g := range p.Factors {
+			if g.WholePlot {
+				key += " " + p.RunSettings([]int{k}, g.ID)[0].String()
+			}
+		}
+		if seen[key] {
+			out = append(out, k)
+		}
+		seen[key] = true
+	}
+	return out
+}
+
+// AllRuns returns the indices of the plan's runs.
+func (p *Plan) AllRuns() []int {
 	out := make([]int, len(p.Runs))
 	for k := range out {
 		out[k] = k

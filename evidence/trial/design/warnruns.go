@@ -23,8 +23,8 @@ func (s *settled) warnRuns(p *trial.Plan, say func(string, ...any)) {
 		case !p.Testable(f):
 			say("%s cannot be tested, though each temperature has %d runs: they stand in the same %s, which shows what differs from time to time, not what differs between one %s and another. %s, or leave the factor out",
 				label, s.runs(), place, place, s.remedy(f))
-		case len(sharedPlaces(p, f)) > 0:
-			say("of %s, %s: a repeat in the same %s shows what differs from time to time, not what differs between one %s and another", label, strings.Join(sharedPlaces(p, f), "; "), place, place)
+		case repeats(p, f) != "":
+			say("of %s, %s: a repeat in the same %s shows what differs from time to time, not what differs between one %s and another", label, repeats(p, f), place, place)
 		case weak:
 			say("%s is tested between %s, not between dishes", label, trial.Plural(unitsOf(p, f), place))
 		}
@@ -47,50 +47,19 @@ func placeOf(f trial.Factor) string {
 	return "chamber"
 }
 
-func allRuns(p *trial.Plan) []int {
-	var out []int
-	for k := range p.Runs {
-		out = append(out, k)
-	}
-	return out
-}
-
 // unitsOf is how many units a chamber temperature is tested between.
-func unitsOf(p *trial.Plan, f trial.Factor) int { return slices.Max(p.Units(f.ID, allRuns(p))) + 1 }
+func unitsOf(p *trial.Plan, f trial.Factor) int { return slices.Max(p.Units(f.ID, p.AllRuns())) + 1 }
 
-// sharedPlaces names the temperatures that are run more often than they have
-// places.
-func sharedPlaces(p *trial.Plan, f trial.Factor) []string {
-	type stand struct {
-		setting trial.Setting
-		place   string
-	}
-	repeats := map[stand]map[string]bool{} // the combinations of chamber settings run there, each as often as it is
+// repeats says which runs of a temperature have no place of their own.
+func repeats(p *trial.Plan, f trial.Factor) string {
 	var out []string
-	for k, l := range p.RunSettings(allRuns(p), f.ID) {
-		at := stand{l, p.Runs[k].Place(f.ID)}
-		if repeats[at] == nil {
-			repeats[at] = map[string]bool{}
-		}
-		key := plotKey(p, k)
-		said := fmt.Sprintf("the runs at %s in %s count as one", l.In(f.Unit), at.place)
-		if repeats[at][key] && !slices.Contains(out, said) {
+	for _, k := range p.Repeated(f) {
+		said := fmt.Sprintf("the runs at %s in %s count as one", p.RunSettings([]int{k}, f.ID)[0].In(f.Unit), p.Runs[k].Place(f.ID))
+		if !slices.Contains(out, said) {
 			out = append(out, said)
 		}
-		repeats[at][key] = true
 	}
-	return out
-}
-
-// plotKey names the combination of chamber settings of a run.
-func plotKey(p *trial.Plan, run int) string {
-	var b strings.Builder
-	for _, f := range p.Factors {
-		if f.WholePlot {
-			b.WriteString(p.RunSettings([]int{run}, f.ID)[0].String() + ";")
-		}
-	}
-	return b.String()
+	return strings.Join(out, "; ")
 }
 
 // remedy says what would make a chamber temperature testable.

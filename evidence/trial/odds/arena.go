@@ -123,10 +123,7 @@ func (a *Arena) sampler(d drawn) (*spread.Sampler, error) {
 // taken to differ as much as dishes do, and then their dishes.
 func (a *Arena) drawUnits(i int, w world) func([]stat.Count, *rand.Rand) {
 	id, rho := a.plan.Factors[i].ID, a.plan.Odds.Rho
-	runs := make([]int, len(a.plan.Runs))
-	for k := range runs {
-		runs[k] = k
-	}
+	runs := a.plan.AllRuns()
 	unit, settings := a.plan.Units(id, runs), a.plan.RunSettings(runs, id)
 	chance := make([]float64, len(runs))
 	return func(counts []stat.Count, r *rand.Rand) {

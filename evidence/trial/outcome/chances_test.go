@@ -154,11 +154,7 @@ func verdictRates(p *trial.Plan, world truth, rho float64, trials int, seed uint
 // differ by up to 40 per cent points, chambers of a temperature as much as dishes.
 func hatchDishes(p *trial.Plan, hatch func(trial.Setting) float64, rho float64, r *rand.Rand) []counts.Dish {
 	f := p.Factors[0]
-	runs := make([]int, len(p.Runs))
-	for k := range runs {
-		runs[k] = k
-	}
-	unit, ofUnit, ofClutch := p.Units(f.ID, runs), map[int]float64{}, map[string]float64{}
+	unit, ofUnit, ofClutch := p.Units(f.ID, p.AllRuns()), map[int]float64{}, map[string]float64{}
 	var out []counts.Dish
 	for k, d := range p.Dishes {
 		chance := hatch(d.Levels[f.ID])
