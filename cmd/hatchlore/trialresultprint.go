@@ -29,7 +29,7 @@ func printResult(w io.Writer, p *trial.Plan, r *outcome.Result, correction stat.
 	}{
 		{"hatched", fractionGrid(p, r)},
 		{"verdicts", verdictGrid(p, r)},
-		{"model: " + modelWords(r.Model), termGrid(r.Model)},
+		{modelHead(r) + modelWords(r.Model), termGrid(r.Model)},
 		{"terms as a whole", testGrid(r.Model)},
 		{"two treatments, exact test (eggs taken as independent)", exactGrid(r.Exact)},
 	} {
@@ -67,7 +67,25 @@ func readingOf(p *trial.Plan, r *outcome.Result, correction stat.Correction) []s
 	if n := len(r.Model.Terms) - 1; n > 1 {
 		model += fmt.Sprintf("; p adjusted by %s, for %s and for %s", correctionWords[correction], count(n, "difference"), count(len(r.Model.Tests), "term"))
 	}
+	if taken := takenOut(p); taken != "" {
+		model += "; what differs between " + taken + " is taken out"
+	}
 	return append(out, model)
+}
+
+// takenOut names what else sets the dishes of a plan apart.
+func takenOut(p *trial.Plan) string {
+	if p == nil {
+		return ""
+	}
+	var out []string
+	if len(p.Runs) > 1 {
+		out = append(out, "chamber runs")
+	}
+	if slices.ContainsFunc(p.Dishes, func(d trial.Dish) bool { return d.Block() != p.Dishes[0].Block() }) {
+		out = append(out, "lots or clutches")
+	}
+	return strings.Join(out, " and between ")
 }
 
 var correctionWords = map[stat.Correction]string{stat.Holm: "Holm", stat.BenjaminiHochberg: "Benjamini and Hochberg", stat.Bonferroni: "Bonferroni"}
@@ -173,6 +191,13 @@ func verdictGrid(p *trial.Plan, r *outcome.Result) *grid {
 		}
 	}
 	return g
+}
+
+func modelHead(r *outcome.Result) string {
+	if r.Outcome == "emerged" {
+		return "model of the emerged: "
+	}
+	return "model: "
 }
 
 func modelWords(m outcome.ModelResult) string {

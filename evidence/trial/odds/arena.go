@@ -73,10 +73,11 @@ type world func(trial.Setting) float64
 // simulate lets the judge hear trials of a world in which factor i alone matters,
 // and returns the share of them that it finds.
 func (a *Arena) simulate(i int, w world, found func(verdict.Case) bool) (float64, error) {
-	draw, err := a.drawDishes(i, w)
+	drawing := a.drawDishes
 	if a.plan.Factors[i].WholePlot {
-		draw, err = a.drawUnits(i, w), nil
+		drawing = a.drawUnits
 	}
+	draw, err := drawing(i, w)
 	if err != nil {
 		return 0, err
 	}
@@ -121,7 +122,7 @@ func (a *Arena) sampler(d drawn) (*spread.Sampler, error) {
 
 // drawUnits draws the units of a factor that is set for chamber runs, which are
 // taken to differ as much as dishes do, and then their dishes.
-func (a *Arena) drawUnits(i int, w world) func([]stat.Count, *rand.Rand) {
+func (a *Arena) drawUnits(i int, w world) (func([]stat.Count, *rand.Rand), error) {
 	id, rho := a.plan.Factors[i].ID, a.plan.Odds.Rho
 	runs := a.plan.AllRuns()
 	unit, settings := a.plan.Units(id, runs), a.plan.RunSettings(runs, id)
@@ -142,5 +143,5 @@ func (a *Arena) drawUnits(i int, w world) func([]stat.Count, *rand.Rand) {
 				}
 			}
 		}
-	}
+	}, nil
 }

@@ -1,6 +1,7 @@
 package outcome
 
 import (
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"maps"
@@ -42,6 +43,7 @@ func (f Figure) Known() bool { return !math.IsNaN(float64(f)) && !math.IsInf(flo
 
 // Result is what the counts of a trial say.
 type Result struct {
+	Outcome    string            `json:"outcome"` // what the model weighs: hatched or emerged
 	Treatments []TreatmentResult `json:"treatments"`
 	Model      ModelResult       `json:"model"`
 	Exact      *ExactResult      `json:"exact,omitempty"`
@@ -190,7 +192,7 @@ func weigh(names []string, factors []trial.Factor, dishes []counts.Dish, opt Wei
 	if len(dishes) < 2 {
 		return nil, fmt.Errorf("%s cannot be weighed: count at least two", trial.Plural(len(dishes), "dish"))
 	}
-	r := &Result{Verdicts: []verdict.Verdict{}, Notes: []string{}}
+	r := &Result{Outcome: cmp.Or(opt.Outcome, "hatched"), Verdicts: []verdict.Verdict{}, Notes: []string{}}
 	r.Treatments = treatmentResults(names, factors, dishes)
 	if err := opt.outcome(dishes); err != nil {
 		return nil, err
@@ -204,7 +206,7 @@ func weigh(names []string, factors []trial.Factor, dishes []counts.Dish, opt Wei
 	if len(r.Treatments) == 2 && opt.Outcome != "emerged" {
 		r.Exact = exact(r.Treatments)
 	}
-	r.sayExtremes(dishes, opt)
+	r.sayExtremes(dishes)
 	if p != nil {
 		if opt.Outcome != "emerged" { // the questions are about hatching
 			judged := caseOf(p, dishes, r.tooAlike)
@@ -330,20 +332,16 @@ func (h *hatchDays) half(eggs int) Figure {
 
 // sayExtremes says where all treatments came to the same, and where what was
 // counted is not what was weighed.
-func (r *Result) sayExtremes(dishes []counts.Dish, opt WeighOptions) {
+func (r *Result) sayExtremes(dishes []counts.Dish) {
 	eggs, out, emerged := 0, 0, 0
 	for _, d := range dishes {
 		eggs, out, emerged = eggs+d.Eggs, out+d.Hatched, emerged+d.Emerged
 	}
-	what := "hatched"
-	if opt.Outcome == "emerged" {
-		what = "emerged"
-	}
 	switch {
 	case out == eggs:
-		r.note("every egg %s: there is nothing to compare", what)
+		r.note("every egg %s: there is nothing to compare", r.Outcome)
 	case out == 0:
-		r.note("no egg %s, so there is nothing to compare: the eggs may be dead or lack something that no treatment gave", what)
+		r.note("no egg %s, so there is nothing to compare: the eggs may be dead or lack something that no treatment gave", r.Outcome)
 	}
 	if out == 0 && emerged > 0 {
 		r.note("%d eggs emerged and none of them hatched: weigh the emerged for what the treatments did to them", emerged)
