@@ -1,12 +1,15 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 )
 
 // app holds what every command needs to know.
@@ -35,7 +38,7 @@ Colour is used on a terminal only, and not where NO_COLOR is set.`,
 	}
 	root.PersistentFlags().StringVar(&a.folder, "library", "", "folder of the library (default $HATCHLORE_LIBRARY, else the user's data folder)")
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
-		return usagef("%w; see 'hatchlore %s--help'", err, nameOf(cmd))
+		return usagef("%w; see 'hatchlore %s--help'", flagError(err), nameOf(cmd))
 	})
 	root.AddCommand(
 		a.ingestCommand(), a.readCommand(), a.papersCommand(), a.queryCommand(), a.evidenceCommand(),
@@ -49,6 +52,25 @@ Colour is used on a terminal only, and not where NO_COLOR is set.`,
 	}
 	a.complete(root)
 	return root
+}
+
+// flagError puts into words that a flag got no number.
+func flagError(err error) error {
+	var bad *pflag.InvalidValueError
+	var number *strconv.NumError
+	if !errors.As(err, &bad) || !errors.As(err, &number) {
+		return err
+	}
+	what := "a whole number"
+	switch kind := bad.GetFlag().Value.Type(); {
+	case strings.HasPrefix(kind, "float"):
+		what = "a number, with a point as in 0.3"
+	case strings.HasSuffix(kind, "Slice"):
+		what = "whole numbers with commas between"
+	case kind == "bool":
+		what = "true or false"
+	}
+	return fmt.Errorf("--%s takes %s, not %q", bad.GetFlag().Name, what, bad.GetValue())
 }
 
 // helpCommand is cobra's help in this program's voice: an unknown command is
