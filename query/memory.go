@@ -5,17 +5,20 @@ import (
 	"sync"
 
 	"hatchlore/species/fulltext"
+	"hatchlore/species/taxonomy"
 	"hatchlore/species/witness"
 )
 
 // Memory keeps what takes long to find and seldom changes: where the eggs of
-// papers came from, which takes their whole text, and how much is disputed of
-// each species. Either is known by all that it was computed from. The zero
-// value is ready; it may be shared by several Engines and goroutines.
+// papers came from, which takes their whole text, how much is disputed of each
+// species, and which names are alike. Each is known by all that it was computed
+// from. The zero value is ready; it may be shared by several Engines and
+// goroutines.
 type Memory struct {
 	mu      sync.Mutex
 	origins map[string][]string
 	counts  map[string]Known
+	alike   map[string][]taxonomy.Pair
 }
 
 // recall returns what kept holds under key, else what find finds.

@@ -3,6 +3,7 @@ package query
 import (
 	"context"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -41,17 +42,31 @@ func (e *Engine) Species(ctx context.Context) (Names, error) {
 	for _, t := range taxa {
 		out.Known = append(out.Known, KnownName{t.Taxon, t.Claims, t.Firsthand, t.Papers, names.Current(t.Taxon)})
 	}
-	out.Doubtful = names.Doubtful(spellings(taxa))
+	if out.Doubtful, err = e.Alike(ctx); err != nil {
+		return out, err
+	}
 	out.Aliases, err = e.store.Aliases(ctx)
 	return out, err
 }
 
-func spellings(taxa []store.TaxonCount) []string {
-	out := make([]string, 0, len(taxa))
-	for _, t := range taxa {
-		out = append(out, t.Taxon)
+// Alike returns pairs of names that may be two spellings of one.
+func (e *Engine) Alike(ctx context.Context) ([]taxonomy.Pair, error) {
+	taxa, err := e.store.TaxonNames(ctx)
+	if err != nil {
+		return nil, err
 	}
-	return out
+	names, err := e.names(ctx)
+	if err != nil {
+		return nil, err
+	}
+	current := map[string]bool{}
+	for _, t := range taxa {
+		current[names.Current(t)] = true
+	}
+	key := strings.Join(slices.Sorted(maps.Keys(current)), "|")
+	return recall(e.memory, func() *map[string][]taxonomy.Pair { return &e.memory.alike }, key, func() ([]taxonomy.Pair, error) {
+		return names.Doubtful(taxa), nil
+	})
 }
 
 // CheckAlias says what is wrong with reading one name as another beside the

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"hatchlore/evidence/store"
-	"hatchlore/query"
 	"hatchlore/query/web/address"
 	"hatchlore/query/web/refuse"
 	"hatchlore/query/web/site"
@@ -17,36 +16,41 @@ func (s *section) nameViews() {
 	s.Form("POST "+address.Names, s.readAs)
 }
 
-func (s *section) names(ctx context.Context) (query.Names, error) {
-	return site.Asked(ctx, s.Site, "names", s.Answers().Species)
-}
-
-// aliasesOf are the names that the keeper reads as a taxon.
-func aliasesOf(taxon string, names query.Names) []store.Alias {
-	var out []store.Alias
-	for _, a := range names.Aliases {
-		if strings.EqualFold(a.New, taxon) {
-			out = append(out, a)
-		}
-	}
-	return out
+// taxonNames is what is known of the names of a taxon.
+type taxonNames struct {
+	Aliases []store.Alias // names that are read as it
+	Perhaps []spelling
+	Taxa    []string // every name, to choose from
 }
 
 // spelling is a name that may be another spelling of one.
 type spelling struct{ Name, Why string }
 
-// perhaps are the names that may be spellings of a taxon.
-func perhaps(taxon string, names query.Names) []spelling {
-	var out []spelling
-	for _, p := range names.Doubtful {
-		switch taxon {
-		case p.A:
-			out = append(out, spelling{p.B, p.Why})
-		case p.B:
-			out = append(out, spelling{p.A, p.Why})
+func (s *section) namesOf(ctx context.Context, taxon string) (taxonNames, error) {
+	var out taxonNames
+	aliases, err := s.Store().Aliases(ctx)
+	if err != nil {
+		return out, err
+	}
+	for _, a := range aliases {
+		if strings.EqualFold(a.New, taxon) {
+			out.Aliases = append(out.Aliases, a)
 		}
 	}
-	return out
+	alike, err := s.Answers().Alike(ctx)
+	if err != nil {
+		return out, err
+	}
+	for _, p := range alike {
+		switch taxon {
+		case p.A:
+			out.Perhaps = append(out.Perhaps, spelling{p.B, p.Why})
+		case p.B:
+			out.Perhaps = append(out.Perhaps, spelling{p.A, p.Why})
+		}
+	}
+	out.Taxa, err = s.Store().TaxonNames(ctx)
+	return out, err
 }
 
 // readAs reads a name as another from now on, or as itself again. It goes on at

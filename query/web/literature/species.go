@@ -19,6 +19,7 @@ import (
 	"hatchlore/query/wording"
 	"hatchlore/species/conflict"
 	"hatchlore/species/table"
+	"hatchlore/species/taxonomy"
 )
 
 // speciesViews enters the list of species and the view of one.
@@ -58,8 +59,12 @@ type listPage struct {
 	Counts  store.Counts
 	Claims  int // on species and genera; what a paper says in several places is one
 	Unnamed query.Unnamed
-	Names   query.Names
+	Alike   []taxonomy.Pair // names that may be two spellings of one
+	More    int             // pairs beyond those shown
 }
+
+// mostAlike bounds the pairs of names that the list shows.
+const mostAlike = 20
 
 func (s *section) unnamed(ctx context.Context) (query.Unnamed, error) {
 	return site.Asked(ctx, s.Site, "unnamed", s.Answers().Unnamed)
@@ -85,8 +90,11 @@ func (s *section) speciesList(r *http.Request) (site.View, error) {
 	if page.Unnamed, err = s.unnamed(r.Context()); err != nil {
 		return site.View{}, err
 	}
-	if page.Names, err = s.names(r.Context()); err != nil {
+	if page.Alike, err = s.Answers().Alike(r.Context()); err != nil {
 		return site.View{}, err
+	}
+	if page.More = max(0, len(page.Alike)-mostAlike); page.More > 0 {
+		page.Alike = page.Alike[:mostAlike]
 	}
 	return site.View{Name: "list", Title: "Species", Here: "species", Invented: len(invented) > 0, Data: page}, nil
 }
@@ -149,11 +157,7 @@ func (s *section) oneSpecies(r *http.Request) (site.View, error) {
 	if err != nil {
 		return site.View{}, err
 	}
-	names, err := s.names(r.Context())
-	if err != nil {
-		return site.View{}, err
-	}
-	taxa, err := s.Taxa(r.Context())
+	names, err := s.namesOf(r.Context(), ev.Taxon)
 	if err != nil {
 		return site.View{}, err
 	}
@@ -165,7 +169,7 @@ func (s *section) oneSpecies(r *http.Request) (site.View, error) {
 	shows := slices.ContainsFunc(ev.Rows, func(r table.Row) bool { return invented[r.Paper] })
 	return site.View{Name: "species", Title: ev.Taxon, Here: "species", Cautions: true, Invented: shows, Data: speciesPage{
 		Evidence: ev, Disagreements: d, Tables: tables, Note: wording.FiguresNote, Only: label(only),
-		Aliases: aliasesOf(ev.Taxon, names), Perhaps: perhaps(ev.Taxon, names), Taxa: taxa,
+		Names: names,
 	}}, nil
 }
 
@@ -176,9 +180,7 @@ type speciesPage struct {
 	Tables        []factorTable
 	Only          string // factor to which the tables are held, "" for none
 	Note          string
-	Aliases       []store.Alias // names that are read as it
-	Perhaps       []spelling
-	Taxa          []string // to choose from
+	Names         taxonNames
 }
 
 // label names a factor, "" none.
