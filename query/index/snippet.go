@@ -234,7 +234,15 @@ func ended(text string, at int) bool {
 	}
 	word := strings.TrimRightFunc(before, unicode.IsSpace)
 	gap := before[len(word):] + behind[:len(behind)-len(strings.TrimLeftFunc(behind, unicode.IsSpace))]
-	return strings.Contains(gap, "\n\n") || gap != "" && strings.ContainsAny(word[len(word)-1:], ".!?")
+	return strings.Contains(gap, "\n\n") || gap != "" && strings.ContainsAny(word[len(word)-1:], ".!?") && !abbreviated(word)
+}
+
+// abbreviated reports whether text ends with an initial or a short word such as
+// al. or sp., whose point ends no sentence.
+func abbreviated(text string) bool {
+	last := text[strings.LastIndexFunc(text, unicode.IsSpace)+1:]
+	short := strings.Trim(last, "().,")
+	return strings.HasSuffix(last, ".") && len(short) <= 2 && strings.IndexFunc(short, func(r rune) bool { return !unicode.IsLetter(r) }) < 0
 }
 
 func isSpace(b byte) bool { return b == ' ' || b == '\n' || b == '\r' || b == '\t' || b == '\f' }
