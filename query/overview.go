@@ -12,7 +12,6 @@ import (
 	"hatchlore/evidence"
 	"hatchlore/evidence/store"
 	"hatchlore/species"
-	"hatchlore/species/table"
 	"hatchlore/species/taxonomy"
 	"hatchlore/species/witness"
 )
@@ -79,15 +78,27 @@ type Unnamed struct {
 // papers. They stand in no evidence table until the keeper names what they
 // speak of.
 func (e *Engine) Unnamed(ctx context.Context) (Unnamed, error) {
+	var out Unnamed
 	claims, err := e.store.Claims(ctx, store.Filter{Taxa: []string{""}})
-	out := Unnamed{Claims: len(claims)}
+	if err != nil || len(claims) == 0 {
+		return out, err
+	}
+	names, err := e.names(ctx)
+	if err != nil {
+		return out, err
+	}
+	lib, err := e.papers(ctx)
+	if err != nil {
+		return out, err
+	}
+	out.Claims, _, _ = told("", claims, lib, names)
 	for _, c := range claims {
 		if !slices.Contains(out.Papers, c.Paper) {
 			out.Papers = append(out.Papers, c.Paper)
 		}
 	}
 	slices.Sort(out.Papers)
-	return out, err
+	return out, nil
 }
 
 // fingerprint tells the papers, experiments and aliases of the library from
@@ -125,26 +136,18 @@ func printOf(claims []evidence.Claim) string {
 
 func known(name string, claims []evidence.Claim, lib witness.Library, names *taxonomy.Names) Known {
 	k := Known{Taxon: name}
-	for _, r := range table.Of(taxonomy.Selection{Taxon: name, Claims: claims}, lib, names) {
-		k.Claims++
-		if !r.Secondhand {
-			k.Firsthand++
-		}
-	}
+	k.Claims, k.Firsthand, k.Papers = told(name, claims, lib, names)
 	if twins := witness.Twins(claims, lib, names); len(twins) > 0 {
 		lib = maps.Clone(lib) // what is twice in one species says nothing of another
 		lib.Join(twins)
 	}
 	k.Disputes = len(species.Conflicts(claims, lib, names))
 	k.Open = len(species.Questions(taxonomy.Selection{Taxon: name, Claims: claims}, lib))
-	papers := map[string]bool{}
 	for _, c := range claims {
-		papers[c.Paper] = true
 		if !strings.EqualFold(c.Taxon, name) && !slices.Contains(k.Others, c.Taxon) {
 			k.Others = append(k.Others, c.Taxon)
 		}
 	}
-	k.Papers = len(papers)
 	slices.Sort(k.Others)
 	return k
 }

@@ -7,15 +7,19 @@ import (
 	"slices"
 	"strings"
 
+	"hatchlore/evidence"
 	"hatchlore/evidence/store"
+	"hatchlore/species/table"
 	"hatchlore/species/taxonomy"
+	"hatchlore/species/witness"
 )
 
-// KnownName is a name as papers print it, with how much is told under it.
+// KnownName is a name as papers print it, with how much is told under it. What
+// a paper says in several places is one claim.
 type KnownName struct {
-	Taxon     string `json:"taxon"`
+	Taxon     string `json:"taxon"` // "" for claims on no single species
 	Claims    int    `json:"claims"`
-	Firsthand int    `json:"firsthand"`
+	Firsthand int    `json:"firsthand"` // of those, papers' own findings
 	Papers    int    `json:"papers"`
 	ReadAs    string `json:"read_as"` // current name; the same where it has no alias
 }
@@ -31,7 +35,7 @@ type Names struct {
 // Species returns the names that claims bear.
 func (e *Engine) Species(ctx context.Context) (Names, error) {
 	var out Names
-	taxa, err := e.store.Taxa(ctx)
+	claims, err := e.store.Claims(ctx, store.Filter{})
 	if err != nil {
 		return out, err
 	}
@@ -39,14 +43,37 @@ func (e *Engine) Species(ctx context.Context) (Names, error) {
 	if err != nil {
 		return out, err
 	}
-	for _, t := range taxa {
-		out.Known = append(out.Known, KnownName{t.Taxon, t.Claims, t.Firsthand, t.Papers, names.Current(t.Taxon)})
+	lib, err := e.papers(ctx)
+	if err != nil {
+		return out, err
+	}
+	by := map[string][]evidence.Claim{}
+	for _, c := range claims {
+		by[c.Taxon] = append(by[c.Taxon], c)
+	}
+	for _, taxon := range slices.Sorted(maps.Keys(by)) {
+		k := KnownName{Taxon: taxon, ReadAs: names.Current(taxon)}
+		k.Claims, k.Firsthand, k.Papers = told(taxon, by[taxon], lib, names)
+		out.Known = append(out.Known, k)
 	}
 	if out.Doubtful, err = e.Alike(ctx); err != nil {
 		return out, err
 	}
 	out.Aliases, err = e.store.Aliases(ctx)
 	return out, err
+}
+
+// told counts claims on a taxon: what a paper says in several places is one.
+func told(taxon string, claims []evidence.Claim, lib witness.Library, names *taxonomy.Names) (all, firsthand, papers int) {
+	from := map[string]bool{}
+	for _, r := range table.Of(taxonomy.Selection{Taxon: taxon, Claims: claims}, lib, names) {
+		all++
+		if !r.Secondhand {
+			firsthand++
+		}
+		from[r.Paper] = true
+	}
+	return all, firsthand, len(from)
 }
 
 // Alike returns pairs of names that may be two spellings of one.

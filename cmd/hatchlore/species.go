@@ -19,6 +19,7 @@ func (a *app) speciesCommand() *cobra.Command {
 		Example: `  hatchlore species
   hatchlore species --format jsonl`,
 		Long: `Lists the names on which the library has claims, as papers print them, with what each is read as.
+What a paper says in several places is one claim here; 'papers' and 'ingest' count the places.
 Names that may be two spellings of one are proposed below and never merged by themselves.`,
 		Args: none,
 	}

@@ -121,7 +121,7 @@ func benchLibrary(b *testing.B, pages int) {
 		_, err := s.Claims(ctx, Filter{Taxa: []string{fmt.Sprintf("Branchinella planted%d", rnd.IntN(200))}})
 		return err
 	})
-	report("taxa", func() error { _, err := s.Taxa(ctx); return err })
+	report("taxa", func() error { _, err := s.TaxonNames(ctx); return err })
 	report("page", func() error {
 		_, err := s.Page(ctx, fmt.Sprintf("ficta%d", 1900+rnd.IntN(pages/pagesAPaper)), 1+rnd.IntN(pagesAPaper))
 		return err

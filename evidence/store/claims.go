@@ -137,30 +137,6 @@ func findClaim(ctx context.Context, q disk.Querier, id string) (placed, error) {
 	return placed{}, fmt.Errorf("claim %s: %w", id, ErrNoClaim)
 }
 
-// TaxonCount says how much is known under one spelling of a name.
-type TaxonCount struct {
-	Taxon     string
-	Claims    int
-	Firsthand int // of those, the paper's own findings
-	Papers    int
-}
-
-const taxaQuery = `SELECT taxon, count(*), count(*) - sum(secondhand), count(DISTINCT paper)
-	FROM claims WHERE decision <> ? GROUP BY taxon ORDER BY taxon`
-
-// Taxa returns every taxon that claims speak of, with counts, by name;
-// rejected claims do not count.
-func (s *Store) Taxa(ctx context.Context) ([]TaxonCount, error) {
-	var out []TaxonCount
-	err := eachRow(ctx, s.file.Read(), taxaQuery, []any{evidence.Rejected}, func(scan func(...any) error) error {
-		var t TaxonCount
-		err := scan(&t.Taxon, &t.Claims, &t.Firsthand, &t.Papers)
-		out = append(out, t)
-		return err
-	})
-	return out, err
-}
-
 // taxonNamesQuery goes from one name to the next by the index, so that its
 // cost is that of the names and not of the claims.
 const taxonNamesQuery = `WITH RECURSIVE names(taxon) AS (

@@ -32,7 +32,7 @@ func TestPlansUseIndexes(t *testing.T) {
 		{"page", filter(Filter{Paper: "k", Page: 2}), []string{"USING INDEX claims_paper (paper=? AND page=?"}, nil},
 		{"listing", listQuery, []string{"USING COVERING INDEX pages_how (paper=? AND how=?", "USING COVERING INDEX claims_paper (paper=?"}, []string{"p"}},
 		{"one listing", oneQuery, []string{"SEARCH p USING INDEX", "(key=?)"}, nil},
-		{"taxa", taxaQuery, []string{"USING COVERING INDEX claims_taxon"}, []string{"claims"}},
+		{"names of taxa", taxonNamesQuery, []string{"USING COVERING INDEX claims_taxon (taxon>?)"}, []string{"names"}},
 		{"one page", pageQuery, []string{"SEARCH pages USING INDEX", "(paper=? AND number=?)"}, nil},
 		{"known file", `SELECT key FROM papers WHERE hash = ?`, []string{"(hash=?)"}, nil},
 		{"decisions of a paper", `SELECT * FROM decisions WHERE hash = ? AND latest = 1`, []string{"decisions_hash (hash=? AND latest=?)"}, nil},

@@ -22,7 +22,6 @@ var scansAllowed = map[string][]string{
 	"Digests":        {"papers"}, // lists papers
 	"Authorships":    {"papers"}, // lists papers
 	"Counts":         {"papers", "pages", "claims", "decisions"},
-	"Taxa":           {"claims"},    // counts claims by taxon, from an index that covers it
 	"queryDecisions": {"decisions"}, // lists decisions, of which a keeper makes some thousands in a life
 	"IDLength":       {"claims"},    // compares all ids, from their index
 	"TaxonNames":     {"names"},     // of its own making, one row a name

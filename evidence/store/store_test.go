@@ -259,12 +259,11 @@ func TestFilters(t *testing.T) {
 			t.Errorf("%s: %d claims, %v, want %d", tt.name, len(got), err, tt.want)
 		}
 	}
-	taxa, err := s.Taxa(ctx)
+	taxa, err := s.TaxonNames(ctx)
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := []TaxonCount{{"Branchinella ficta", 6, 3, 3}, {"Chirocephalus fictus 0", 1, 1, 1}, {"Chirocephalus fictus 1", 1, 1, 1}, {"Chirocephalus fictus 2", 1, 1, 1}}
-	if d := cmp.Diff(want, taxa); d != "" {
+	if d := cmp.Diff([]string{"Branchinella ficta", "Chirocephalus fictus 0", "Chirocephalus fictus 1", "Chirocephalus fictus 2"}, taxa); d != "" {
 		t.Errorf("taxa (-want +got):\n%s", d)
 	}
 }
