@@ -11,16 +11,21 @@ import (
 // pointsPerInch is the PDF unit (ISO 32000-1, 8.3.2.3: 1/72 inch).
 const pointsPerInch = 72
 
-// unsure is the confidence under which a letter is doubtful. Tesseract gives 96
-// to 99.6 to the letters of clean print; common practice, no source.
-const unsure = 85
+// The confidence under which a letter is doubtful, and a word with all its letters.
+// Tesseract gives 96 to 99.6 to the letters of clean print and hardly less to those
+// that it misreads; of its words those misread have less than 90, and few others
+// (tried on worn pictures of typeset pages).
+const (
+	unsure     = 85
+	unsureWord = 90
+)
 
 // Chars lays lines out as characters in points, a generated blank between
 // words of a line and a generated line end between lines, so that the rest of
 // the reader need not know that they come from a picture. A page that was laid
 // askew on the glass is set level; a line's type has the size of most of the
 // page's lines near its own; a digit set small and high stands raised. Letters
-// of which tesseract is unsure carry [pdf.Unsure].
+// of words of which tesseract is unsure carry [pdf.Unsure].
 func Chars(lines []Line, dpi int) []pdf.Char {
 	page := page{scale: pointsPerInch / float64(dpi), slope: slope(lines), sizes: typeSizes(lines)}
 	var out []pdf.Char
@@ -34,7 +39,11 @@ func Chars(lines []Line, dpi int) []pdf.Char {
 				out = append(out, blankAfter(out[len(out)-1], gap))
 			}
 			for _, x := range inStep(lines[i].Words[k]) {
-				out = append(out, page.char(i, &lines[i], x))
+				c := page.char(i, &lines[i], x)
+				if x.Confidence < unsure || lines[i].Words[k].Confidence < unsureWord {
+					c.Flags |= pdf.Unsure
+				}
+				out = append(out, c)
 			}
 		}
 	}
@@ -76,16 +85,12 @@ func (p *page) char(line int, l *Line, x Letter) pdf.Char {
 		base, size = x.Bottom, min(size*0.7, (x.Bottom-x.Top)/digitHeight)
 	}
 	down := p.slope * x.Left
-	c := pdf.Char{
+	return pdf.Char{
 		Rune: x.Rune, Size: float32(size * p.scale),
 		Left: float32(x.Left * p.scale), Right: float32(x.Right * p.scale),
 		Top: float32((x.Top - down) * p.scale), Bottom: float32((x.Bottom - down) * p.scale),
 		Origin: float32((base - down) * p.scale),
 	}
-	if x.Confidence < unsure {
-		c.Flags |= pdf.Unsure
-	}
-	return c
 }
 
 // digitHeight is the height of a digit in sizes of the type.

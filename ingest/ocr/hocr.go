@@ -22,10 +22,12 @@ type Line struct {
 	Words     []Word
 }
 
-// Word is one word of a line.
+// Word is one word of a line. Confidence is tesseract's own, 0 to 100; 100 where it
+// gives none.
 type Word struct {
 	Box
-	Letters []Letter
+	Letters    []Letter
+	Confidence float64
 }
 
 // Letter is one character. Confidence is tesseract's own, 0 to 100.
@@ -91,7 +93,11 @@ func (p *hocrParser) start(t xml.StartElement) {
 	case "ocrx_word":
 		if box, ok := boxOf(title["bbox"]); ok && len(p.lines) > 0 {
 			l := &p.lines[len(p.lines)-1]
-			l.Words = append(l.Words, Word{Box: box})
+			w := Word{Box: box, Confidence: 100}
+			if conf := title["x_wconf"]; len(conf) > 0 {
+				w.Confidence = conf[0]
+			}
+			l.Words = append(l.Words, w)
 		}
 	case "ocrx_cinfo":
 		box, ok := boxOf(title["x_bboxes"])

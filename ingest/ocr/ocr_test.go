@@ -22,7 +22,7 @@ const hocr = `<?xml version="1.0" encoding="UTF-8"?><html><body>
 <span class='ocrx_word' title='bbox 100 50 130 60; x_wconf 96'>
 <span class='ocrx_cinfo' title='x_bboxes 100 50 110 60; x_conf 99.1'>a</span>
 <span class='ocrx_cinfo' title='x_bboxes 110 48 120 60; x_conf 98.9'>t</span></span>
-<span class='ocrx_word' title='bbox 470 46 500 63; x_wconf 60'>
+<span class='ocrx_word' title='bbox 470 46 500 63; x_wconf 91'>
 <span class='ocrx_cinfo' title='x_bboxes 470 50 480 63; x_conf 99'>1</span>
 <span class='ocrx_cinfo' title='x_bboxes 480 50 490 63; x_conf 60.5'>0</span>
 <span class='ocrx_cinfo' title='x_bboxes 491 46 496 52; x_conf 97'>3</span>
@@ -38,8 +38,8 @@ func TestParseHOCR(t *testing.T) {
 		t.Fatalf("%d lines, want 2: %+v", len(lines), lines)
 	}
 	want := Line{Box: Box{100, 40, 500, 72}, Slope: 0.01, Base: 60, Size: 20, Paragraph: 1, Words: []Word{
-		{Box{100, 50, 130, 60}, []Letter{{Box{100, 50, 110, 60}, 'a', 99.1}, {Box{110, 48, 120, 60}, 't', 98.9}}},
-		{Box{470, 46, 500, 63}, []Letter{{Box{470, 50, 480, 63}, '1', 99}, {Box{480, 50, 490, 63}, '0', 60.5}, {Box{491, 46, 496, 52}, '3', 97}}},
+		{Box: Box{100, 50, 130, 60}, Confidence: 96, Letters: []Letter{{Box{100, 50, 110, 60}, 'a', 99.1}, {Box{110, 48, 120, 60}, 't', 98.9}}},
+		{Box: Box{470, 46, 500, 63}, Confidence: 91, Letters: []Letter{{Box{470, 50, 480, 63}, '1', 99}, {Box{480, 50, 490, 63}, '0', 60.5}, {Box{491, 46, 496, 52}, '3', 97}}},
 	}}
 	if diff := cmp.Diff(want, lines[0]); diff != "" {
 		t.Errorf("first line (-want +got):\n%s", diff)
@@ -81,6 +81,20 @@ func TestChars(t *testing.T) {
 	}
 	if next.Size != first.Size {
 		t.Errorf("lines of one type have the sizes %g and %g", first.Size, next.Size)
+	}
+}
+
+// TestUnsureWords: a word of which tesseract is unsure has no sure letter, whatever it
+// says of each.
+func TestUnsureWords(t *testing.T) {
+	const sure, not = "x_wconf 95", "x_wconf 69"
+	for conf, want := range map[string]bool{sure: false, not: true, "": false} {
+		lines := parseHOCR([]byte(`<span class='ocr_line' title="bbox 0 0 100 20"><span class='ocrx_word' title='bbox 0 0 20 20; ` + conf +
+			`'><span class='ocrx_cinfo' title='x_bboxes 0 0 10 20; x_conf 99'>6</span></span></span>`))
+		chars := Chars(lines, 300)
+		if len(chars) != 1 || (chars[0].Flags&pdf.Unsure != 0) != want {
+			t.Errorf("%q: %+v", conf, chars)
+		}
 	}
 }
 

@@ -443,7 +443,7 @@ func (d *drafting) claim(c draft, taxon string) Claim {
 		Rule: c.rule, Score: c.score, Secondhand: c.cited != "", Cited: c.cited}
 	if said.Low != nil || said.High != nil {
 		said.Unit, said.Printed = c.g.unit, c.g.printed
-		said.Inferred = c.page.Marked(ingest.Inferred, c.span.start, c.span.end)
+		said.Inferred = c.page.Marked(ingest.Inferred, c.span.start, c.span.end) || c.page.Marked(ingest.Suspect, c.span.start, c.span.end)
 	}
 	out := Claim{Page: c.page, Start: c.span.start, End: c.span.end, Said: said}
 	for _, n := range c.names {
