@@ -66,7 +66,12 @@ func printEvidence(w io.Writer, e query.Evidence) error {
 	width := widthOf(w)
 	st := styled(w)
 	charts := false
-	fmt.Fprintf(w, "%s: %s from %s\n", st.bold(e.Taxon), count(len(e.Rows), "different claim"), count(e.Papers, "paper"))
+	for i, l := range fold(e.Taxon+": "+count(len(e.Rows), "different claim")+" from "+count(e.Papers, "paper")+borrowed(e.Rows), width) {
+		if i == 0 {
+			l = strings.Replace(l, e.Taxon, st.bold(e.Taxon), 1)
+		}
+		fmt.Fprintln(w, l)
+	}
 	printInvented(w, e.Taxon, width)
 	for i := 0; i < len(e.Rows); {
 		j := i
@@ -92,6 +97,23 @@ func printEvidence(w io.Writer, e query.Evidence) error {
 		}
 	}
 	return printNote(w, width)
+}
+
+// borrowed says how many of rows are of congeners, where any is.
+func borrowed(rows []table.Row) string {
+	n := 0
+	for _, r := range rows {
+		if r.Borrowed {
+			n++
+		}
+	}
+	switch n {
+	case 0:
+		return ""
+	case len(rows):
+		return ", all borrowed from congeners"
+	}
+	return fmt.Sprintf(", %d of them borrowed from congeners", n)
 }
 
 // printNote ends a table: a figure is not an instruction.

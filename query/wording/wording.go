@@ -54,7 +54,7 @@ func ClaimValue(c evidence.Claim) string {
 func RowNotes(r table.Row, taxon string) string {
 	var notes []string
 	if r.Name != taxon {
-		notes = append(notes, r.Name)
+		notes = append(notes, shortened(r.Name, taxon))
 	}
 	if r.Borrowed {
 		notes = append(notes, "borrowed")
@@ -76,6 +76,16 @@ func RowNotes(r table.Row, taxon string) string {
 		notes = append(notes, m)
 	}
 	return strings.Join(notes, "; ")
+}
+
+// shortened writes a species of the genus asked for as papers do: "L. tessulatus".
+func shortened(name, taxon string) string {
+	genus, rest, isSpecies := strings.Cut(name, " ")
+	asked, _, _ := strings.Cut(taxon, " ")
+	if !isSpecies || genus != asked {
+		return name
+	}
+	return genus[:1] + ". " + rest
 }
 
 // Weight says how many papers stand on a side by their own findings, and which
@@ -117,15 +127,19 @@ func Citations(s conflict.Side) []string {
 func PooledLines(pooled []pool.Pooled, taxon string) []string {
 	var out []string
 	for _, p := range pooled {
-		line := p.String()
+		var of []string
+		if p.Taxon != taxon {
+			of = append(of, p.Taxon)
+		}
 		switch p.Stage {
 		case evidence.StageEmergence:
-			line = "emergence: " + line
+			of = append(of, "emergence")
 		case evidence.StageUnsaid:
-			line = "stage not told: " + line
+			of = append(of, "stage not told")
 		}
-		if p.Taxon != taxon {
-			line = p.Taxon + ", " + line
+		line := p.String()
+		if len(of) > 0 {
+			line = strings.Join(of, ", ") + ": " + line
 		}
 		out = append(out, line)
 	}
