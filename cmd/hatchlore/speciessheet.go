@@ -64,7 +64,7 @@ every condition with paper, page and words.`,
 type sheetPage struct {
 	query.Sheet
 	Paper      template.CSS
-	Count      string
+	ToldBy     string
 	Day        string
 	Conditions []sheetCondition
 	Disputed   []sheetDispute
@@ -101,7 +101,7 @@ const sheetCells = 22
 
 func newSheetPage(s query.Sheet, day time.Time, paper string) sheetPage {
 	p := sheetPage{
-		Sheet: s, Paper: template.CSS(paper), Count: count(s.Papers, "paper"), Day: day.Format("2 January 2006"),
+		Sheet: s, Paper: template.CSS(paper), ToldBy: toldBy(s.Papers, s.Firsthand), Day: day.Format("2 January 2006"),
 		Pooled: pooledLines(worthTelling(s.Disputes.Pooled), s.Taxon), SureRule: query.SureRule, ChartNote: strings.ToUpper(chartNote[:1]) + chartNote[1:],
 	}
 	for _, c := range s.Conditions {
@@ -123,6 +123,20 @@ func newSheetPage(s query.Sheet, day time.Time, paper string) sheetPage {
 		p.Open = append(p.Open, c.Factor.Label())
 	}
 	return p
+}
+
+// toldBy says how many papers tell of a taxon, and how many of them found it
+// themselves.
+func toldBy(papers, own int) string {
+	switch {
+	case papers == 1 && own == 1:
+		return "one paper tells them by its own findings"
+	case papers == 1:
+		return "one paper tells them that only cites others"
+	case own == papers:
+		return fmt.Sprintf("%d papers tell them, all by their own findings", papers)
+	}
+	return fmt.Sprintf("%d papers tell them, %d of these by their own findings", papers, own)
 }
 
 // worthTelling are the fractions that were pooled, or, where none was, the

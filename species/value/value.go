@@ -30,12 +30,17 @@ func Print(low, high *float64, unit, category string) string {
 	return category + ", " + number
 }
 
-// shown rounds a temperature to a tenth of a degree: 45 °F is 7.2 °C and no finer.
+// shown rounds what conversion made of a printed number: 45 °F is 7.2 °C and no
+// finer, 40 h are 1.7 d.
 func shown(v *float64, unit string) *float64 {
-	if v == nil || unit != "degC" {
+	if v == nil || unit != "degC" && unit != "d" {
 		return v
 	}
-	r := math.Round(10**v) / 10
+	parts := 10.0
+	if unit == "d" && math.Abs(*v) < 1 {
+		parts = 100
+	}
+	r := math.Round(parts**v) / parts
 	return &r
 }
 

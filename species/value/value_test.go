@@ -30,6 +30,8 @@ func TestOf(t *testing.T) {
 		{claim(evidence.ColdLength, 90, open), "", "≥ 90 d"},
 		{claim(evidence.WarmTemperature, -open, 25), "", "≤ 25 °C"},
 		{claim(evidence.WarmTemperature, 7.2222, 7.2222), "", "7.2 °C"}, // 45 °F
+		{claim(evidence.TimeToHatch, 40./24, 21), "", "1.7–21 d"},       // 40 h
+		{claim(evidence.TimeToHatch, 0.25, 0.25), "", "0.25 d"},         // 6 h
 		{claim(evidence.Conductivity, 640, 640), "", "640 µS/cm"},
 		{claim(evidence.Drying, 28, 28), "required", "required, 28 d"},
 		{claim(evidence.Trigger, -open, open), "flooding", "flooding"},
