@@ -64,8 +64,8 @@ func (w *lineWriter) glyph(i int) {
 		if g.Rune != '\u00AD' || i == len(w.glyphs)-1 || w.digitAt(i-1) || w.digitAt(i+1) {
 			w.b.WriteByte('-')
 		}
-	case g.mended != "":
-		w.infer(g.mended, rawOf(g))
+	case g.mended != 0:
+		w.infer(ligature(g.mended), rawOf(g))
 	case w.isDegree(i):
 		w.infer("°", rawOf(g))
 	case w.isEquals(i):

@@ -17,9 +17,11 @@ import (
 )
 
 // Glyph is one character on its way into the text. Spaces and the gaps between
-// table cells (a tab) are glyphs too.
+// table cells (a tab) are glyphs too. There are millions of them: none points
+// anywhere, so that the collector passes over them.
 type Glyph struct {
 	Rune             rune
+	mended           rune // the ligature that stands for it by the paper's vocabulary
 	X0, X1           float64
 	top, bottom      float64
 	base, size       float64
@@ -28,10 +30,9 @@ type Glyph struct {
 	hyphen           bool
 	script           int8 // 1 raised, -1 lowered
 	sideways, Hidden bool
-	unsure           bool   // read from a picture, and not surely
-	signs            bool   // set in a font of signs
-	thin             bool   // a space that the file has narrower than others, or unbreakable
-	mended           string // what stands for it by the paper's vocabulary
+	unsure           bool // read from a picture, and not surely
+	signs            bool // set in a font of signs
+	thin             bool // a space that the file has narrower than others, or unbreakable
 }
 
 // Strip is a printed line: glyphs on one baseline that follow one another both

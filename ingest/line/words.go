@@ -31,8 +31,8 @@ func (s *Strip) MendWords(v prose.Vocabulary) bool {
 		case g.Rune == ' ' && g.X1-g.X0 < splitGap*s.Size && s.splits(i, v):
 			s.Glyphs = slices.Delete(s.Glyphs, i, i+1)
 			changed = true
-		case g.Coded && g.mended == "" && !unicode.IsLetter(g.Rune) && !unicode.IsDigit(g.Rune):
-			if lig := s.lostLigature(i, v); lig != "" {
+		case g.Coded && g.mended == 0 && !unicode.IsLetter(g.Rune) && !unicode.IsDigit(g.Rune):
+			if lig := s.lostLigature(i, v); lig != 0 {
 				g.mended, changed = lig, true
 			}
 		}
@@ -54,19 +54,19 @@ func (s *Strip) splits(i int, v prose.Vocabulary) bool {
 }
 
 // lostLigature returns the one ligature that makes a known word of the letters
-// about the glyph at i, "" for none or several.
-func (s *Strip) lostLigature(i int, v prose.Vocabulary) string {
+// about the glyph at i, 0 for none or several.
+func (s *Strip) lostLigature(i int, v prose.Vocabulary) rune {
 	head, tail := strings.ToLower(s.lettersBefore(i)), strings.ToLower(s.lettersAfter(i))
 	if len(head)+len(tail) < 3 {
-		return ""
+		return 0
 	}
-	found := ""
-	for _, lig := range []string{"fi", "fl", "ff", "ffi", "ffl"} {
-		if v[head+lig+tail] == 0 {
+	var found rune
+	for _, lig := range "ﬁﬂﬀﬃﬄ" {
+		if v[head+ligature(lig)+tail] == 0 {
 			continue
 		}
-		if found != "" {
-			return ""
+		if found != 0 {
+			return 0
 		}
 		found = lig
 	}
