@@ -29,7 +29,7 @@ func (b bound) apply(it Item) Item {
 // about". It looks past a few fillers.
 func (p *page) boundBefore(i int, kind Kind) (b bound, approx bool) {
 	definite := false
-	for k := 0; k < 4 && i > 0; k++ {
+	for k := 0; k < 5 && i > 0; k++ {
 		best, n := none, 0
 		for _, c := range bounds {
 			if m := p.before(i, c.r); m > n && !silent(c.r, kind) {
@@ -51,7 +51,7 @@ func (p *page) boundBefore(i int, kind Kind) (b bound, approx bool) {
 			i -= a
 			continue
 		}
-		m := p.before(i, roleFiller)
+		m := max(p.before(i, roleFiller), p.before(i, roleMeasureNoun))
 		if m == 0 || p.before(i, roleFrom) > 0 || p.before(i, roleBetween) > 0 {
 			return none, approx
 		}

@@ -73,6 +73,7 @@ const (
 	roleTemperature
 	roleMeasureSalinity
 	roleMeasurePH
+	roleMeasureNoun       // "up to a temperature of": what the number is of
 	roleMeasureShare      // "percentage": its figures may follow without a sign ...
 	roleGives             // ... behind one of these
 	roleMeasureProportion // "fraction": figures up to 1 that may follow likewise
@@ -102,7 +103,7 @@ var directives = map[string]role{
 	"light": roleLight, "dark": roleDark, "of light": roleOfLight, "cycle": roleCycle,
 	"cue oxygen": roleOxygen, "cue saturation": roleSaturation, "cue salinity": roleSalinity, "cue hatch": roleHatch, "cue temperature": roleTemperature,
 	"measure salinity": roleMeasureSalinity, "measure ph": roleMeasurePH,
-	"measure share": roleMeasureShare, "gives": roleGives, "measure proportion": roleMeasureProportion, "time lead": roleTimeLead, "connect": roleConnect,
+	"measure share": roleMeasureShare, "measure noun": roleMeasureNoun, "gives": roleGives, "measure proportion": roleMeasureProportion, "time lead": roleTimeLead, "connect": roleConnect,
 	"of counts": roleOfCounts, "hatched": roleHatched, "label": roleLabel, "per": rolePer,
 }
 

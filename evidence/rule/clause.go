@@ -155,7 +155,7 @@ func (r *reading) pieces(s *sentence) []piece {
 		}
 	}
 	for _, g := range s.tags {
-		if r.set.roles.contrast.has(g.class) && s.inserted(g) {
+		if r.set.roles.contrast.has(g.class) && s.inserted(g) && !r.tagged(s, g.from, r.set.roles.but) {
 			whole[g.from], whole[g.to] = true, true
 		}
 	}
@@ -202,7 +202,7 @@ func (r *reading) starts(s *sentence) (contrast, coord, heads []bool) {
 	contrast, coord, heads = make([]bool, len(s.words)), make([]bool, len(s.words)), make([]bool, len(s.words))
 	share := r.set.classes["fraction"]
 	for _, g := range s.tags {
-		if r.set.roles.contrast.has(g.class) && !s.inserted(g) || r.set.roles.versus.has(g.class) && s.shareAt(g.to) {
+		if r.set.roles.contrast.has(g.class) && (!s.inserted(g) || r.tagged(s, g.from, r.set.roles.but)) || r.set.roles.versus.has(g.class) && s.shareAt(g.to) {
 			contrast[g.from] = true
 		}
 		if r.set.roles.coord.has(g.class) {

@@ -496,6 +496,9 @@ func (r *reading) saidOf(s *sentence, k int, t *target) bearing {
 // circumstance reports whether the target says only under what something else
 // made no difference: "nitrogen, given at 4 °C, did nothing".
 func (r *reading) circumstance(s *sentence, c clause, t *target) bool {
+	if t.high != nil && *t.high <= 0 && t.kind == "temperature" {
+		return false // frost is the agent itself
+	}
 	switch t.kind {
 	case "temperature", "salinity", "conductivity", "ph":
 		return r.stepBack(s, t.from, r.set.roles.prep) != t.from && !c.has.meets(r.set.roles.chill) && r.between(s, c.from, t.from, r.set.roles.agent)

@@ -135,6 +135,9 @@ func (r *reading) lightless(found []*finding) {
 		}) {
 			f.bearing, f.category = evidence.Prevents, "dark" // the need has words of its own nearby
 		}
+		if f.factor == evidence.Light && f.category == "dark" && f.bearing == evidence.Favours && hardlyAny(f) {
+			f.category = "light-required" // "1 % in the dark, 48 % under the lamp"
+		}
 		if f.factor != evidence.Light || f.bearing != evidence.Favours || f.category == "light-required" {
 			continue
 		}
@@ -144,6 +147,24 @@ func (r *reading) lightless(found []*finding) {
 			}
 		}
 	}
+}
+
+// hardlyAny reports whether next to nothing hatched in the clause of f, and much
+// elsewhere in its sentence.
+func hardlyAny(f *finding) bool {
+	const few, much = 2, 20 // %
+	own, other := false, false
+	for _, t := range f.s.targets {
+		if t.kind != "fraction" || t.high == nil {
+			continue
+		}
+		if t.clause == f.t.clause {
+			own = *t.high <= few
+		} else {
+			other = other || *t.high >= much
+		}
+	}
+	return own && other
 }
 
 // saysDark reports whether f speaks of darkness rather than of light.
