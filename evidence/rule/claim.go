@@ -2,8 +2,6 @@ package rule
 
 import (
 	"cmp"
-	"math"
-	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -165,61 +163,6 @@ func (s *sentence) attributes(g tag) bool {
 	}
 	first, _ := utf8.DecodeRuneInString(s.page.Text[s.words[g.to].Start:])
 	return unicode.IsUpper(first)
-}
-
-// score is the rule's weight, less for what had to be looked for further away
-// and for what made readings of unseen passages fail, to two decimals.
-func (r *reading) score(f *finding) float64 {
-	const (
-		elsewhere = 0.95 // the outcome stands in another clause, or nearby
-		guessed   = 0.93 // the unit had to be guessed
-		turned    = 0.94 // the clause turns round or sets against each other
-		wordless  = 0.95 // no word for hatching in the clause
-		slow      = 0.93 // a hatch that took weeks may be a hold
-	)
-	v := f.rule.Weight * f.subject.certain
-	for _, d := range []struct {
-		doubt  bool
-		factor float64
-	}{
-		{f.borrowed, elsewhere}, {f.context, elsewhere}, {f.t.q != nil && f.t.q.Guessed, guessed},
-		{r.turns(f), turned}, {r.wordless(f), wordless}, {isSlow(f), slow},
-	} {
-		if d.doubt {
-			v *= d.factor
-		}
-	}
-	return math.Round(v*100) / 100
-}
-
-// turns reports whether the clause of f holds words that turn a finding round, or
-// a denial beside two values of one kind, of which it may mean one.
-func (r *reading) turns(f *finding) bool {
-	c := f.s.clauses[f.t.clause]
-	ro := r.set.roles
-	if f.category != "required" && c.has.meets(ro.lift) || c.has.meets(ro.versus) {
-		return true
-	}
-	if !c.has.meets(ro.neg) {
-		return false
-	}
-	return slices.ContainsFunc(f.s.targets, func(o *target) bool {
-		return o.q != nil && f.t.q != nil && o.q != f.t.q && o.class == f.t.class && o.clause == f.t.clause && o.kind != "fraction"
-	})
-}
-
-// wordless reports whether nothing in the clause of f, which is said to bear on
-// hatching, speaks of it.
-func (r *reading) wordless(f *finding) bool {
-	c := f.s.clauses[f.t.clause]
-	ro := r.set.roles
-	return !f.context && !f.borrowed && !c.has.meets(ro.event) && !c.has.meets(ro.emergence) && !c.has.meets(ro.share) && !c.has.meets(ro.youngcount) && f.category == ""
-}
-
-// isSlow reports whether f is a hatch that took longer than most do.
-func isSlow(f *finding) bool {
-	const long = 21 // d
-	return f.factor == evidence.TimeToHatch && (f.low != nil && *f.low >= long || f.high != nil && *f.high >= long)
 }
 
 // cues lists the cues of the target's clause that rules can see.
