@@ -487,7 +487,7 @@ func (r *reading) inserts(s *sentence, k int) bool {
 // dried ones at 12 °C"), a value is a condition under which both did.
 func (r *reading) saidOf(s *sentence, k int, t *target) bearing {
 	c := &s.clauses[k]
-	if c.bears == evidence.Indifferent && t.q != nil && c.basis >= 0 && c.has.meets(r.set.roles.hatch) && s.overlapsTag(s.tags[c.basis], r.set.roles.alike) {
+	if c.bears == evidence.Indifferent && t.q != nil && c.basis >= 0 && (c.has.meets(r.set.roles.hatch) || k != t.clause && hasShare(s, &s.clauses[t.clause])) && s.overlapsTag(s.tags[c.basis], r.set.roles.alike) {
 		return evidence.Favours
 	}
 	return c.bears

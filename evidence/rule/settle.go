@@ -334,7 +334,7 @@ func need(f, g *finding) bool {
 func echoes(f, g *finding) bool {
 	d := f.index - g.index
 	return f.low == nil && f.high == nil && f.category != "" && (g.low != nil || g.high != nil) &&
-		f.s.region == g.s.region && d <= 1 && d >= -1 && shareName(f, g)
+		f.s.region == g.s.region && d == 0 && shareName(f, g)
 }
 
 func sameValue(f, g *finding) bool {

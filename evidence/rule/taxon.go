@@ -146,6 +146,7 @@ func (r *reading) subjects(s *sentence, t *target, f *focus) subject {
 		return subject{g.names, 0.93}
 	}
 	if g := r.ofSource(s, t, f); g != nil {
+		f.group = &nameList{names: g} // what follows without a name goes on about it
 		return subject{g, 0.93}
 	}
 	if g := r.fallback(f); g != nil {
