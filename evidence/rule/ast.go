@@ -48,6 +48,7 @@ type conclusion struct {
 	Else     string // where the clause has no outcome; "" for none
 	Category string // "own" for a photoperiod's ratio
 	Bound    string // "", "floor", "ceiling" or "bare"
+	Own      bool   // the paper's own finding, whoever is cited beside it
 }
 
 // op is the form of a condition.
@@ -132,6 +133,9 @@ func (c conclusion) String() string {
 	}
 	if c.Bound != "" {
 		s += " " + c.Bound
+	}
+	if c.Own {
+		s += " first-hand"
 	}
 	return s
 }

@@ -70,7 +70,9 @@ func (r *reading) explain(f *finding, taxon string, i int, pos *runes) Explained
 	if i < len(f.subject.names) {
 		c.TaxonPrinted = f.subject.names[i].Printed
 	}
-	c.Secondhand, c.Cited = r.secondhand(s, f.t)
+	if !f.rule.Claim.Own {
+		c.Secondhand, c.Cited = r.secondhand(s, f.t)
+	}
 	e := Explained{Claim: c, Sentence: s.text()}
 	for _, n := range f.subject.names {
 		e.Subject = append(e.Subject, n.Printed)
@@ -105,6 +107,41 @@ func (r *reading) secondhand(s *sentence, t *target) (bool, string) {
 // ("citing Alder (1968), who wrote ...") speaks of what follows alone, and one
 // behind a comparison ("longer than the 30 days of Alder") of that alone.
 func (r *reading) citedFor(s *sentence, t *target) (best span, ok bool) {
+	best, ok = r.nearestCited(s, t)
+	return r.shareOfCited(s, t, best), ok
+}
+
+// shareOfCited is the target's own part of a bracket that cites as many sources
+// as triggers were listed before it: "low oxygen and carbon dioxide, named as
+// triggers (Alder 1996; Birch 2001)".
+func (r *reading) shareOfCited(s *sentence, t *target, c span) span {
+	parts := strings.Split(s.page.Text[c.start:c.end], ";")
+	if t.q != nil || len(parts) < 2 {
+		return c
+	}
+	index, n := -1, 0
+	for _, o := range s.targets {
+		if o.q != nil || triggerOf[r.set.className(o.class)] == "" || s.words[o.from].Start > c.start {
+			continue
+		}
+		if o == t {
+			index = n
+		}
+		n++
+	}
+	if index < 0 || n != len(parts) {
+		return c
+	}
+	start := c.start
+	for _, p := range parts[:index] {
+		start += len(p) + 1
+	}
+	return trim(s.page.Text, start, start+len(parts[index]))
+}
+
+// nearestCited returns the whole citation that [reading.citedFor] takes or takes
+// its part of.
+func (r *reading) nearestCited(s *sentence, t *target) (best span, ok bool) {
 	at := s.words[t.at].Start
 	far := 0
 	for i, c := range s.cites {

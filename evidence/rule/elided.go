@@ -38,6 +38,32 @@ func (r *reading) elided(s *sentence) {
 	}
 }
 
+// anaphors gives "at that temperature" the value of the temperature named last
+// before it in the sentence.
+func (r *reading) anaphors(s *sentence) {
+	for _, g := range s.tags[:len(s.tags):len(s.tags)] {
+		if !r.set.roles.thattemp.has(g.class) {
+			continue
+		}
+		var last *target
+		for _, t := range s.targets {
+			if t.q != nil && t.kind == string(quantity.Temperature) && t.to <= g.from && (last == nil || t.from > last.from) {
+				last = t
+			}
+		}
+		if last == nil {
+			continue
+		}
+		q := *last.q
+		q.Guessed = true
+		again := *last
+		again.q, again.item, again.siblings, again.from, again.to, again.at = &q, 0, 1, g.from, g.to, g.from
+		again.span = span{s.words[g.from].Start, s.words[g.to-1].End}
+		s.tag(last.class, g.from, g.to)
+		s.targets = append(s.targets, &again)
+	}
+}
+
 // levelPrinted finds the listed level that prints as number, in s before word
 // i or in one of the sentences before it.
 func (r *reading) levelPrinted(s *sentence, i int, number string) *target {

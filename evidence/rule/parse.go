@@ -328,8 +328,10 @@ func (p *parser) conclusion() (c conclusion, err error) {
 			c.Bound = "ceiling"
 		case "bare":
 			c.Bound = "bare"
+		case "first-hand":
+			c.Own = true
 		default:
-			err = p.fail("want else, category, floor, ceiling or bare")
+			err = p.fail("want else, category, floor, ceiling, bare or first-hand")
 		}
 		if err != nil {
 			return c, err

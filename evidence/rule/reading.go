@@ -259,6 +259,7 @@ func (r *reading) mark(s *sentence, qs []quantity.Quantity, names []name.Name) {
 		r.addQuantity(s, &qs[i])
 	}
 	r.elided(s)
+	r.anaphors(s)
 	r.tabulated(s)
 	r.takeBack(s)
 	s.names = groupNames(s.page.Text, s.words, names, s.isAside(r.set.roles.beside))

@@ -308,6 +308,9 @@ func (r *reading) hatched(s *sentence, strict bool) bool {
 		return false // says what is counted as hatched
 	}
 	return slices.ContainsFunc(s.clauses, func(c clause) bool {
+		if c.has.meets(r.set.roles.rear) && !c.has.meets(r.set.roles.share) {
+			return false // "nauplii from both places were raised singly"
+		}
 		told := c.has.meets(r.set.roles.event) || c.has.meets(r.set.roles.youngcount) || c.has.meets(r.set.roles.share)
 		return c.bears == evidence.Favours && (told || !strict) || c.bears == evidence.Indifferent && c.has.meets(r.set.roles.hatch)
 	})

@@ -93,7 +93,8 @@
 // or context (favours where hatching under that one condition is told in the
 // neighbourhood, else reported); none after else gives no claim. The category
 // "own" takes a photoperiod's own ratio, or the trigger that a cue names. floor keeps the low end of the number
-// only, ceiling the high end. "bare" drops the number.
+// only, ceiling the high end. "bare" drops the number. "first-hand" makes it the
+// paper's own finding, whoever is cited in the sentence.
 //
 // "weight" is the rule's part of the score, 0 to 1.
 //
