@@ -75,8 +75,12 @@ func (t title) same(u title) Likeness {
 	return Unlike
 }
 
-// misprintEvery is how many letters of a title may have one misprint.
-const misprintEvery = 25
+// misprintEvery is how many letters of a title may have one misprint, in a
+// title of at most longestTitle; what is longer is a list that was not split.
+const (
+	misprintEvery = 25
+	longestTitle  = 400
+)
 
 // titleWords are the folded words of a title that carry its sense.
 func titleWords(t string) []string {
@@ -119,7 +123,7 @@ func otherPart(short, long string) bool {
 // left out or changed.
 func misprints(a, b string, n int) bool {
 	ra, rb := []rune(a), []rune(b)
-	if n == 0 || len(rb)-len(ra) > n || len(ra)-len(rb) > n {
+	if n == 0 || len(rb) > longestTitle || len(rb)-len(ra) > n || len(ra)-len(rb) > n {
 		return false
 	}
 	row := make([]int, len(rb)+1)
