@@ -33,7 +33,7 @@ func printPlan(w io.Writer, p *trial.Plan, kept bool) error {
 		{"dishes (the labels say nothing of the treatment; keep this list away from whoever counts)", dishGrid(p, codes)},
 		{"calendar", calendarGrid(p)},
 		{"what to expect", oddsGrid(p)},
-		{"questions", settlesGrid(p)},
+		{"questions (the chance that a side which is right will be called supported, over the sides on average)", settlesGrid(p)},
 		{"with other numbers of eggs", whatIfGrid(p)},
 	} {
 		if len(part.grid.rows) == 0 {

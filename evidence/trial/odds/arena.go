@@ -29,7 +29,7 @@ type drawn struct {
 // mostWork bounds the multiplications that the simulation of one comparison may
 // take; large layouts are simulated fewer times, but never fewer than fewestRounds.
 const (
-	mostWork     = 1.5e8
+	mostWork     = 5e7
 	fewestRounds = 300
 )
 
