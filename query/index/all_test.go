@@ -9,6 +9,8 @@ import (
 
 	"github.com/blevesearch/bleve/v2"
 	"github.com/blevesearch/bleve/v2/search/query"
+
+	"hatchlore/query/index/match"
 )
 
 // Of random questions over random pages, all finds the pages that the engine's
@@ -47,7 +49,7 @@ func TestAllIsTheEnginesConjunction(t *testing.T) {
 	for range 300 {
 		var parts []query.Query
 		for range 1 + rnd.IntN(4) {
-			var u union
+			var u match.Union
 			for range 1 + rnd.IntN(3) {
 				u = append(u, term())
 			}
@@ -55,7 +57,7 @@ func TestAllIsTheEnginesConjunction(t *testing.T) {
 		}
 		// As in a question, the parts stand under the engine's own query.
 		boolean := bleve.NewBooleanQuery()
-		boolean.AddMust(all(parts))
+		boolean.AddMust(match.All(parts))
 		got, want := found(boolean), found(bleve.NewConjunctionQuery(parts...))
 		if !slices.Equal(got, want) {
 			t.Fatalf("%v: found %v, the engine %v", parts, got, want)

@@ -8,6 +8,8 @@ import (
 	"github.com/blevesearch/bleve/v2/search/query"
 
 	"hatchlore/ingest"
+	"hatchlore/query/index/match"
+	"hatchlore/query/index/stem"
 )
 
 // ErrCommon is returned when every word asked for is too common to look up.
@@ -67,9 +69,9 @@ func (ix *Index) compile(needles []needle, langs []string, q Query) (query.Query
 		return nil, ErrCommon
 	}
 	if len(must) == 0 {
-		must, should = []query.Query{union(should)}, nil
+		must, should = []query.Query{match.Union(should)}, nil
 	}
-	out.AddMust(all(must))
+	out.AddMust(match.All(must))
 	if len(should) > 0 {
 		out.AddShould(should...)
 	}
@@ -84,7 +86,7 @@ func (ix *Index) compile(needles []needle, langs []string, q Query) (query.Query
 
 // union returns the ways in which a page can have n; common says that in some
 // language of the library it is a very common word and need not be there.
-func (ix *Index) union(n needle, langs []string, only ingest.Section) (u union, common bool) {
+func (ix *Index) union(n needle, langs []string, only ingest.Section) (u match.Union, common bool) {
 	seen := map[string]bool{}
 	add := func(f weighted, s sequence) {
 		for _, q := range fieldQueries(f, s) {
@@ -109,7 +111,7 @@ func (ix *Index) union(n needle, langs []string, only ingest.Section) (u union, 
 		}
 	}
 	if only == "" && len(u) > 0 {
-		seqs, _ := n.sequences(ix.langs[plain])
+		seqs, _ := n.sequences(ix.langs[stem.Plain])
 		for _, s := range seqs {
 			add(taxaField, s)
 		}

@@ -8,18 +8,8 @@
 // its abbreviated form where the page means that species by it, an abbreviated
 // name every species that it may stand for.
 //
-// # What a keeper may type
-//
-//	cold drying        pages with both words, in any form and order
-//	"cold period"      the words side by side, as they stand
-//	pre-hatch          the same, as any two words joined by a sign
-//	dry|freeze         either (spaces around | are allowed)
-//	F. umbrosa         a name, whole or abbreviated, in any letters
-//	-frozen            without the word; also -"dry ice" and -dry|freeze
-//
-// A quotation mark that is never closed holds to the end. Very common words
-// ("the", "der") need not be on the page outside quotation marks. Everything
-// but the signs " | and a leading - is looked up as it stands.
+// Package question has what a keeper may type, stem the words of each language, and
+// match the searchers beside the engine's own.
 //
 // It refuses to be the only copy of anything: the index can be thrown away and
 // made anew from the store, and says so with a typed error when it is missing,
@@ -43,6 +33,8 @@ import (
 	blevemapping "github.com/blevesearch/bleve/v2/mapping"
 	bleveindex "github.com/blevesearch/bleve_index_api"
 	bolterrors "go.etcd.io/bbolt/errors"
+
+	"hatchlore/query/index/stem"
 )
 
 // DirName is the index's name in the library folder.
@@ -78,7 +70,7 @@ type Index struct {
 	dir      string
 	readOnly bool
 	bleve    bleve.Index
-	langs    languages
+	langs    stem.Languages
 	of       string      // of a copy: the folder of the index that it was made of
 	folder   fs.FileInfo // of dir, as it was when opened
 	broken   chan error  // holds why the engine stopped working, once it did
@@ -119,7 +111,7 @@ func open(dir string, readOnly bool, wait time.Duration) (*Index, error) {
 	if _, err := os.Stat(filepath.Join(dir, "index_meta.json")); errors.Is(err, fs.ErrNotExist) {
 		return nil, fmt.Errorf("opening %s: %w", dir, ErrMissing)
 	}
-	ix := &Index{dir: dir, readOnly: readOnly, langs: newLanguages(), batch: firstBatch, broken: make(chan error, 1)}
+	ix := &Index{dir: dir, readOnly: readOnly, langs: stem.New(), batch: firstBatch, broken: make(chan error, 1)}
 	err := guard(func() error {
 		var err error
 		if ix.folder, err = os.Stat(dir); err != nil {

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"hatchlore/ingest"
+	"hatchlore/query/index/question"
 )
 
 var ctx = context.Background()
@@ -200,7 +201,7 @@ func TestSearchByName(t *testing.T) {
 
 func TestSearchRefuses(t *testing.T) {
 	ix := fill(t, invented()[:1]...)
-	for words, want := range map[string]error{"": ErrNothing, "-frozen": ErrNothing, "the of": ErrCommon, `" "`: ErrNothing} {
+	for words, want := range map[string]error{"": question.ErrNothing, "-frozen": question.ErrNothing, "the of": ErrCommon, `" "`: question.ErrNothing} {
 		if _, err := ix.Search(ctx, Query{Words: words}); err == nil || !strings.Contains(err.Error(), want.Error()) {
 			t.Errorf("%q: error %v, want %v", words, err, want)
 		}

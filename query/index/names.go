@@ -3,6 +3,9 @@ package index
 import (
 	"slices"
 	"strings"
+
+	"hatchlore/query/index/question"
+	"hatchlore/query/index/stem"
 )
 
 // nameTerms returns what pages that name the given animals are found by: of
@@ -18,7 +21,7 @@ func nameTerms(names []string) []string {
 		}
 	}
 	for _, n := range names {
-		words := strings.Fields(fold(strings.ToLower(n)))
+		words := strings.Fields(stem.Fold(strings.ToLower(n)))
 		for i := range words {
 			add(strings.Join(words[:i+1], " "))
 		}
@@ -40,11 +43,11 @@ func untold(page Page) []Name {
 		told[n.Start] = true
 	}
 	var out []Name
-	var before word
-	words(page.Text, func(w word) {
-		if before.initial && w.position == before.position+1 && w.start == before.end+len(". ") && !told[before.start] &&
-			w.end-w.start >= minEpithet && strings.HasPrefix(page.Text[w.start:], w.text[:1]) && !isDigitAt(w.text, 0) {
-			out = append(out, Name{Full: before.text + ". " + w.text, Start: before.start})
+	var before stem.Word
+	stem.Words(page.Text, func(w stem.Word) {
+		if before.Initial && w.Position == before.Position+1 && w.Start == before.End+len(". ") && !told[before.Start] &&
+			w.End-w.Start >= minEpithet && strings.HasPrefix(page.Text[w.Start:], w.Text[:1]) && !stem.IsDigitAt(w.Text, 0) {
+			out = append(out, Name{Full: before.Text + ". " + w.Text, Start: before.Start})
 		}
 		before = w
 	})
@@ -60,7 +63,7 @@ type meaning struct {
 }
 
 // needles returns the needles of a question, its names looked up in the index.
-func (ix *Index) needles(q Question, same func(string) []string) ([]needle, error) {
+func (ix *Index) needles(q question.Question, same func(string) []string) ([]needle, error) {
 	if same == nil {
 		same = func(string) []string { return nil }
 	}
@@ -74,7 +77,7 @@ func (ix *Index) needles(q Question, same func(string) []string) ([]needle, erro
 
 // meaning returns what may be meant by words as typed.
 func (d dictionary) meaning(typed string, same func(string) []string) (meaning, error) {
-	words := strings.Fields(fold(strings.ToLower(typed)))
+	words := strings.Fields(stem.Fold(strings.ToLower(typed)))
 	if len(words) == 0 {
 		return meaning{}, nil
 	}
@@ -86,7 +89,7 @@ func (d dictionary) meaning(typed string, same func(string) []string) (meaning, 
 			return meaning{}, err
 		}
 		for _, o := range same(names[0]) {
-			written = append(written, fold(strings.ToLower(o)))
+			written = append(written, stem.Fold(strings.ToLower(o)))
 		}
 		if len(written) == 0 {
 			return meaning{}, nil
@@ -95,7 +98,7 @@ func (d dictionary) meaning(typed string, same func(string) []string) (meaning, 
 	}
 	for _, n := range names {
 		for _, o := range same(n) {
-			m.others = append(m.others, fold(strings.ToLower(o)))
+			m.others = append(m.others, stem.Fold(strings.ToLower(o)))
 		}
 	}
 	for _, n := range append(names, m.others...) {
@@ -168,7 +171,7 @@ const minMisspelt = 5
 // letter off word (one more, one less, one other), in order, genera with a
 // capital; none when word itself is such a name or has fewer than five letters.
 func (ix *Index) NamesLike(word string) ([]string, error) {
-	word = fold(strings.ToLower(word))
+	word = stem.Fold(strings.ToLower(word))
 	if len(word) < minMisspelt {
 		return nil, nil
 	}

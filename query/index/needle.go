@@ -3,15 +3,18 @@ package index
 import (
 	"slices"
 	"strings"
+
+	"hatchlore/query/index/question"
+	"hatchlore/query/index/stem"
 )
 
 // needle is one thing to find or to leave out: a clause with all the forms of
 // its names. A page has it in its words, or when it names one of the names.
 type needle struct {
 	without bool
-	any     []Item
-	names   []string // as [nameTerms] puts them
-	shown   []Item   // what else is marked on a page that was found by a name
+	any     []question.Item
+	names   []string        // as [nameTerms] puts them
+	shown   []question.Item // what else is marked on a page that was found by a name
 }
 
 // maxNameWords is how many words in a row are tried as one name.
@@ -22,7 +25,7 @@ type nameBook func(typed string) (meaning, error)
 
 // needlesOf returns the needles of q. Words in a row that the book has as one
 // name become one needle.
-func needlesOf(q Question, book nameBook) ([]needle, error) {
+func needlesOf(q question.Question, book nameBook) ([]needle, error) {
 	var out []needle
 	for i := 0; i < len(q); {
 		nd, n, err := nameAt(q[i:], book)
@@ -43,7 +46,7 @@ func needlesOf(q Question, book nameBook) ([]needle, error) {
 
 // nameAt returns the longest run of at least two plain words at the front of q
 // that is a name, and its length; 0 when there is none.
-func nameAt(q Question, book nameBook) (needle, int, error) {
+func nameAt(q question.Question, book nameBook) (needle, int, error) {
 	for n := min(maxNameWords, len(q)); n > 1; n-- {
 		run := plainRun(q[:n])
 		if len(run) < n {
@@ -55,7 +58,7 @@ func nameAt(q Question, book nameBook) (needle, int, error) {
 			return needle{}, 0, err
 		}
 		if m.known {
-			nd := needle{without: q[0].Without, any: []Item{{Text: text, Quoted: true}}}
+			nd := needle{without: q[0].Without, any: []question.Item{{Text: text, Quoted: true}}}
 			return nd.meaning(m), n, nil
 		}
 	}
@@ -64,7 +67,7 @@ func nameAt(q Question, book nameBook) (needle, int, error) {
 
 // plainRun returns the words of q's clauses up to the first that is more than
 // one plain word.
-func plainRun(q Question) []string {
+func plainRun(q question.Question) []string {
 	var run []string
 	for _, c := range q {
 		if c.Without || len(c.Any) != 1 || c.Any[0].Quoted {
@@ -75,7 +78,7 @@ func plainRun(q Question) []string {
 	return run
 }
 
-func single(c Clause, book nameBook) (needle, error) {
+func single(c question.Clause, book nameBook) (needle, error) {
 	nd := needle{without: c.Without, any: c.Any}
 	for _, it := range c.Any {
 		if it.Quoted {
@@ -93,13 +96,13 @@ func single(c Clause, book nameBook) (needle, error) {
 func (n needle) meaning(m meaning) needle {
 	n.any = slices.Clone(n.any)
 	for _, o := range m.others {
-		if hasWord(o) {
-			n.any = append(n.any, Item{Text: o, Quoted: true})
+		if question.HasWord(o) {
+			n.any = append(n.any, question.Item{Text: o, Quoted: true})
 		}
 	}
 	n.names = append(n.names, m.terms...)
 	for _, s := range m.short {
-		n.shown = append(n.shown, Item{Text: s, Quoted: true})
+		n.shown = append(n.shown, question.Item{Text: s, Quoted: true})
 	}
 	return n
 }
@@ -110,25 +113,25 @@ type sequence [][]string
 
 // sequences returns what n is looked up by in a's language. common is true
 // when an item that was not quoted is nothing but very common words.
-func (n needle) sequences(a *analyzer) (out []sequence, common bool) {
+func (n needle) sequences(a *stem.Analyzer) (out []sequence, common bool) {
 	return sequencesOf(n.any, a)
 }
 
 // marked returns what is marked of n on a page in a's language.
-func (n needle) marked(a *analyzer) []sequence {
+func (n needle) marked(a *stem.Analyzer) []sequence {
 	out, _ := sequencesOf(append(slices.Clone(n.any), n.shown...), a)
 	return out
 }
 
-func sequencesOf(items []Item, a *analyzer) (out []sequence, common bool) {
+func sequencesOf(items []question.Item, a *stem.Analyzer) (out []sequence, common bool) {
 	for _, it := range items {
 		var s sequence
 		first, last := -1, 0
-		words(it.Text, func(w word) {
-			for len(s) < w.position-1 {
+		stem.Words(it.Text, func(w stem.Word) {
+			for len(s) < w.Position-1 {
 				s = append(s, nil) // a gap, of which there is none in what is typed
 			}
-			terms := a.terms(w)
+			terms := a.Terms(w)
 			s = append(s, terms)
 			if len(terms) > 0 {
 				if last = len(s); first < 0 {

@@ -17,6 +17,7 @@ import (
 	bleveindex "github.com/blevesearch/bleve_index_api"
 
 	"hatchlore/ingest"
+	"hatchlore/query/index/stem"
 )
 
 // Paper is what the index knows of a paper.
@@ -342,9 +343,9 @@ const (
 )
 
 func (ix *Index) document(p Paper, page Page) *document.Document {
-	lang, a := ix.langs.of(p.Lang)
+	lang, a := ix.langs.Of(p.Lang)
 	doc := document.NewDocument(docID(p.Key, page.Number))
-	text := func(field, s string, a *analyzer) {
+	text := func(field, s string, a *stem.Analyzer) {
 		if s != "" {
 			doc.AddField(document.NewTextFieldCustom(field, nil, []byte(s), searchable, a))
 		}
@@ -360,7 +361,7 @@ func (ix *Index) document(p Paper, page Page) *document.Document {
 		text(field, parts.text[field], a)
 	}
 	text(fieldTitle, p.Title, a)
-	text(fieldTaxa, strings.Join(page.Taxa, string(gapRune)), ix.langs[plain])
+	text(fieldTaxa, strings.Join(page.Taxa, string(stem.Gap)), ix.langs[stem.Plain])
 	for field, names := range parts.names(page) {
 		terms(field, counted, nameTerms(names))
 	}

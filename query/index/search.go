@@ -14,6 +14,7 @@ import (
 	"github.com/blevesearch/bleve/v2/search/query"
 
 	"hatchlore/ingest"
+	"hatchlore/query/index/question"
 )
 
 // Query is what is asked for. Fields that are empty ask for nothing.
@@ -60,7 +61,7 @@ func (ix *Index) Search(ctx context.Context, q Query) ([]Hit, error) {
 }
 
 func (ix *Index) search(ctx context.Context, q Query) ([]Hit, error) {
-	question, err := Parse(q.Words)
+	question, err := question.Parse(q.Words)
 	if err != nil {
 		return nil, err
 	}
@@ -136,7 +137,7 @@ func (ix *Index) hit(m *search.DocumentMatch, find *finder, only ingest.Section)
 			return Hit{}, false, fmt.Errorf("%w (sections of %q)", ErrDamaged, m.ID)
 		}
 	}
-	_, a := ix.langs.of(lang)
+	_, a := ix.langs.Of(lang)
 	found := find.occurrences(text, a)
 	if only != "" {
 		found = slices.DeleteFunc(found, func(o occurrence) bool { return sectionAt(spans, o.start) != only })

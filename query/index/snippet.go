@@ -7,6 +7,7 @@ import (
 	"unicode/utf8"
 
 	"hatchlore/ingest"
+	"hatchlore/query/index/stem"
 )
 
 // Snippet is a stretch of a page around the best place. Line ends are shown as
@@ -35,12 +36,12 @@ type occurrence struct {
 // finder finds needles in the texts of pages, one after the other.
 type finder struct {
 	needles []needle
-	by      map[*analyzer]*starts
-	all     []word // of the page in hand
+	by      map[*stem.Analyzer]*starts
+	all     []stem.Word // of the page in hand
 }
 
 func newFinder(needles []needle) *finder {
-	return &finder{needles: needles, by: map[*analyzer]*starts{}}
+	return &finder{needles: needles, by: map[*stem.Analyzer]*starts{}}
 }
 
 // starts is what may start a needle on a page in one language.
@@ -54,7 +55,7 @@ type candidate struct {
 	seq    sequence
 }
 
-func (f *finder) startsIn(a *analyzer) *starts {
+func (f *finder) startsIn(a *stem.Analyzer) *starts {
 	if s, ok := f.by[a]; ok {
 		return s
 	}
@@ -77,24 +78,24 @@ func (f *finder) startsIn(a *analyzer) *starts {
 }
 
 // occurrences finds the needles in text, in order.
-func (f *finder) occurrences(text string, a *analyzer) []occurrence {
+func (f *finder) occurrences(text string, a *stem.Analyzer) []occurrence {
 	starts := f.startsIn(a)
 	if len(starts.terms) == 0 {
 		return nil
 	}
 	f.all = f.all[:0]
-	words(text, func(w word) { f.all = append(f.all, w) })
+	stem.Words(text, func(w stem.Word) { f.all = append(f.all, w) })
 	var out []occurrence
 	for i, w := range f.all {
 		// Stems differ from their words at the end. Most words are done with
 		// here.
-		if c := w.text[0]; c < utf8.RuneSelf && !starts.letters[c] {
+		if c := w.Text[0]; c < utf8.RuneSelf && !starts.letters[c] {
 			continue
 		}
-		for _, term := range a.terms(w) {
+		for _, term := range a.Terms(w) {
 			for _, s := range starts.terms[term] {
 				if matches(f.all[i:], a, s.seq) {
-					out = append(out, occurrence{w.start, f.all[i+len(s.seq)-1].end, s.needle})
+					out = append(out, occurrence{w.Start, f.all[i+len(s.seq)-1].End, s.needle})
 				}
 			}
 		}
@@ -103,15 +104,15 @@ func (f *finder) occurrences(text string, a *analyzer) []occurrence {
 }
 
 // matches reports whether the words at the front of all are those of s.
-func matches(all []word, a *analyzer, s sequence) bool {
+func matches(all []stem.Word, a *stem.Analyzer, s sequence) bool {
 	if len(all) < len(s) {
 		return false
 	}
 	for i, slot := range s {
-		if all[i].position != all[0].position+i {
+		if all[i].Position != all[0].Position+i {
 			return false
 		}
-		if len(slot) > 0 && !slices.ContainsFunc(a.terms(all[i]), func(t string) bool { return slices.Contains(slot, t) }) {
+		if len(slot) > 0 && !slices.ContainsFunc(a.Terms(all[i]), func(t string) bool { return slices.Contains(slot, t) }) {
 			return false
 		}
 	}

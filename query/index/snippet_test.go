@@ -1,6 +1,8 @@
 package index
 
-import "testing"
+import (
+	"testing"
+)
 
 func TestEnded(t *testing.T) {
 	for _, tt := range []struct {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"hatchlore/ingest"
+	"hatchlore/query/index/stem"
 )
 
 // sectionSpan is a stretch of a page's text in one section.
@@ -71,7 +72,7 @@ func split(p ingest.Page) parts {
 			b = &strings.Builder{}
 			fields[f] = b
 		} else {
-			b.WriteRune(gapRune)
+			b.WriteRune(stem.Gap)
 		}
 		b.WriteString(p.Text[s.Start:s.End])
 		if !slices.Contains(out.sections, string(s.Section)) && s.Section != "" {

@@ -12,6 +12,7 @@ import (
 
 	"hatchlore/evidence/store"
 	"hatchlore/query/index"
+	"hatchlore/query/index/question"
 	"hatchlore/species/taxonomy"
 )
 
@@ -52,7 +53,7 @@ func Status(err error) int {
 	case errors.As(err, &unknown), errors.Is(err, store.ErrNoPaper), errors.Is(err, store.ErrNoPage), errors.Is(err, store.ErrNoClaim),
 		errors.Is(err, store.ErrNoTrial), errors.Is(err, store.ErrNoLot):
 		return http.StatusNotFound
-	case errors.As(err, &several), errors.As(err, &fits), errors.Is(err, index.ErrNothing), errors.Is(err, index.ErrCommon):
+	case errors.As(err, &several), errors.As(err, &fits), errors.Is(err, question.ErrNothing), errors.Is(err, index.ErrCommon):
 		return http.StatusBadRequest
 	case errors.Is(err, store.ErrFull), errors.Is(err, index.ErrFull):
 		return http.StatusInsufficientStorage

@@ -1,4 +1,4 @@
-package index
+package match
 
 import (
 	"context"
@@ -11,14 +11,14 @@ import (
 	bleveindex "github.com/blevesearch/bleve_index_api"
 )
 
-// union asks for any of several things and scores a page with the sum of those
+// Union asks for any of several things and scores a page with the sum of those
 // it has. The engine's own disjunction multiplies that sum by the share of the
 // things found, which would favour a page that has a word in its text and its
 // reference list over one that has it in its results alone.
-type union []query.Query
+type Union []query.Query
 
 // Searcher implements the engine's query interface.
-func (u union) Searcher(ctx context.Context, r bleveindex.IndexReader, m mapping.IndexMapping, o search.SearcherOptions) (search.Searcher, error) {
+func (u Union) Searcher(ctx context.Context, r bleveindex.IndexReader, m mapping.IndexMapping, o search.SearcherOptions) (search.Searcher, error) {
 	s := &unionSearcher{}
 	for _, q := range u {
 		part, err := q.Searcher(ctx, r, m, o)

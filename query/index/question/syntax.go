@@ -1,10 +1,29 @@
-package index
+// Package question reads what a keeper types to search.
+//
+// # What a keeper may type
+//
+//	cold drying        pages with both words, in any form and order
+//	"cold period"      the words side by side, as they stand
+//	pre-hatch          the same, as any two words joined by a sign
+//	dry|freeze         either (spaces around | are allowed)
+//	F. umbrosa         a name, whole or abbreviated, in any letters
+//	-frozen            without the word; also -"dry ice" and -dry|freeze
+//
+// A quotation mark that is never closed holds to the end. Very common words
+// ("the", "der") need not be on the page outside quotation marks. Everything
+// but the signs " | and a leading - is looked up as it stands.
+//
+// It refuses nothing but a question without a word to find: every other text means
+// something, and what it means does not depend on the library.
+package question
 
 import (
 	"errors"
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"hatchlore/query/index/stem"
 )
 
 // ErrNothing is returned for a question that names nothing to find.
@@ -140,9 +159,9 @@ func (p *parser) item() (it Item, ok bool) {
 		it.Text, p.rest = p.rest[:end], p.rest[end:]
 		it.Text = strings.TrimLeft(it.Text, "-")
 	}
-	return it, hasWord(it.Text)
+	return it, HasWord(it.Text)
 }
 
-func hasWord(s string) bool {
-	return strings.IndexFunc(s, func(r rune) bool { return r != utf8.RuneError && isWordRune(r) }) >= 0
+func HasWord(s string) bool {
+	return strings.IndexFunc(s, func(r rune) bool { return r != utf8.RuneError && stem.IsWordRune(r) }) >= 0
 }

@@ -1,4 +1,9 @@
-package index
+// Package stem cuts text into words and words into the terms by which they are looked
+// up: stemmed in the language of the paper, accents folded.
+//
+// It refuses to guess a language; the caller says which, and words of languages
+// without a stemmer stay as they are.
+package stem
 
 import (
 	"strings"
@@ -16,46 +21,46 @@ import (
 	"github.com/blevesearch/bleve/v2/analysis/lang/pt"
 )
 
-// plain is the language whose words are folded and not stemmed: names, and
+// Plain is the language whose words are folded and not stemmed: names, and
 // papers in languages without a stemmer.
-const plain = "plain"
+const Plain = "plain"
 
-// gapRune separates stretches of text that are not side by side on the page;
+// Gap separates stretches of text that are not side by side on the page;
 // no phrase reaches over it.
 const (
-	gapRune = '\x00'
+	Gap     = '\x00'
 	gapSize = 100 // positions
 )
 
-// languages holds an analyzer for each language.
-type languages map[string]*analyzer
+// Languages holds an analyzer for each language.
+type Languages map[string]*Analyzer
 
-func newLanguages() languages {
-	return languages{
+func New() Languages {
+	return Languages{
 		"en":  newAnalyzer(en.EnglishStopWords, en.NewEnglishStemmerFilter()),
 		"de":  newAnalyzer(de.GermanStopWords, de.NewGermanNormalizeFilter(), de.NewGermanLightStemmerFilter()),
 		"fr":  newAnalyzer(fr.FrenchStopWords, fr.NewFrenchLightStemmerFilter()),
 		"es":  newAnalyzer(es.SpanishStopWords, es.NewSpanishStemmerFilter()),
 		"it":  newAnalyzer(it.ItalianStopWords, it.NewItalianLightStemmerFilterFilter()),
 		"pt":  newAnalyzer(pt.PortugueseStopWords, pt.NewPortugueseLightStemmerFilter()),
-		plain: newAnalyzer(nil),
+		Plain: newAnalyzer(nil),
 	}
 }
 
-// of returns the name and analyzer for a paper's language: English where the
+// Of returns the name and analyzer for a paper's language: English where the
 // language is unknown, since most papers are, and plain where it has none.
-func (l languages) of(lang string) (string, *analyzer) {
+func (l Languages) Of(lang string) (string, *Analyzer) {
 	if lang == "" {
 		lang = "en"
 	}
 	if a, ok := l[lang]; ok {
 		return lang, a
 	}
-	return plain, l[plain]
+	return Plain, l[Plain]
 }
 
-// analyzer cuts text into words and words into the terms that are looked up.
-type analyzer struct {
+// Analyzer cuts text into words and words into the terms that are looked up.
+type Analyzer struct {
 	stop    analysis.TokenMap
 	filters []analysis.TokenFilter
 	mu      sync.RWMutex
@@ -65,47 +70,47 @@ type analyzer struct {
 // maxKnown bounds the memory of an analyzer; when it is full it starts anew.
 const maxKnown = 100_000
 
-func newAnalyzer(stopWords []byte, filters ...analysis.TokenFilter) *analyzer {
-	a := &analyzer{stop: analysis.NewTokenMap(), filters: filters, known: map[string][]string{}}
+func newAnalyzer(stopWords []byte, filters ...analysis.TokenFilter) *Analyzer {
+	a := &Analyzer{stop: analysis.NewTokenMap(), filters: filters, known: map[string][]string{}}
 	a.stop.LoadBytes(stopWords) // fails on a read error only, which a byte slice has not
 	return a
 }
 
-// word is a word of a text: its place in bytes and its position among words.
-type word struct {
-	start, end int
-	position   int
-	text       string // lower case
-	initial    bool   // one capital letter before a full stop, as in "B. ficta"
+// Word is a word of a text: its place in bytes and its position among words.
+type Word struct {
+	Start, End int
+	Position   int
+	Text       string // lower case
+	Initial    bool   // one capital letter before a full stop, as in "B. ficta"
 }
 
-// words calls f with each word of text: letters and digits in a row, with a
+// Words calls f with each word of text: letters and digits in a row, with a
 // decimal point or comma inside a number.
-func words(text string, f func(word)) {
+func Words(text string, f func(Word)) {
 	position, start := 0, -1
 	emit := func(end int) {
 		if start < 0 {
 			return
 		}
 		position++
-		w := word{start: start, end: end, position: position, text: lower(text[start:end])}
+		w := Word{Start: start, End: end, Position: position, Text: lower(text[start:end])}
 		if end-start <= utf8.UTFMax && strings.HasPrefix(text[end:], ".") {
 			r, n := utf8.DecodeRuneInString(text[start:])
-			w.initial = start+n == end && unicode.IsUpper(r)
+			w.Initial = start+n == end && unicode.IsUpper(r)
 		}
 		f(w)
 		start = -1
 	}
 	for i, r := range text {
 		switch {
-		case isWordRune(r) || start >= 0 && r >= utf8.RuneSelf && unicode.Is(unicode.Mn, r):
+		case IsWordRune(r) || start >= 0 && r >= utf8.RuneSelf && unicode.Is(unicode.Mn, r):
 			if start < 0 {
 				start = i
 			}
-		case start >= 0 && (r == '.' || r == ',') && isDigitAt(text, i-1) && isDigitAt(text, i+1):
+		case start >= 0 && (r == '.' || r == ',') && IsDigitAt(text, i-1) && IsDigitAt(text, i+1):
 		default:
 			emit(i)
-			if r == gapRune {
+			if r == Gap {
 				position += gapSize
 			}
 		}
@@ -113,14 +118,14 @@ func words(text string, f func(word)) {
 	emit(len(text))
 }
 
-func isWordRune(r rune) bool {
+func IsWordRune(r rune) bool {
 	if r < utf8.RuneSelf {
 		return 'a' <= r && r <= 'z' || 'A' <= r && r <= 'Z' || '0' <= r && r <= '9'
 	}
 	return r != utf8.RuneError && (unicode.IsLetter(r) || unicode.IsDigit(r))
 }
 
-func isDigitAt(s string, i int) bool { return i >= 0 && i < len(s) && '0' <= s[i] && s[i] <= '9' }
+func IsDigitAt(s string, i int) bool { return i >= 0 && i < len(s) && '0' <= s[i] && s[i] <= '9' }
 
 // lower returns s in lower case with a decimal point for a decimal comma and
 // one letter for the two signs of micro.
@@ -146,22 +151,22 @@ func isPlain(s string) bool {
 	return true
 }
 
-// terms returns what the word is looked up by: its stem with accents folded
+// Terms returns what the word is looked up by: its stem with accents folded
 // and, where that differs, the stem of the folded word, so that a word typed
 // without its accents is found. A stop word has none.
-func (a *analyzer) terms(w word) []string {
-	if w.initial {
-		return []string{w.text}
+func (a *Analyzer) Terms(w Word) []string {
+	if w.Initial {
+		return []string{w.Text}
 	}
 	a.mu.RLock()
-	terms, ok := a.known[w.text]
+	terms, ok := a.known[w.Text]
 	a.mu.RUnlock()
 	if ok {
 		return terms
 	}
-	if _, stop := a.stop[w.text]; !stop {
-		folded := fold(w.text)
-		first, second := fold(a.stem(w.text)), fold(a.stem(folded))
+	if _, stop := a.stop[w.Text]; !stop {
+		folded := Fold(w.Text)
+		first, second := Fold(a.stem(w.Text)), Fold(a.stem(folded))
 		terms = []string{first}
 		if second != first {
 			terms = append(terms, second)
@@ -171,12 +176,12 @@ func (a *analyzer) terms(w word) []string {
 	if len(a.known) >= maxKnown {
 		clear(a.known)
 	}
-	a.known[strings.Clone(w.text)] = terms // not to keep the page's text alive
+	a.known[strings.Clone(w.Text)] = terms // not to keep the page's text alive
 	a.mu.Unlock()
 	return terms
 }
 
-func (a *analyzer) stem(s string) string {
+func (a *Analyzer) stem(s string) string {
 	stream := analysis.TokenStream{&analysis.Token{Term: []byte(s), Type: analysis.AlphaNumeric}}
 	for _, f := range a.filters {
 		stream = f.Filter(stream)
@@ -187,7 +192,7 @@ func (a *analyzer) stem(s string) string {
 	return string(stream[0].Term)
 }
 
-func fold(s string) string {
+func Fold(s string) string {
 	for i := range len(s) {
 		if s[i] >= utf8.RuneSelf {
 			folded := asciifolding.New().Filter([]byte(s))
@@ -203,12 +208,12 @@ func fold(s string) string {
 }
 
 // Analyze makes analyzer the engine's interface of that name.
-func (a *analyzer) Analyze(text []byte) analysis.TokenStream {
+func (a *Analyzer) Analyze(text []byte) analysis.TokenStream {
 	stream := make(analysis.TokenStream, 0, len(text)/6)
-	words(string(text), func(w word) {
-		for _, t := range a.terms(w) {
+	Words(string(text), func(w Word) {
+		for _, t := range a.Terms(w) {
 			// Without offsets in bytes, which nothing looks up, the index is smaller.
-			stream = append(stream, &analysis.Token{Position: w.position, Term: []byte(t), Type: analysis.AlphaNumeric})
+			stream = append(stream, &analysis.Token{Position: w.Position, Term: []byte(t), Type: analysis.AlphaNumeric})
 		}
 	})
 	return stream

@@ -1,4 +1,9 @@
-package index
+// Package match has ways of finding pages that the search engine lacks or takes too
+// long for: all of several things, the rarest first, and any of several, scored by
+// their sum.
+//
+// It refuses to know what is looked for: its parts are the engine's own queries.
+package match
 
 import (
 	"cmp"
@@ -11,14 +16,14 @@ import (
 	bleveindex "github.com/blevesearch/bleve_index_api"
 )
 
-// all asks for pages that have every one of several things, and scores a page
+// All asks for pages that have every one of several things, and scores a page
 // with their sum, as the engine's own conjunction does. That one takes each
 // thing a page further after every page found; this one looks common things up
 // only on the pages that have the rarest.
-type all []query.Query
+type All []query.Query
 
 // Searcher implements the engine's query interface.
-func (a all) Searcher(ctx context.Context, r bleveindex.IndexReader, m mapping.IndexMapping, o search.SearcherOptions) (search.Searcher, error) {
+func (a All) Searcher(ctx context.Context, r bleveindex.IndexReader, m mapping.IndexMapping, o search.SearcherOptions) (search.Searcher, error) {
 	s := &allSearcher{}
 	for _, q := range a {
 		part, err := q.Searcher(ctx, r, m, o)
