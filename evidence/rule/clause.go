@@ -60,7 +60,7 @@ func (r *reading) opens(s *sentence, cur, next piece, rest []piece) bool {
 	if !cur.headed {
 		return false
 	}
-	if next.headed || next.resumes || r.denies(s, next) && r.sharesCondition(s, next, cur) {
+	if next.headed || next.resumes || r.between(s, next.from, next.to, r.set.roles.handful) && r.sharesKind(s, cur, next) || r.denies(s, next) && r.sharesCondition(s, next, cur) {
 		return true
 	}
 	if len(rest) == 0 || !rest[0].headed || rest[0].strong {

@@ -83,6 +83,8 @@ func TestMatch(t *testing.T) {
 			"incubation-temperature prevents 10 Triops cancriformis"},
 		{"young by a pronoun", "Triops", "Rain water poured over the sediment brought out nauplii of Triops cancriformis. They were not seen in water of 3 g/L.",
 			"salinity prevents 3 Triops cancriformis"},
+		{"only two after all", "Triops", "After 10 days in the refrigerator no egg of Triops cancriformis hatched, and after 20 days only two.",
+			"stratification-length prevents 10 Triops cancriformis; stratification-length favours 20 Triops cancriformis; stratification-temperature favours 4 Triops cancriformis implied"},
 		{"a gas as a formula", "Triops", "A stream of CO₂ triggered hatching of Triops cancriformis.", "trigger favours carbon-dioxide Triops cancriformis"},
 		{"unless", "Lynceus brachyurus", "The eggs will not hatch unless they are dried.", "drying favours required Lynceus brachyurus"},
 		{"only after", "Lynceus brachyurus", "The eggs hatch only after drying.", "drying favours required Lynceus brachyurus"},
@@ -135,6 +137,8 @@ func TestSecondhand(t *testing.T) {
 		// Of several citations the one that the value leans on.
 		{"Miller (1980) held that eggs hatch at 10 °C, Lind (1990) that they hatch at 20 °C.", "Lind (1990)"},
 		{"Eggs hatch at 10 °C (Miller 1980), and eggs hatch at 20 °C (Lind 1990).", "(Lind 1990)"},
+		{"We chilled the eggs for 60 days, longer than the 30 days that are needed (Lind 1990). ", "(Lind 1990)"},
+		{"The eggs hatched at 20 °C, higher than the optimum (Lind 1990).", "-"},
 		{"Eggs hatch at 20 °C (Lind 1990), as others do (Miller 1980).", "(Lind 1990)"},
 	} {
 		claims := set.Match(document("Triops", c.text))

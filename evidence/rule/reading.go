@@ -262,6 +262,9 @@ func (r *reading) mark(s *sentence, qs []quantity.Quantity, names []name.Name) {
 	r.anaphors(s)
 	r.tabulated(s)
 	r.takeBack(s)
+	if s.caption && r.isRow(s) {
+		s.targets = nil // the head of a table that stands with its caption
+	}
 	s.names = groupNames(s.page.Text, s.words, names, s.isAside(r.set.roles.beside))
 	s.grouped = slices.ContainsFunc(names, func(n name.Name) bool { return n.Rank == name.Group })
 	s.cites = citations(s.page.Text, s.span)
@@ -275,6 +278,21 @@ func (r *reading) mark(s *sentence, qs []quantity.Quantity, names []name.Name) {
 func (s *sentence) tag(class, from, to int) {
 	s.tags = append(s.tags, tag{class, from, to})
 	s.has.set(class)
+}
+
+// isRow reports whether quantities stand side by side in a sentence with nothing
+// between them, as in the head of a table, and nothing says what came of them.
+func (r *reading) isRow(s *sentence) bool {
+	if s.has.meets(r.set.roles.hatch) {
+		return false
+	}
+	side := 0
+	for i, t := range s.targets[:max(0, len(s.targets)-1)] {
+		if o := s.targets[i+1]; t.q != nil && o.q != nil && o.q != t.q && o.from == t.to && s.words[o.from].Before == 0 {
+			side++
+		}
+	}
+	return side > 1
 }
 
 // takeBack drops cues that their company makes into others: words of need that
