@@ -44,6 +44,8 @@ func (r *reading) settle(found []*finding) []*finding {
 			case f.dropped || g.dropped || f.factor != g.factor || f.bearing != g.bearing || f.category != g.category || f.stage != g.stage:
 			case repeats(f, g) && g.t.q != nil && g.t.q.Implied:
 				g.dropped = true
+			case repeats(f, g) && r.byOthers(g) && !r.byOthers(f):
+				// what others found is one statement, that it was found again another
 			case repeats(f, g) || echoes(f, g):
 				f.dropped = true
 			case echoes(g, f):
@@ -314,6 +316,12 @@ func (r *reading) hatched(s *sentence, strict bool) bool {
 		told := c.has.meets(r.set.roles.event) || c.has.meets(r.set.roles.youngcount) || c.has.meets(r.set.roles.share)
 		return c.bears == evidence.Favours && (told || !strict) || c.bears == evidence.Indifferent && c.has.meets(r.set.roles.hatch)
 	})
+}
+
+// byOthers reports whether the finding is given as somebody else's.
+func (r *reading) byOthers(f *finding) bool {
+	others, _ := r.secondhand(f.s, f.t)
+	return others && !f.rule.Claim.Own
 }
 
 // repeats reports whether f says again, within the same passage, what g said.
