@@ -44,8 +44,7 @@ func (r *reading) settle(found []*finding) []*finding {
 			case f.dropped || g.dropped || f.factor != g.factor || f.bearing != g.bearing || f.category != g.category || f.stage != g.stage:
 			case repeats(f, g) && g.t.q != nil && g.t.q.Implied:
 				g.dropped = true
-			case repeats(f, g) && r.byOthers(g) && !r.byOthers(f):
-				// what others found is one statement, that it was found again another
+			case repeats(f, g) && r.foundAgain(f, g):
 			case repeats(f, g) || echoes(f, g):
 				f.dropped = true
 			case echoes(g, f):
@@ -318,10 +317,15 @@ func (r *reading) hatched(s *sentence, strict bool) bool {
 	})
 }
 
-// byOthers reports whether the finding is given as somebody else's.
-func (r *reading) byOthers(f *finding) bool {
-	others, _ := r.secondhand(f.s, f.t)
-	return others && !f.rule.Claim.Own
+// foundAgain reports whether g is given as another's finding and f as one's own or
+// as that of a third: what was found again is another statement.
+func (r *reading) foundAgain(f, g *finding) bool {
+	others, by := r.secondhand(g.s, g.t)
+	if !others || g.rule.Claim.Own {
+		return false
+	}
+	again, byThird := r.secondhand(f.s, f.t)
+	return !again || f.rule.Claim.Own || by != "" && byThird != "" && by != byThird
 }
 
 // repeats reports whether f says again, within the same passage, what g said.
