@@ -31,7 +31,7 @@ func Find(text string) []Quantity {
 			if len(waiting) > 0 && (q.Kind == Temperature || q.Kind == Duration) {
 				out, firsts = p.lendBack(out, firsts, waiting, q, i)
 				if q.Kind == Temperature {
-					waiting = nil
+					waiting = p.othersWait(waiting, i)
 				}
 			}
 			out = append(out, *q)

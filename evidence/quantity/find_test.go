@@ -237,6 +237,7 @@ var findCases = []struct{ name, in, want string }{
 	{"the place of a maximum", "com máximo a 28 °C", "temperature degC [28 °C] 28"},
 	{"a bound before what is measured", "Hatching was good up to a salinity of 4 g/L and above a temperature of 9 °C", "salinity g/L [4 g/L] ..4 | temperature degC [9 °C] 9.."},
 	{"what is measured and no bound", "a temperature of 9 °C was kept", "temperature degC [9 °C] 9"},
+	{"a time that waits behind a temperature", "bei 8 °C nach 12, bei 14 °C nach 6 Tagen", "temperature degC [8 °C] 8 | duration d [12] 12 ? | temperature degC [14 °C] 14 | duration d [6 Tagen] 6"},
 	{"oxygen in a formula", "held at 0.9 mg O₂/L or 4 mg O₂ l⁻¹", "oxygen mg/L [0.9 mg O₂/L or 4 mg O₂ l⁻¹] 0.9 4"},
 	{"bare degree", "water at 46° to 50° F", "temperature degC [46° to 50° F] 7.77778..10"},
 	{"bare degree of a list", "water at 18° and 22° C", "temperature degC [18° and 22° C] 18 22"},

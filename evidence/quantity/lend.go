@@ -123,6 +123,12 @@ func (p *page) waits(i int) bool {
 	return p.key(i+v.n) == "," || p.joins(i+v.n)
 }
 
+// othersWait returns the waiting numbers that stand behind another word than the
+// quantity at token i, which was not theirs.
+func (p *page) othersWait(waiting []int, i int) []int {
+	return slices.DeleteFunc(waiting, func(w int) bool { return p.key(w-1) == p.key(i-1) })
+}
+
 // lendBack gives the unit of the single temperature or duration q, at token i, to the
 // numbers that wait for one in the same sentence behind the same word.
 func (p *page) lendBack(out []Quantity, firsts, waiting []int, q *Quantity, i int) ([]Quantity, []int) {
