@@ -85,6 +85,8 @@ func TestMatch(t *testing.T) {
 			"salinity prevents 3 Triops cancriformis"},
 		{"only two after all", "Triops", "After 10 days in the refrigerator no egg of Triops cancriformis hatched, and after 20 days only two.",
 			"stratification-length prevents 10 Triops cancriformis; stratification-length favours 20 Triops cancriformis; stratification-temperature favours 4 Triops cancriformis implied"},
+		{"from one condition to another", "Triops", "When brine of 120 g/L was diluted to 30 g/L the eggs of Triops cancriformis hatched.",
+			"salinity reported 120 Triops cancriformis; salinity favours 30 Triops cancriformis"},
 		{"a gas as a formula", "Triops", "A stream of CO₂ triggered hatching of Triops cancriformis.", "trigger favours carbon-dioxide Triops cancriformis"},
 		{"unless", "Lynceus brachyurus", "The eggs will not hatch unless they are dried.", "drying favours required Lynceus brachyurus"},
 		{"only after", "Lynceus brachyurus", "The eggs hatch only after drying.", "drying favours required Lynceus brachyurus"},

@@ -426,6 +426,9 @@ func (r *reading) outcome(s *sentence, t *target) (b bearing, borrowed bool) {
 	if r.beforeTurn(s, t) {
 		return evidence.Prevents, false
 	}
+	if r.leftBehind(s, t) {
+		return evidence.Reported, false
+	}
 	if k := t.clause + 1; k < len(s.clauses) && s.clauses[k].colon && s.clauses[k].bears == evidence.Prevents && r.elliptic(s, &c) && s.lends(k, t, r.set.roles.absence) {
 		return evidence.Prevents, true // "fill it with water of 15 °C: no egg will hatch"
 	}
@@ -480,6 +483,21 @@ func (r *reading) beforeTurn(s *sentence, t *target) bool {
 func (r *reading) inserts(s *sentence, k int) bool {
 	c := s.clauses[k]
 	return s.words[c.from].Before&lexicon.AfterComma != 0 && r.tagged(s, c.from, r.set.roles.relative) && c.to < len(s.words) && s.words[c.to].Before&(lexicon.AfterComma|lexicon.AfterClose) != 0
+}
+
+// leftBehind reports whether the target is the condition that eggs came from: "when
+// brine of 120 g/L was diluted to 30 g/L they hatched".
+func (r *reading) leftBehind(s *sentence, t *target) bool {
+	if t.q == nil || t.siblings > 1 || t.kind == "fraction" || t.kind == "duration" || s.clauses[t.clause].bears != evidence.Favours {
+		return false
+	}
+	return slices.ContainsFunc(s.targets, func(o *target) bool {
+		if o.q == nil || o.q == t.q || o.class != t.class || o.clause != t.clause {
+			return false
+		}
+		to := r.stepBack(s, o.from, r.set.roles.broughtto)
+		return to != o.from && to >= t.to
+	})
 }
 
 // saidOf is what clause k says happened under the target. Where it says that

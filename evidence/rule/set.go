@@ -228,7 +228,7 @@ type roles struct {
 	neg, lift, contrast, coord, prep, aim, hearsay                                                                                                                                            bits
 	respectively, beside, former, latter, both, emergence, hatch, egg, anaphor, resume, reduce, effect, instruct, without, need, noneed, present, past, firsttwo, firstthree, firstfour, null bits
 	counted, moved, barely, proverb, heir, never, absence, share, first, youngcount, begins, itword, alike, insideof, reached, lasttwo, lastthree, lastone, betweens, firstone, secondone, thirdone, lowest, highest, middlemost, others, earliest, latest, below, above, change, likewise, subitaneous,
-	comes, opens, oxygen, versus, batch, wetting, newborn, ofuse, downto, lowering, agent, idle, chill, inword, store, dried, neitherof, larva, grown, posthatch, defines, opened, freed, citing, comparison, handful, emerging, nevertheless, they, rain, relative, but, thattemp, rear bits
+	comes, opens, oxygen, versus, broughtto, batch, wetting, newborn, ofuse, downto, lowering, agent, idle, chill, inword, store, dried, neitherof, larva, grown, posthatch, defines, opened, freed, citing, comparison, handful, emerging, nevertheless, they, rain, relative, but, thattemp, rear bits
 }
 
 func (s *Set) findRoles() roles {
@@ -250,7 +250,7 @@ func (s *Set) findRoles() roles {
 		lastone: get("lastone"), betweens: get("betweens"), firstone: get("firstone"), secondone: get("secondone"), thirdone: get("thirdone"),
 		earliest: get("earliest"), latest: get("latest"), below: get("below"), above: get("above"),
 		change: get("change"), likewise: get("likewise"), subitaneous: get("subitaneous"),
-		comes: get("comes"), versus: get("versus"), but: get("but"), they: get("they"), rain: get("rainy"), relative: get("relative"), batch: get("batch"), wetting: get("wetted"), newborn: get("newborn"), ofuse: get("beforeuse"), downto: get("downto"), lowering: get("lowering"), idle: get("idle"), chill: get("chill"), agent: get("agent"), inword: get("inword"), store: get("store"), dried: get("dried"), oxygen: get("oxygentold"), neitherof: get("neitherof"), opens: get("opens"), larva: get("larva"), grown: get("animal"), posthatch: get("posthatch"),
+		comes: get("comes"), versus: get("versus"), broughtto: get("broughtto"), but: get("but"), they: get("they"), rain: get("rainy"), relative: get("relative"), batch: get("batch"), wetting: get("wetted"), newborn: get("newborn"), ofuse: get("beforeuse"), downto: get("downto"), lowering: get("lowering"), idle: get("idle"), chill: get("chill"), agent: get("agent"), inword: get("inword"), store: get("store"), dried: get("dried"), oxygen: get("oxygentold"), neitherof: get("neitherof"), opens: get("opens"), larva: get("larva"), grown: get("animal"), posthatch: get("posthatch"),
 		defines: get("defines"), opened: get("opened"), freed: get("freed"),
 		nevertheless: get("nevertheless"), thattemp: get("thattemp"), rear: get("rear"), handful: get("handful"), emerging: get("emerging"), citing: get("citing"), comparison: get("comparison"),
 	}
