@@ -49,15 +49,15 @@ func facing(c conflict.Conflict) [][2]conflict.Side {
 }
 
 // camps are the sides that face each other, with all who saw eggs hatch at a
-// disputed value as one.
+// disputed value as one, and all who deny the need for a treatment.
 func camps(c conflict.Conflict) [][2]conflict.Side {
-	if c.At == nil {
+	if c.At == nil && c.Kind != conflict.Need {
 		return facing(c)
 	}
 	var two [2]conflict.Side
-	for _, s := range c.Sides {
+	for i, s := range c.Sides {
 		k := &two[0]
-		if s.Bearing == evidence.Prevents {
+		if c.At != nil && s.Bearing == evidence.Prevents || c.At == nil && i > 0 {
 			k = &two[1]
 		}
 		k.Told = append(k.Told, s.Told...)
