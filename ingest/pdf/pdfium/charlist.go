@@ -1,6 +1,10 @@
 package pdfium
 
-import "encoding/binary"
+import (
+	"encoding/binary"
+
+	"hatchlore/ingest/pdf"
+)
 
 // A text page keeps what it knows of its characters in one row of records
 // (CPDF_TextPage::CharInfo). Each question about one of them costs a call into
@@ -15,6 +19,7 @@ const (
 	unicodeAt = 4  // 32 bits, as all that follow
 	originAt  = 12 // x, y
 	boxAt     = 20 // left, bottom, right, top
+	matrixAt  = 52 // a b c d e f
 	objectAt  = 76
 )
 
@@ -73,7 +78,10 @@ func (d *Document) charList(text uint64, n int) charList {
 // of n characters, the last, and some between.
 func (l charList) agrees(n int) bool {
 	for k := range samples {
-		if i := k * (n - 1) / (samples - 1); l.at(i) != l.asked(uint64(i)) {
+		i := k * (n - 1) / (samples - 1)
+		m, _ := l.matrix(i)
+		asked, known := charList{d: l.d, text: l.text}.matrix(i)
+		if l.at(i) != l.asked(uint64(i)) || !known || m != asked {
 			return false
 		}
 	}
@@ -95,6 +103,23 @@ func (l charList) at(i int) record {
 		r.kind = ordinary // one of several that a single glyph stands for
 	}
 	return r
+}
+
+// matrix returns how the text object of the i-th character lies, if the engine
+// knows.
+func (l charList) matrix(i int) (m pdf.Matrix, known bool) {
+	var b []byte
+	if l.raw != nil {
+		b = l.raw[i*recordSize+matrixAt:]
+	} else if int32(l.d.call("FPDFText_GetMatrix", l.text, uint64(i), l.d.at(0))) != 0 {
+		b = l.d.scratch(24) // FS_MATRIX
+	} else {
+		return m, false
+	}
+	for k := range m {
+		m[k] = single(b[4*k:])
+	}
+	return m, true
 }
 
 // asked returns the i-th record by asking for each part of it.

@@ -70,6 +70,10 @@ func TestCharList(t *testing.T) {
 				if got, want := list.at(k), list.asked(uint64(k)); got != want {
 					t.Fatalf("file %d, character %d: %+v, the engine says %+v", i, k, got, want)
 				}
+				got, _ := list.matrix(k)
+				if want, _ := (charList{d: d, text: text}).matrix(k); got != want {
+					t.Fatalf("file %d, character %d lies by %v, the engine says %v", i, k, got, want)
+				}
 			}
 		})
 		d.Close()
@@ -96,7 +100,7 @@ func TestCharListDoubted(t *testing.T) {
 			t.Error("records of another number were used")
 		}
 		list.raw = slices.Clone(list.raw)
-		for at, what := range map[int]string{kindAt: "kind", unicodeAt: "character", originAt: "place", boxAt: "box", objectAt: "text object"} {
+		for at, what := range map[int]string{kindAt: "kind", unicodeAt: "character", originAt: "place", boxAt: "box", matrixAt: "matrix", objectAt: "text object"} {
 			list.raw[at] ^= 2
 			if list.agrees(n) {
 				t.Errorf("another %s was believed", what)

@@ -103,7 +103,7 @@ type style struct {
 func (d *Document) chars(text uint64, n int, view frameOf, out []pdf.Char) (_ []pdf.Char, pale []int) {
 	list := d.charList(text, n)
 	out = slices.Grow(out, n)
-	styles := map[uint64]style{}
+	stylist, styles := d.stylist(list, view.turns), map[uint64]style{}
 	var last pdf.Char
 	var s style
 	var current uint64 // the text object of s
@@ -119,7 +119,7 @@ func (d *Document) chars(text uint64, n int, view frameOf, out []pdf.Char) (_ []
 		if r.object != current || len(styles) == 0 {
 			var known bool
 			if s, known = styles[r.object]; !known {
-				s = d.style(text, uint64(i), r.object, view.turns)
+				s = stylist.style(i, r.object)
 				styles[r.object] = s
 			}
 			current = r.object
@@ -145,32 +145,45 @@ func (d *Document) chars(text uint64, n int, view frameOf, out []pdf.Char) (_ []
 	return out, pale
 }
 
-// style reads what the characters of a text object share.
-func (d *Document) style(text, i, obj uint64, turns int) style {
-	s := style{size: float32(math.Float64frombits(d.call("FPDFText_GetFontSize", text, i)))}
-	if int32(d.call("FPDFText_GetMatrix", text, i, d.at(0))) != 0 {
-		m := d.scratch(24) // FS_MATRIX: a b c d e f
-		a, b, c, e := single(m), single(m[4:]), single(m[8:]), single(m[12:])
-		s.size *= float32(math.Hypot(c, e))
-		if turns%2 == 1 {
+// stylist finds the style of text objects. A page has thousands of them, so that
+// the functions that it asks are looked up once.
+type stylist struct {
+	list             charList
+	turns            int
+	size, font, mode *function
+}
+
+func (d *Document) stylist(list charList, turns int) stylist {
+	return stylist{list, turns, d.function("FPDFText_GetFontSize"), d.function("FPDFTextObj_GetFont"), d.function("FPDFTextObj_GetTextRenderMode")}
+}
+
+// style reads what the characters of a text object share, of which the i-th is
+// one.
+func (y stylist) style(i int, object uint64) style {
+	d := y.list.d
+	s := style{size: float32(math.Float64frombits(d.invoke(y.size, y.list.text, uint64(i))))}
+	if m, known := y.list.matrix(i); known {
+		a, b := m[0], m[1]
+		s.size *= float32(math.Hypot(m[2], m[3]))
+		if y.turns%2 == 1 {
 			a, b = b, a
 		}
 		if math.Abs(b) > 0.2*math.Abs(a) {
 			s.flags |= pdf.Sideways
 		}
 	}
-	if obj == 0 {
+	if object == 0 {
 		return s
 	}
-	font := d.face(d.call("FPDFTextObj_GetFont", obj))
+	font := d.face(d.invoke(y.font, object))
 	if s.weight = font.weight; font.italic {
 		s.flags |= pdf.Italic
 	}
 	if font.signs {
 		s.flags |= pdf.Signs
 	}
-	s.pale = d.isPale(obj)
-	if d.call("FPDFTextObj_GetTextRenderMode", obj) == 3 {
+	s.pale = d.isPale(object)
+	if d.invoke(y.mode, object) == 3 {
 		s.flags |= pdf.Hidden
 	}
 	return s
