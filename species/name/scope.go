@@ -21,8 +21,12 @@ type Scope struct {
 // paper is what a Scope read: the pages, whatever their title.
 type paper struct {
 	ledger *ledger
-	pages  map[string]reader // by their text
+	pages  map[string]reader // by their text; none of a book
 }
+
+// keptPages is how many pages a paper has whose words are kept for [Scope.Find];
+// those of a book would take tens of megabytes.
+const keptPages = 64
 
 // NewScope reads a paper: its title and the texts of its pages.
 func NewScope(title string, pages ...string) *Scope {
@@ -30,7 +34,9 @@ func NewScope(title string, pages ...string) *Scope {
 	for _, text := range pages {
 		r := newReader(text)
 		p.ledger.read(r, false)
-		p.pages[text] = r
+		if len(pages) <= keptPages {
+			p.pages[text] = r
+		}
 	}
 	return p.under(title)
 }
