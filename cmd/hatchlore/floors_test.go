@@ -27,7 +27,7 @@ var floors = map[string]int{
 	"ingest/pdf":                 0,
 	"ingest/pdf/pdftest":         0, // imported by tests only
 	"ingest/prose":               0,
-	"internal/surroundings":      0, // imported by tests only
+	"corpus-sample/surroundings": 0, // imported by tests only
 	"query/index/match":          0,
 	"query/index/stem":           0,
 	"species/name":               0,

@@ -8,7 +8,7 @@ import (
 	"strings"
 	"testing"
 
-	"hatchlore/internal/surroundings"
+	"hatchlore/corpus-sample/surroundings"
 )
 
 // Units that the labelled set scores, and the number words that it knows.

@@ -8,9 +8,9 @@ import (
 	"strings"
 	"testing"
 
+	"hatchlore/corpus-sample/surroundings"
 	"hatchlore/evidence"
 	"hatchlore/ingest"
-	"hatchlore/internal/surroundings"
 )
 
 // passage is one labelled passage.

@@ -4,9 +4,9 @@ import (
 	"slices"
 	"testing"
 
+	"hatchlore/corpus-sample/surroundings"
 	"hatchlore/evidence"
 	"hatchlore/evidence/rule/lexicon"
-	"hatchlore/internal/surroundings"
 )
 
 // TestFolds reads each fifth of the labelled passages without the cue phrases

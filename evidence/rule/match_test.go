@@ -7,9 +7,9 @@ import (
 	"testing"
 	"unicode/utf8"
 
+	"hatchlore/corpus-sample/surroundings"
 	"hatchlore/evidence"
 	"hatchlore/ingest"
-	"hatchlore/internal/surroundings"
 )
 
 // TestMatch reads texts in which grammar, not words, decides.

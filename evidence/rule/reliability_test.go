@@ -4,8 +4,8 @@ import (
 	"path/filepath"
 	"testing"
 
+	"hatchlore/corpus-sample/surroundings"
 	"hatchlore/evidence"
-	"hatchlore/internal/surroundings"
 )
 
 // samples is the labelled text of the invented papers that come with the

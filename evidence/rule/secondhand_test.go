@@ -3,7 +3,7 @@ package rule
 import (
 	"testing"
 
-	"hatchlore/internal/surroundings"
+	"hatchlore/corpus-sample/surroundings"
 )
 
 // TestSecondhandDev: of the claims that agree with a label, nearly all agree

@@ -7,8 +7,8 @@ import (
 	"syscall"
 	"testing"
 
+	"hatchlore/corpus-sample/surroundings"
 	"hatchlore/evidence"
-	"hatchlore/internal/surroundings"
 )
 
 func TestFullDisk(t *testing.T) {

@@ -9,7 +9,7 @@ import (
 	"testing"
 	"time"
 
-	"hatchlore/internal/surroundings"
+	"hatchlore/corpus-sample/surroundings"
 )
 
 func TestFullDisk(t *testing.T) {

@@ -4,7 +4,7 @@ import (
 	"strings"
 	"testing"
 
-	"hatchlore/internal/surroundings"
+	"hatchlore/corpus-sample/surroundings"
 )
 
 type passage struct {

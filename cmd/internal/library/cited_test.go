@@ -6,10 +6,10 @@ import (
 	"testing"
 	"unicode/utf8"
 
+	"hatchlore/corpus-sample/surroundings"
 	"hatchlore/evidence"
 	"hatchlore/ingest"
 	"hatchlore/ingest/citation"
-	"hatchlore/internal/surroundings"
 )
 
 // listed is a document of one page of text and a list of references behind it.

@@ -6,7 +6,7 @@ import (
 	"syscall"
 	"testing"
 
-	"hatchlore/internal/surroundings"
+	"hatchlore/corpus-sample/surroundings"
 )
 
 // An ingest that fills the disk stops with a sentence that says so, keeps every

@@ -11,7 +11,7 @@ import (
 	"testing"
 	"time"
 
-	"hatchlore/internal/surroundings"
+	"hatchlore/corpus-sample/surroundings"
 )
 
 // TestOddPapers takes the odd files of PDF readers' test suites the whole way,

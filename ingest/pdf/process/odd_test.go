@@ -7,9 +7,9 @@ import (
 	"testing"
 	"time"
 
+	"hatchlore/corpus-sample/surroundings"
 	"hatchlore/ingest/pdf"
 	"hatchlore/ingest/pdf/pdftest"
-	"hatchlore/internal/surroundings"
 )
 
 // TestOddFiles reads broken, hostile and rare files: each must end in pages or
