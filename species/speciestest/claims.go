@@ -40,7 +40,7 @@ func Claims(t testing.TB, text string) []evidence.Claim {
 	var out []evidence.Claim
 	for i, line := range strings.Split(strings.TrimSpace(text), "\n") {
 		w := strings.Fields(line)
-		c := evidence.Claim{ID: fmt.Sprintf("c%d", i+1), Paper: w[0], Page: i + 1, Factor: short[w[1]], Bearing: evidence.Bearing(w[2]), Taxon: "Vernocephala umbrosa", Quote: line}
+		c := evidence.Claim{ID: fmt.Sprintf("c%d", i+1), Paper: w[0], Page: i + 1, Factor: short[w[1]], Bearing: evidence.Bearing(w[2]), Taxon: "Vernocephala umbrosa", Quote: line, Score: 0.9}
 		for _, x := range w[3:] {
 			switch {
 			case strings.HasPrefix(x, "cite:"):

@@ -183,14 +183,14 @@ func compareRows(a, b Row) int {
 }
 
 // Marks are the doubts and confirmations a claim carries, in the words of the
-// listings: second-hand, implied, inferred, ocr, twice-read, accepted, amended.
+// listings: second-hand, implied, inferred, ocr, unsure, twice-read, accepted, amended.
 func Marks(c evidence.Claim) []string {
 	out := []string{}
 	for _, m := range []struct {
 		on   bool
 		word string
 	}{
-		{c.Secondhand, "second-hand"}, {c.Implied, "implied"}, {c.Inferred, "inferred"}, {c.OCR, "ocr"}, {c.TwiceRead, "twice-read"},
+		{c.Secondhand, "second-hand"}, {c.Implied, "implied"}, {c.Inferred, "inferred"}, {c.OCR, "ocr"}, {c.Unsure(), "unsure"}, {c.TwiceRead, "twice-read"},
 		{c.Decision == evidence.Accepted, "accepted"}, {c.Decision == evidence.Amended, "amended"},
 	} {
 		if m.on {
@@ -201,7 +201,7 @@ func Marks(c evidence.Claim) []string {
 }
 
 // doubts are marks that a second, clean statement of the same takes away.
-var doubts = []string{"implied", "inferred", "ocr"}
+var doubts = []string{"implied", "inferred", "ocr", "unsure"}
 
 // agreed joins the marks of two identical statements: a doubt stays only when
 // both have it, a confirmation when either has.

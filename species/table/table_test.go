@@ -2,6 +2,7 @@ package table
 
 import (
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -111,6 +112,19 @@ func TestTableLosesNothing(t *testing.T) {
 			if seen[c.ID] != want {
 				t.Fatalf("claim %s stands %d times in the table, want %d", c.ID, seen[c.ID], want)
 			}
+		}
+	}
+}
+
+func TestMarkUnsure(t *testing.T) {
+	for _, x := range []struct {
+		score   float64
+		verdict evidence.Verdict
+		want    bool
+	}{{0.69, "", true}, {0.7, "", false}, {0.5, evidence.Accepted, false}} {
+		c := evidence.Claim{Score: x.score, Decision: x.verdict}
+		if got := slices.Contains(Marks(c), "unsure"); got != x.want {
+			t.Errorf("score %v, %q: unsure %t", x.score, x.verdict, got)
 		}
 	}
 }
