@@ -3,6 +3,7 @@ package evidence
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"unicode/utf8"
 )
 
@@ -25,7 +26,7 @@ func (c Claim) Lint() []Problem {
 		bad("factor", "unknown factor %q", c.Factor)
 	}
 	if !slices.Contains([]Bearing{Favours, Prevents, Indifferent, Reported}, c.Bearing) {
-		bad("bearing", "unknown bearing %q", c.Bearing)
+		bad("bearing", "unknown bearing %q: choose favours, prevents, indifferent or reported", c.Bearing)
 	}
 	if !slices.Contains([]Stage{StageUnsaid, StageEmergence, StageHatching}, c.Stage) {
 		bad("stage", "unknown stage %q", c.Stage)
@@ -74,11 +75,19 @@ func (c Claim) lintValue(m Measure, bad func(field, format string, args ...any))
 		bad("high", "%v is below the low end %v", *c.High, *c.Low)
 	}
 	if c.Category != "" && !slices.Contains(m.Categories, c.Category) && !(m.Factor == Light && isRatio(c.Category)) {
-		bad("category", "%q is not a category of %s", c.Category, m.Factor)
+		bad("category", "%q is not a category of %s%s", c.Category, m.Factor, choices(m.Categories))
 	}
 	if number && c.Printed == "" && !c.Implied {
 		bad("printed", "a number without its printed form")
 	}
+}
+
+// choices ends a message with the words that may be chosen.
+func choices(words []string) string {
+	if len(words) == 0 {
+		return ", which has none"
+	}
+	return ": choose among " + strings.Join(words, ", ")
 }
 
 // isRatio reports whether s is a light to dark ratio in hours such as 12:12.

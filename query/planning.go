@@ -111,7 +111,7 @@ func (e *Engine) FromLot(ctx context.Context, name string, eggs int) (trial.Lot,
 	case l.Left < 1:
 		return trial.Lot{}, fmt.Errorf("lot %s: %w", l.Name, ErrEmptyLot)
 	case eggs > l.Left:
-		return trial.Lot{}, fmt.Errorf("lot %s has %d eggs left, not %d", l.Name, l.Left, eggs)
+		return trial.Lot{}, fmt.Errorf("lot %s has %s left, not %d", l.Name, trial.Plural(l.Left, "egg"), eggs)
 	case eggs == 0:
 		eggs = l.Left
 	}

@@ -109,7 +109,7 @@ func (s Sheet) condition(rows []table.Row) Condition {
 	c.Sure = s.sure(rows)
 	for _, a := range s.Disputes.Agreed {
 		if a.Factor == c.Factor && a.Taxon == rows[0].Name {
-			c.Sure += fmt.Sprintf("; all %d share %s", len(a.Papers), a.Value)
+			c.Sure += fmt.Sprintf("; %d papers share %s", len(a.Papers), a.Value)
 		}
 	}
 	return c

@@ -31,16 +31,20 @@ have moved or changed, and which helping programs are missing. What is out of st
 					return err
 				}
 			}
-			return runCheck(cmd.Context(), lib, rebuild, *format, cmd.OutOrStdout())
+			return runCheck(cmd.Context(), lib, rebuild, backup, *format, cmd.OutOrStdout())
 		})
 	}
 	return cmd
 }
 
-func runCheck(ctx context.Context, lib *library.Library, rebuild bool, format string, w io.Writer) error {
+// runCheck prints the findings, and where a copy of the library was written.
+func runCheck(ctx context.Context, lib *library.Library, rebuild bool, backup, format string, w io.Writer) error {
 	findings, err := lib.Check(ctx, rebuild)
 	if err != nil {
 		return err
+	}
+	if backup != "" {
+		findings = append(findings, library.Finding{State: "good", About: "copy", Note: backup + " holds the library's database as it is now"})
 	}
 	return emit(w, format, findings, func(w io.Writer, findings []library.Finding) error {
 		g := &grid{}

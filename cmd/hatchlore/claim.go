@@ -100,18 +100,23 @@ func decide(ctx context.Context, w io.Writer, lib *library.Library, beginning st
 	return printDecided(ctx, w, lib, c)
 }
 
-// printDecided says in one line how a claim stands.
+// printDecided says in one line what was decided about a claim.
 func printDecided(ctx context.Context, w io.Writer, lib *library.Library, c evidence.Claim) error {
-	n, err := lib.Store().IDLength(ctx)
-	if err != nil {
-		return err
-	}
 	how := string(c.Decision)
 	if c.Decision == evidence.Undecided {
 		how = "decision taken back"
 		if c.Rule == store.HandRule {
 			how = "taken out again"
 		}
+	}
+	return printStanding(ctx, w, lib, c, how)
+}
+
+// printStanding says in one line what became of a claim, and how it stands.
+func printStanding(ctx context.Context, w io.Writer, lib *library.Library, c evidence.Claim, how string) error {
+	n, err := lib.Store().IDLength(ctx)
+	if err != nil {
+		return err
 	}
 	_, err = fmt.Fprintf(w, "%s: %s; %s %s, %s (%s, p. %d)\n", c.ID[:min(n, len(c.ID))], how, c.Factor.Label(), clean(wording.ClaimValue(c)), c.Bearing, c.Paper, c.Page)
 	return err

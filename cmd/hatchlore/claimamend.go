@@ -139,13 +139,7 @@ beside it, and 'claim undo' brings it back. What you do not give stays.`,
 	}
 	f.register(cmd)
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
-		said := cmd.Flags().NFlag()
-		for _, other := range []string{"reason", "library"} {
-			if cmd.Flags().Changed(other) {
-				said--
-			}
-		}
-		if said == 0 {
+		if !givesAny(cmd, "reason", "library") {
 			return usagef("say what to amend, as in --value \"10 °C\"; see 'hatchlore claim amend --help'")
 		}
 		return a.withLibrary(func(lib *library.Library) error {
@@ -164,6 +158,17 @@ beside it, and 'claim undo' brings it back. What you do not give stays.`,
 		})
 	}
 	return cmd
+}
+
+// givesAny reports whether a flag is given beside the others named.
+func givesAny(cmd *cobra.Command, others ...string) bool {
+	n := cmd.Flags().NFlag()
+	for _, other := range others {
+		if cmd.Flags().Changed(other) {
+			n--
+		}
+	}
+	return n > 0
 }
 
 func (a *app) claimAddCommand() *cobra.Command {
@@ -210,7 +215,7 @@ words are those you type.`,
 			if err != nil {
 				return err
 			}
-			return printDecided(cmd.Context(), cmd.OutOrStdout(), lib, added)
+			return printStanding(cmd.Context(), cmd.OutOrStdout(), lib, added, "added")
 		})
 	}
 	return cmd

@@ -107,7 +107,7 @@ func printDisputes(w io.Writer, d query.Disputes) error {
 	for _, a := range d.Agreed {
 		agreed = append(agreed, fmt.Sprintf("%s: %s (%s)", a.Factor.Label(), a.Value, count(len(a.Papers), "paper")))
 	}
-	list(w, "\nwhat all first-hand claims share", agreed, width)
+	list(w, "\nwhat first-hand papers share, of those that give a number or a word", agreed, width)
 	list(w, "\nhatched fraction over papers", pooledLines(d.Pooled, d.Taxon), width)
 	list(w, "\nopen questions", openLines(d.Open), width)
 	if len(d.Conflicts) > 0 {

@@ -93,7 +93,7 @@ commands show and pass on is --region.`,
 		if err != nil {
 			return err
 		}
-		_, err = fmt.Fprintf(cmd.OutOrStdout(), "lot %s: %d eggs of %s\n", f.Name, f.Eggs, f.Taxon)
+		_, err = fmt.Fprintf(cmd.OutOrStdout(), "lot %s: %s of %s\n", f.Name, count(f.Eggs, "egg"), f.Taxon)
 		return err
 	}
 	return cmd
@@ -120,6 +120,9 @@ func (a *app) lotEditCommand() *cobra.Command {
 		if err := f.check(cmd); err != nil {
 			return err
 		}
+		if !givesAny(cmd, "reason", "library") {
+			return usagef("say what to change, as in --eggs 164; see 'hatchlore lot edit --help'")
+		}
 		f.setSieve(cmd)
 		return a.withLibrary(func(lib *library.Library) error {
 			l, err := lib.Store().Lot(cmd.Context(), args[0])
@@ -137,7 +140,7 @@ func (a *app) lotEditCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			_, err = fmt.Fprintf(cmd.OutOrStdout(), "lot %s: %d eggs of %s left\n", now.Name, now.Left, now.Taxon)
+			_, err = fmt.Fprintf(cmd.OutOrStdout(), "lot %s: %s of %s left\n", now.Name, count(now.Left, "egg"), now.Taxon)
 			return err
 		})
 	}

@@ -18,6 +18,9 @@ import (
 func readParcel(dir string) (store.Parcel, error) {
 	var m manifest
 	if err := readJSON(dir, manifestFile, &m); err != nil {
+		if _, gone := os.Stat(dir); errors.Is(gone, fs.ErrNotExist) {
+			return store.Parcel{}, fmt.Errorf("%s does not exist: name a folder that 'hatchlore export' wrote", dir)
+		}
 		if errors.Is(err, fs.ErrNotExist) {
 			return store.Parcel{}, fmt.Errorf("%s is no folder that 'hatchlore export' wrote: it has no %s", dir, manifestFile)
 		}

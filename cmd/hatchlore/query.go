@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"slices"
@@ -13,6 +14,7 @@ import (
 	"hatchlore/evidence"
 	"hatchlore/ingest"
 	"hatchlore/query"
+	"hatchlore/query/index/question"
 )
 
 func (a *app) queryCommand() *cobra.Command {
@@ -70,8 +72,16 @@ the page. When nothing is found, names one letter off are offered.`,
 			if err != nil {
 				return err
 			}
+			if paper != "" {
+				if _, err := lib.Store().Listing(cmd.Context(), paper); err != nil {
+					return err
+				}
+			}
 			hits, err := answers.Search(cmd.Context(), s)
-			if err != nil {
+			switch {
+			case errors.Is(err, question.ErrNothing):
+				return usagef("%w; see 'hatchlore query --help'", question.ErrNothing)
+			case err != nil:
 				return err
 			}
 			if n := lib.Behind(); n > 0 {
@@ -81,7 +91,7 @@ the page. When nothing is found, names one letter off are offered.`,
 			}
 			return emit(cmd.OutOrStdout(), *format, hits, func(w io.Writer, hits []query.Hit) error {
 				if len(hits) == 0 {
-					return printNoHits(w, answers, s.Words)
+					return printNoHits(w, answers, s.Words, narrowed(cmd))
 				}
 				return printHits(w, hits)
 			})
@@ -99,12 +109,28 @@ func behindNote(lib *library.Library, n int) string {
 	return note + "'hatchlore check' puts what is missing into the search index"
 }
 
-func printNoHits(w io.Writer, answers *query.Engine, asked string) error {
+// narrowed names the flags that keep pages out of a search.
+func narrowed(cmd *cobra.Command) string {
+	out := ""
+	for _, name := range []string{"year", "factor", "paper", "section"} {
+		if f := cmd.Flag(name); f.Changed {
+			out += fmt.Sprintf(" --%s %s", name, f.Value)
+		}
+	}
+	return out
+}
+
+// printNoHits says that nothing was found, within what, and what is spelled
+// like it.
+func printNoHits(w io.Writer, answers *query.Engine, asked, within string) error {
 	near, err := answers.Near(asked)
 	if err != nil {
 		return err
 	}
 	line := "no page has " + asked
+	if within != "" {
+		line += " within" + within
+	}
 	if len(near) > 0 {
 		line += "; near to it: " + strings.Join(near, ", ")
 	}

@@ -115,6 +115,10 @@ func showWhy(w io.Writer, format string, reader *library.Reader, r *library.Read
 		out = append(out, explained{e.Claim, whyJSON{e.Sentence, e.Subject, cueWords(e.Cues)}})
 	}
 	return emit(w, format, out, func(w io.Writer, out []explained) error {
+		if len(out) == 0 {
+			_, err := fmt.Fprintf(w, "%s: %s, 0 claims\n", clean(r.Document.Source), count(len(r.Document.Pages), "page"))
+			return err
+		}
 		width := widthOf(w)
 		for _, e := range out {
 			fmt.Fprintf(w, "%s, p. %d: %s\n", clean(e.Source), e.Page, clean(strings.Join([]string{e.Taxon, e.Factor.Label(), wording.ClaimValue(e.Claim), string(e.Bearing)}, ", ")))

@@ -48,10 +48,26 @@ Colour is used on a terminal only, and not where NO_COLOR is set.`,
 	root.SetHelpCommand(helpCommand(root))
 	root.InitDefaultCompletionCmd()
 	if cmd, _, err := root.Find([]string{"completion"}); err == nil {
-		cmd.Short = "a script by which your shell completes commands, species, papers and trials"
+		voiceCompletion(cmd)
 	}
 	a.complete(root)
 	return root
+}
+
+// voiceCompletion gives cobra's completion command the words and the refusals
+// of the other commands.
+func voiceCompletion(cmd *cobra.Command) {
+	cmd.Short = "a script by which your shell completes commands, species, papers and trials"
+	cmd.Long = `Writes a script for your shell, which then completes commands, flags, species, papers and trials.
+The help of each shell says where the script goes.`
+	cmd.Example = "  hatchlore completion bash --help"
+	cmd.RunE = func(*cobra.Command, []string) error {
+		return usagef("name your shell: hatchlore completion bash, zsh, fish or powershell")
+	}
+	cmd.Args = none
+	for _, shell := range cmd.Commands() {
+		shell.Short = "the script for " + shell.Name()
+	}
 }
 
 // flagError puts into words that a flag got no number.

@@ -136,6 +136,9 @@ func toldBy(papers, own int) string {
 	case own == papers:
 		return fmt.Sprintf("%d papers tell them, all by their own findings", papers)
 	}
+	if own == 1 {
+		return fmt.Sprintf("%d papers tell them, one of these by its own findings", papers)
+	}
 	return fmt.Sprintf("%d papers tell them, %d of these by their own findings", papers, own)
 }
 

@@ -111,7 +111,7 @@ func printSpent(cmd *cobra.Command, lib *library.Library, id string) error {
 	spent := counts.Spent(t.Plan, t.Counts)
 	for _, l := range all {
 		if n := spent[l.Name]; n > 0 {
-			fmt.Fprintf(cmd.OutOrStdout(), "lot %s: %d eggs taken by this trial, %d left\n", l.Name, n, l.Left)
+			fmt.Fprintf(cmd.OutOrStdout(), "lot %s: %s taken by this trial, %d left\n", l.Name, count(n, "egg"), l.Left)
 		}
 	}
 	return nil

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -37,6 +38,8 @@ No library is needed for that.`,
 		switch {
 		case len(args) > 1:
 			return usagef("name one trial; quote what has blanks")
+		case plot != "" && plot != "-" && !strings.EqualFold(filepath.Ext(plot), ".svg"):
+			return usagef("--plot writes an .svg file, not %s", filepath.Base(plot))
 		case len(args) == 0 && file == "":
 			return usagef("name a trial of 'hatchlore trial list', or a file with --counts FILE.csv")
 		}

@@ -112,9 +112,26 @@ func printBlend(w io.Writer, sources []water.Source, lines []waterLine) error {
 	if water.Strong(sources) {
 		note += " One of these is salty: diluted tenfold, strong salt water reads about a tenth more than reckoned here."
 	}
+	if missing := unmeasured(sources); len(missing) > 0 {
+		note += " The hardness of the blend wants that of every water: give --hardness for " + strings.Join(missing, " and ") + " too."
+	}
 	fmt.Fprintln(w)
 	for _, l := range fold(note, widthOf(w)) {
 		fmt.Fprintln(w, l)
 	}
 	return nil
+}
+
+// unmeasured names the waters of unknown hardness, where that of others is given.
+func unmeasured(sources []water.Source) []string {
+	var out []string
+	for _, s := range sources {
+		if s.Hardness == nil {
+			out = append(out, s.Name)
+		}
+	}
+	if len(out) == len(sources) {
+		return nil
+	}
+	return out
 }

@@ -21,7 +21,7 @@ import (
 var Kinds = map[conflict.Kind]string{
 	conflict.Need:    "needed or not",
 	conflict.Opposed: "hatched here, failed there",
-	conflict.Apart:   "ranges that do not meet",
+	conflict.Apart:   "values that do not meet",
 	conflict.Silent:  "nobody tells at first hand",
 }
 

@@ -10,7 +10,7 @@ import (
 
 // Rule says in what order conflicts come, for the reader of a listing.
 const Rule = "what blocks a first hatch comes first: whether something is needed, then where one paper hatched and another did not, " +
-	"then ranges that do not meet; of each, first those in which two sides have findings of their own; within these drying, cold and freezing, then trigger, temperature, light and oxygen, then the water, " +
+	"then values that do not meet; of each, first those in which two sides have findings of their own; within these drying, cold and freezing, then trigger, temperature, light and oxygen, then the water, " +
 	"then storage, and last what came of it; then the number of papers that stand on the sides by their own findings"
 
 // kindOrder and factorOrder are Rule in code. The order of the factors is our

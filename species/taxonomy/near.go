@@ -17,9 +17,9 @@ type Unknown struct {
 func (e *Unknown) Error() string {
 	switch {
 	case e.Known == 0:
-		return fmt.Sprintf("nothing is known of %q: the library has no claims yet, add papers with \"hatchlore ingest\"", e.Asked)
+		return fmt.Sprintf("nothing is known of %q: the library has no claims yet, add papers with 'hatchlore ingest'", e.Asked)
 	case len(e.Near) == 0:
-		return fmt.Sprintf("nothing is known of %q: \"hatchlore species\" lists the %s with claims", e.Asked, counted(e.Known, "name"))
+		return fmt.Sprintf("nothing is known of %q: 'hatchlore species' lists the %s with claims", e.Asked, counted(e.Known, "name"))
 	}
 	return fmt.Sprintf("nothing is known of %q: did you mean %s?", e.Asked, either(e.Near))
 }

@@ -4,8 +4,10 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"strings"
 
 	"hatchlore/evidence/store"
+	"hatchlore/evidence/trial"
 	"hatchlore/ingest/ocr"
 	"hatchlore/query/index"
 )
@@ -25,7 +27,7 @@ func (l *Library) Check(ctx context.Context, rebuild bool) ([]Finding, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := []Finding{{"good", "library", fmt.Sprintf("%s: %d papers, %d pages, %d claims", l.dir, counts.Papers, counts.Pages, counts.Claims)}}
+	out := []Finding{{"good", "library", fmt.Sprintf("%s: %s, %s, %s", l.dir, trial.Plural(counts.Papers, "paper"), trial.Plural(counts.Pages, "page"), trial.Plural(counts.Claims, "claim"))}}
 	faults, err := l.store.Faults(ctx)
 	if err != nil {
 		return nil, err
@@ -72,7 +74,7 @@ func (l *Library) checkIndex(ctx context.Context, rebuild bool) (Finding, error)
 	case m.Rebuilt:
 		return Finding{"mended", "index", "made anew from the library"}, nil
 	case m.Any():
-		return Finding{"mended", "index", fmt.Sprintf("put in %d papers, took out %d", m.Added, m.Removed)}, nil
+		return Finding{"mended", "index", fmt.Sprintf("papers put in: %d, taken out: %d", m.Added, m.Removed)}, nil
 	}
 	return Finding{"good", "index", "in step with the library"}, nil
 }
@@ -122,5 +124,5 @@ func tools(ctx context.Context) Finding {
 	case err != nil:
 		return Finding{"mind", "tesseract", err.Error()}
 	}
-	return Finding{"good", "tesseract", fmt.Sprintf("installed, with %v", e.Languages())}
+	return Finding{"good", "tesseract", "installed, with " + strings.Join(e.Languages(), ", ")}
 }

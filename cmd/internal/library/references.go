@@ -9,6 +9,7 @@ import (
 	"unicode"
 
 	"hatchlore/evidence/store"
+	"hatchlore/evidence/trial"
 	"hatchlore/ingest/bibliography"
 	"hatchlore/ingest/reference"
 )
@@ -51,9 +52,17 @@ func (l *Library) match(ctx context.Context, f Found) (Outcome, error) {
 		return out, err
 	}
 	out.State = Matched
-	out.Why = fmt.Sprintf("%d of %d records belong to papers of the library", matched, len(works))
-	if len(problems) > 0 {
-		out.Why += fmt.Sprintf("; %d problems, the first in %s", len(problems), problems[0])
+	belong := "belong"
+	if matched == 1 {
+		belong = "belongs"
+	}
+	out.Why = fmt.Sprintf("%d of %s %s to papers of the library", matched, trial.Plural(len(works), "record"), belong)
+	switch n := len(problems); n {
+	case 0:
+	case 1:
+		out.Why += fmt.Sprintf("; 1 problem, in %s", problems[0])
+	default:
+		out.Why += fmt.Sprintf("; %d problems, the first in %s", n, problems[0])
 	}
 	return out, nil
 }

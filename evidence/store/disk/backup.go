@@ -2,6 +2,7 @@ package disk
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -20,7 +21,11 @@ func (f *File) Backup(ctx context.Context, path string) error {
 	defer db.Close()
 	if _, err := db.ExecContext(ctx, `VACUUM INTO ?`, path); err != nil {
 		os.Remove(path) // a part of a copy is no copy
-		return fmt.Errorf("copying the library to %s: %w", path, Explain(err))
+		err = Explain(err)
+		if errors.Is(err, ErrReadOnly) { // the copy's folder is meant, not the library's
+			return fmt.Errorf("%s cannot be written: name a file in a folder that is there and can be written", path)
+		}
+		return fmt.Errorf("copying the library to %s: %w", path, err)
 	}
 	return nil
 }

@@ -184,7 +184,14 @@ func Weigh(p *trial.Plan, c *counts.Sheet, opt WeighOptions) (*Result, error) {
 	for _, f := range p.Factors {
 		names = append(names, string(f.ID))
 	}
-	return weigh(names, p.Factors, dishes, opt, p)
+	r, err := weigh(names, p.Factors, dishes, opt, p)
+	if err != nil {
+		return nil, err
+	}
+	if now := counts.ProgressOf(p, c); now.Finished < now.Counted {
+		r.note("%d of the %s counted had no last look yet: what hatches there later is not in these figures", now.Counted-now.Finished, trial.Plural(now.Counted, "dish"))
+	}
+	return r, nil
 }
 
 // weigh is common to planned and other tables; p is nil for the latter.
