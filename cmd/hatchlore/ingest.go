@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"os"
 	"slices"
 	"strings"
@@ -186,6 +187,7 @@ func newProgress(w io.Writer, files int) *progress {
 	p := &progress{files: files, since: time.Now()}
 	if f, ok := w.(*os.File); ok && term.IsTerminal(int(f.Fd())) {
 		p.w = w
+		fmt.Fprintf(p.w, "0 of %s; one of scanned pages takes its time", count(files, "file"))
 	}
 	return p
 }
@@ -198,8 +200,8 @@ func (p *progress) show(o library.Outcome) {
 	}
 	spent := time.Since(p.since)
 	left := spent / time.Duration(p.done) * time.Duration(p.files-p.done)
-	fmt.Fprintf(p.w, "%d of %d files, %.0f pages a second, about %s left", p.done, p.files,
-		float64(p.pages)/spent.Seconds(), left.Round(time.Second))
+	fmt.Fprintf(p.w, "%d of %s, %s a second, about %s left", p.done, count(p.files, "file"),
+		count(int(math.Round(float64(p.pages)/spent.Seconds())), "page"), left.Round(time.Second))
 }
 
 // clear takes the progress line away before something else is printed.

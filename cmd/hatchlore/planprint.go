@@ -144,9 +144,19 @@ func oddsGrid(p *trial.Plan) *grid {
 func settlesGrid(p *trial.Plan) *grid {
 	g := &grid{heads: []string{"question", "chance that the counts settle it"}}
 	for _, s := range p.Settles {
-		g.add(wording.Question(p, s.Conflict), percent(s.Chance))
+		g.add(wording.Question(p, s.Conflict), percent(s.Chance)+missingLevels(p, s))
 	}
 	return g
+}
+
+// missingLevels says why the counts cannot settle a question: the levels on
+// which it turns are not in the plan.
+func missingLevels(p *trial.Plan, s trial.Settles) string {
+	i := slices.IndexFunc(p.Questions, func(q trial.Question) bool { return q.ID == s.Conflict })
+	if i < 0 || s.Chance >= 0.005 || !slices.ContainsFunc(p.LeftOut, func(l trial.LeftOut) bool { return l.Factor == p.Questions[i].Factor }) {
+		return ""
+	}
+	return " (levels left out, see below)"
 }
 
 func percent(share float64) string { return fmt.Sprintf("%.0f %%", 100*share) }

@@ -92,7 +92,7 @@ func dueOn(t store.Trial, day trial.Day) []dueLine {
 	for _, d := range counts.DueOn(t.Plan, t.Counts, day) {
 		do := "look: count emerged and hatched"
 		if d.Last {
-			do = "look for the last time: count hatched, emerged, dead and whole eggs"
+			do = "look for the last time: count hatched, emerged and dead; the rest are whole eggs"
 		}
 		key := d.Date.String() + do
 		k, ok := at[key]

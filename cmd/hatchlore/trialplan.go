@@ -69,7 +69,7 @@ record'; --save=false only shows it.`,
 	flags.StringVar(&f.triggerDay, "trigger-day", "", "the day on which all dishes meet the trigger, instead of --start")
 	flags.BoolVar(&f.forward, "forward", false, "all dishes start on the first day, each to meet the trigger when its treatment is done")
 	flags.StringVar(&f.bar, "bar", "", "weekdays and dates without handling, as sat,sun,2026-12-25")
-	flags.StringArrayVar(&f.factors, "factor", nil, "a factor with its levels, as drying=0,14; given once or more, it takes the place of the library's disagreements")
+	flags.StringArrayVar(&f.factors, "factor", nil, "a factor with its levels, as drying=0,14; one level of a treatment is compared with none; given once or more, it takes the place of the library's disagreements")
 	flags.StringArrayVar(&f.settle, "settle", nil, "settle this disagreement only, by its number or id in 'hatchlore conflicts'")
 	flags.Float64Var(&f.base, "base", 0, "fraction hatched without help (default that of your own finished trials, else 0.3)")
 	flags.Float64Var(&f.rho, "rho", 0, "likeness of eggs in one dish, 0 to 1 (default that of your own finished trials, else 0.05)")

@@ -228,7 +228,7 @@ func (r recipe) steps(run trial.Run, trigger trial.Day, lookDays int) []trial.St
 	for i, n := range looks {
 		do := "look: count emerged and hatched, take the hatched out"
 		if i == len(looks)-1 {
-			do = "look for the last time: count hatched, emerged, dead and whole eggs"
+			do = "look for the last time: count hatched, emerged and dead; the rest are whole eggs"
 		}
 		out = append(out, trial.Step{Date: trigger.Add(n), Act: trial.ActLook, Do: do})
 	}

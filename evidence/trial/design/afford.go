@@ -63,6 +63,7 @@ func (s *settled) options(factors []factor) ([]option, error) {
 			return nil, s.unaffordable(factors)
 		}
 		why := fmt.Sprintf("with all its treatments %d dishes and %d eggs would be needed", s.fewestSets()*n, s.fewestSets()*n*s.leastEggsADish())
+		gone = slices.DeleteFunc(slices.Clone(gone), func(l trial.LeftOut) bool { return l.Factor == factors[i].ID && l.Conflict == "" }) // a level of it is gone with the whole
 		for _, id := range factors[i].Conflicts {
 			gone = append(gone, trial.LeftOut{Factor: factors[i].ID, Conflict: id, Why: why})
 		}

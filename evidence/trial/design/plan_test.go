@@ -138,6 +138,22 @@ func TestQuestions(t *testing.T) {
 	if len(p.Settles) != 4 || p.Settles[0].Chance <= 0 {
 		t.Errorf("settles %+v", p.Settles)
 	}
+	const noCold = "no dish gets a cold-moist period"
+	if said := strings.Join(p.Warnings, " "); strings.Contains(said, noCold) {
+		t.Errorf("cold is tried: warnings %q", said)
+	}
+	req.Eggs = 40
+	if p, err = New(req); err != nil {
+		t.Fatal(err)
+	}
+	if said := strings.Join(p.Warnings, " "); !strings.Contains(said, noCold) {
+		t.Errorf("too few eggs to try cold: factors %+v, warnings %q", p.Factors, said)
+	}
+	for _, o := range p.LeftOut {
+		if o.Factor == evidence.ColdLength && o.Conflict == "" {
+			t.Errorf("the factor is left out whole, and yet a level of it: %+v", o)
+		}
+	}
 }
 
 // Two sides at 30 and 90 days beside untreated eggs: when dishes are short the

@@ -24,6 +24,7 @@ func (s *settled) warnings(p *trial.Plan, b dealt) ([]string, error) {
 	var out []string
 	say := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
 	s.warnRuns(p, say)
+	warnNoCold(p, say)
 	switch p.Design.Kind {
 	case trial.Fraction:
 		say("not every combination is tried (a fraction of resolution %s): %s", p.Design.Resolution, aliasCount(p.Design.Aliases))
@@ -58,6 +59,17 @@ func (s *settled) warnings(p *trial.Plan, b dealt) ([]string, error) {
 	}
 	warnSenseless(b, say)
 	return out, nil
+}
+
+// warnNoCold says what becomes of eggs that need a cold-moist period where
+// there were too few of them to try one.
+func warnNoCold(p *trial.Plan, say func(string, ...any)) {
+	set := func(f trial.Factor) bool { return f.ID == evidence.ColdLength }
+	dropped := func(l trial.LeftOut) bool { return l.Factor == evidence.ColdLength && l.Conflict != "" }
+	fixed := func(f trial.Fixed) bool { return f.ID == evidence.ColdLength }
+	if slices.ContainsFunc(p.LeftOut, dropped) && !slices.ContainsFunc(p.Factors, set) && !slices.ContainsFunc(p.Fixed, fixed) {
+		say("no dish gets a cold-moist period: where the eggs need one, none will hatch and the trial tells nothing. Settle that question first with --settle, or find more eggs")
+	}
 }
 
 // warnPower names the comparisons that will probably miss the difference.

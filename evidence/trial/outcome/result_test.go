@@ -347,3 +347,29 @@ func TestHalfFromTheTrigger(t *testing.T) {
 		near(t, "half", row.HalfDays, 0.5, 1e-12) // half way between the trigger and the first look
 	}
 }
+
+// A trial whose dishes had their first looks only is weighed, and says so.
+func TestWeighBeforeLastLook(t *testing.T) {
+	p := trialtest.Questions(t, 240)
+	c := trialtest.Hatch(t, p, 9, func(trial.Dish) float64 { return 0.4 })
+	begun, err := Weigh(p, c, WeighOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, l := range c.Looks { // the third of each dish was its last
+		if l.Date == p.Trigger.Add(3) {
+			c.Looks[i].Date = p.End
+		}
+	}
+	whole, err := Weigh(p, c, WeighOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	const words = "had no last look yet"
+	if got := strings.Join(whole.Notes, " "); strings.Contains(got, words) {
+		t.Errorf("counted to the end: notes %q", got)
+	}
+	if got := strings.Join(begun.Notes, " "); !strings.Contains(got, words) {
+		t.Errorf("after one look: notes %q", got)
+	}
+}
