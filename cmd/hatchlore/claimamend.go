@@ -5,6 +5,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
@@ -55,6 +57,10 @@ func (f *sayFlags) put(cmd *cobra.Command, c *evidence.Claim) error {
 	}
 	if given("taxon") {
 		c.Taxon = strings.Join(strings.Fields(f.taxon), " ")
+		genus, _, _ := strings.Cut(c.Taxon, " ")
+		if first, _ := utf8.DecodeRuneInString(genus); !unicode.IsUpper(first) || strings.HasSuffix(genus, ".") {
+			return usagef("--taxon takes a species or genus written out, as \"Lirrobranchus tessulatus\", not %q", f.taxon)
+		}
 	}
 	if given("category") {
 		c.Category = f.category

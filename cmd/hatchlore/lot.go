@@ -167,7 +167,7 @@ func (a *app) lotListCommand() *cobra.Command {
 	var exact bool
 	cmd := &cobra.Command{
 		Use:   "list [NAME]",
-		Short: "the lots and the eggs left in them; of one lot, what went in and out",
+		Short: "the lots and the eggs left in them; of one lot, also what went in and out",
 		Example: `  hatchlore lot list
   hatchlore lot list "moor 3"`,
 		Args: func(cmd *cobra.Command, args []string) error {
@@ -186,7 +186,17 @@ func (a *app) lotListCommand() *cobra.Command {
 				if err != nil {
 					return err
 				}
-				return emit(cmd.OutOrStdout(), *format, entries, printEntries)
+				l, err := lib.Store().Lot(cmd.Context(), args[0])
+				if err != nil {
+					return err
+				}
+				return emit(cmd.OutOrStdout(), *format, entries, func(w io.Writer, entries []store.LotEntry) error {
+					if err := printLots(w, []store.Lot{l}, exact); err != nil {
+						return err
+					}
+					fmt.Fprintln(w)
+					return printEntries(w, entries)
+				})
 			}
 			lots, err := lib.Store().Lots(cmd.Context())
 			if err != nil {

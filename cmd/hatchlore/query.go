@@ -53,7 +53,7 @@ the page. When nothing is found, names one letter off are offered.`,
 		return usagef("%w; to leave a word out write -- before the words; see 'hatchlore query --help'", err)
 	})
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
-		s := query.Search{Words: strings.Join(args, " "), Factor: factor, Paper: paper, Section: section, Limit: limit}
+		s := query.Search{Words: strings.Join(args, " "), Factor: factor, Paper: paper, Section: section, Limit: limit + 1} // one more tells whether there are more
 		var err error
 		if s.From, s.To, err = parseYears(year); err != nil {
 			return err
@@ -84,6 +84,8 @@ the page. When nothing is found, names one letter off are offered.`,
 			case err != nil:
 				return err
 			}
+			more := len(hits) > limit
+			hits = hits[:min(limit, len(hits))]
 			if n := lib.Behind(); n > 0 {
 				if _, err := fmt.Fprintln(cmd.ErrOrStderr(), "hatchlore: "+behindNote(lib, n)); err != nil {
 					return err
@@ -93,7 +95,11 @@ the page. When nothing is found, names one letter off are offered.`,
 				if len(hits) == 0 {
 					return printNoHits(w, answers, s.Words, narrowed(cmd))
 				}
-				return printHits(w, hits)
+				if err := printHits(w, hits); err != nil || !more {
+					return err
+				}
+				_, err := fmt.Fprintf(w, "more pages have it: --limit %d shows up to that many\n", 2*limit)
+				return err
 			})
 		})
 	}

@@ -45,8 +45,10 @@ first-hand source, 'own trial'.`,
 		if len(args) == 2 {
 			from = args[1]
 			err := withInput(cmd, from, func(r io.Reader) (err error) {
-				sheet, err = counts.Read(r)
-				return err
+				if sheet, err = counts.Read(r); err != nil {
+					return fmt.Errorf("nothing of it is recorded: %w", err)
+				}
+				return nil
 			})
 			if err != nil {
 				return err
