@@ -93,7 +93,11 @@ the page. When nothing is found, names one letter off are offered.`,
 			}
 			return emit(cmd.OutOrStdout(), *format, hits, func(w io.Writer, hits []query.Hit) error {
 				if len(hits) == 0 {
-					return printNoHits(w, answers, s.Words, narrowed(cmd))
+					textless, err := lib.Textless(cmd.Context())
+					if err != nil {
+						return err
+					}
+					return printNoHits(w, answers, s.Words, narrowed(cmd), textless)
 				}
 				if err := printHits(w, hits); err != nil || !more {
 					return err
@@ -126,9 +130,9 @@ func narrowed(cmd *cobra.Command) string {
 	return out
 }
 
-// printNoHits says that nothing was found, within what, and what is spelled
-// like it.
-func printNoHits(w io.Writer, answers *query.Engine, asked, within string) error {
+// printNoHits says that nothing was found, within what, what is spelled like
+// it, and how many papers could not be searched.
+func printNoHits(w io.Writer, answers *query.Engine, asked, within string, textless int) error {
 	near, err := answers.Near(asked)
 	if err != nil {
 		return err
@@ -139,6 +143,9 @@ func printNoHits(w io.Writer, answers *query.Engine, asked, within string) error
 	}
 	if len(near) > 0 {
 		line += "; near to it: " + strings.Join(near, ", ")
+	}
+	if textless > 0 {
+		line += "; " + count(textless, "paper") + " from another library came without text, which 'hatchlore ingest' adds from the files"
 	}
 	_, err = fmt.Fprintln(w, clean(line))
 	return err

@@ -45,6 +45,13 @@ func (l *Library) Check(ctx context.Context, rebuild bool) ([]Finding, error) {
 		return nil, err
 	}
 	out = append(out, papers...)
+	textless, err := l.Textless(ctx)
+	if err != nil {
+		return nil, err
+	}
+	if textless > 0 {
+		out = append(out, Finding{"mind", "texts", fmt.Sprintf("%s from another library without text, which no search finds: ingest the files where you have them", trial.Plural(textless, "paper"))})
+	}
 	lost, err := l.store.Lost(ctx)
 	if err != nil {
 		return nil, err
@@ -102,6 +109,21 @@ func (l *Library) checkPapers(ctx context.Context) ([]Finding, error) {
 		}
 	}
 	return out, nil
+}
+
+// Textless counts the papers that came from another library with their claims
+// and without their text.
+func (l *Library) Textless(ctx context.Context) (int, error) {
+	n := 0
+	for p, err := range l.store.Papers(ctx) {
+		if err != nil {
+			return 0, err
+		}
+		if p.State == store.NoFile && p.Pages == 0 {
+			n++
+		}
+	}
+	return n, nil
 }
 
 func (l *Library) unreadWhy(ctx context.Context, p store.Listing) (string, error) {
