@@ -93,6 +93,12 @@ func decide(ctx context.Context, w io.Writer, lib *library.Library, beginning st
 	if err != nil {
 		return err
 	}
+	if d.Verdict == evidence.Undecided {
+		// A claim that no page has now may still have a decision to take back.
+		if now, err := lib.Store().Claim(ctx, id); err == nil && now.Decision == evidence.Undecided {
+			return fmt.Errorf("claim %s: nothing is decided about it that could be taken back", beginning)
+		}
+	}
 	c, err := lib.Store().Decide(ctx, id, d)
 	if err != nil {
 		return err

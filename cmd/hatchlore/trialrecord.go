@@ -80,7 +80,7 @@ func recordSheet(cmd *cobra.Command, lib *library.Library, id string, sheet *cou
 		_, err = fmt.Fprintln(w, "the result joins the evidence table when every dish has had its last look, or with --close")
 		return err
 	}
-	_, err = fmt.Fprintf(w, "the result stands in the evidence table as %s, with %s: see 'hatchlore trial result %s'\n", r.Told, count(r.Claims, "claim"), r.Trial)
+	_, err = fmt.Fprintf(w, "the result stands in the evidence table as own trial, key %s, with %s: see 'hatchlore trial result %s'\n", r.Told, count(r.Claims, "claim"), r.Trial)
 	return err
 }
 
