@@ -35,14 +35,19 @@ const (
 // Go's default is 100.
 const gcPercent = 200
 
+// softMemory is from how many bytes of Go's own on an ingest collects more often:
+// a big library's index would else take the heap past what a small machine has.
+const softMemory = 280 << 20
+
 // AddAll adds the files to the library and reports each when it is done, in
 // the order given: several are read at a time, one is stored at a time. A file
 // that cannot be read does not keep the others out; the error is for what
 // stops the whole, such as a full disk.
 func (l *Library) AddAll(ctx context.Context, r *Reader, files []Found, report func(Outcome)) (err error) {
-	// The heap stays under a hundred megabytes; collecting half as often saves
-	// a tenth of the time.
+	// What is in use stays near a hundred megabytes; collecting half as often
+	// saves a tenth of the time.
 	defer debug.SetGCPercent(debug.SetGCPercent(gcPercent))
+	defer debug.SetMemoryLimit(debug.SetMemoryLimit(softMemory))
 	release, err := l.store.Hold(ctx, "ingest")
 	if err != nil {
 		return err
