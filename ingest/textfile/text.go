@@ -18,7 +18,7 @@ import (
 )
 
 // Read reads a paper that is not a PDF, by the ending of its name: .txt
-// (the first line is the title), .md, .html and .htm. Form feeds part pages.
+// (the first line is the title when text follows it), .md, .html and .htm. Form feeds part pages.
 func Read(source, hash string, data []byte) (*ingest.Document, error) {
 	if len(data) == 0 {
 		return nil, fmt.Errorf("%s is empty; copy it again from where it came", source)
