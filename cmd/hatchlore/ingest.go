@@ -157,11 +157,18 @@ func count(n int, thing string) string {
 	return fmt.Sprintf("%d %ss", n, thing)
 }
 
+// tally counts the files, and the pages and claims of their papers: those of
+// two copies once.
 func tally(outcomes []library.Outcome) string {
 	n := map[string]int{}
 	pages, claims := 0, 0
+	counted := map[string]bool{}
 	for _, o := range outcomes {
 		n[o.State]++
+		if counted[o.Paper] {
+			continue
+		}
+		counted[o.Paper] = o.Paper != ""
 		pages += o.Pages
 		claims += o.Claims
 	}

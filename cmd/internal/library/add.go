@@ -71,12 +71,8 @@ func (l *Library) AddAll(ctx context.Context, r *Reader, files []Found, report f
 	}()
 	// References come last: they are about the papers.
 	papers, refs := parted(files)
-	look := func(ctx context.Context, f Found) looked { return l.look(ctx, r, f) }
-	for x := range inOrder(ctx, papers, look) {
-		if err := l.add(ctx, r, &x); err != nil {
-			return err
-		}
-		report(x.out)
+	if err := l.addPapers(ctx, r, papers, report); err != nil {
+		return err
 	}
 	for _, f := range refs {
 		out, err := l.match(ctx, f)
@@ -86,6 +82,35 @@ func (l *Library) AddAll(ctx context.Context, r *Reader, files []Found, report f
 		report(out)
 	}
 	return ctx.Err()
+}
+
+// addPapers adds papers. Of copies of one file the first is added: the others
+// are told as known.
+func (l *Library) addPapers(ctx context.Context, r *Reader, papers []Found, report func(Outcome)) error {
+	look := func(ctx context.Context, f Found) looked { return l.look(ctx, r, f) }
+	firsts := map[string]Outcome{} // by content
+	for x := range inOrder(ctx, papers, look) {
+		hash := x.content()
+		first, again := firsts[hash]
+		if again {
+			x = looked{out: copyOf(first, x.out.Source), hash: hash}
+		}
+		if err := l.add(ctx, r, &x); err != nil {
+			return err
+		}
+		if hash != "" && !again {
+			firsts[hash] = x.out
+		}
+		report(x.out)
+	}
+	return nil
+}
+
+// copyOf says of a file that it holds what another does.
+func copyOf(first Outcome, source string) Outcome {
+	out := first
+	out.Source, out.State, out.Why = source, Known, "a copy of "+first.Source
+	return out
 }
 
 func parted(files []Found) (papers, refs []Found) {
@@ -106,6 +131,15 @@ type looked struct {
 	hash    string // of a paper that is known
 	reading *Reading
 	err     error
+}
+
+// content tells papers apart by what their files hold; it is "" where none was
+// read.
+func (x *looked) content() string {
+	if x.reading != nil {
+		return x.reading.Document.Hash
+	}
+	return x.hash
 }
 
 // look takes one paper from the file to its claims: characters, text, claims.

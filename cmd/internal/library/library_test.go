@@ -95,6 +95,35 @@ func counts(t *testing.T, l *Library) store.Counts {
 	return c
 }
 
+// Of two copies in one folder the first is added and the second told as what it
+// is, the first time and each time after.
+func TestAddAllCopies(t *testing.T) {
+	papers, dir := writePapers(t, 1), t.TempDir()
+	text, err := os.ReadFile(filepath.Join(papers, "paper00.txt"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(papers, "paper00 copy.txt"), text, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{Added, Known} {
+		var got []Outcome
+		if err := ingestInto(t.Context(), dir, papers, func(o Outcome) { got = append(got, o) }); err != nil {
+			t.Fatal(err)
+		}
+		if len(got) != 2 || got[0].State != want || got[0].Why != "" {
+			t.Fatalf("outcomes %+v, want the first %s", got, want)
+		}
+		first, second := got[0], got[1]
+		if second.State != Known || second.Paper != first.Paper || second.Why != "a copy of "+first.Source {
+			t.Errorf("the copy is told as %+v", second)
+		}
+	}
+	if c := counts(t, open(t, dir)); c.Papers != 1 {
+		t.Errorf("counts %+v", c)
+	}
+}
+
 // Ingesting again must find every paper known and change nothing.
 func TestAddAllAgain(t *testing.T) {
 	papers, dir := writePapers(t, 5), t.TempDir()
