@@ -51,7 +51,21 @@ func (a *app) ingest(ctx context.Context, paths []string, format string, stdout,
 	if allFailed(outcomes) {
 		return fmt.Errorf("nothing could be read; each file is listed with its reason")
 	}
+	if unread := namedUnread(paths, outcomes); len(unread) > 0 {
+		return fmt.Errorf("%s could not be read, for the reason listed; the rest is done", strings.Join(unread, ", "))
+	}
 	return nil
+}
+
+// namedUnread returns which of the paths that the keeper named could not be read.
+func namedUnread(paths []string, outcomes []library.Outcome) []string {
+	var out []string
+	for _, o := range outcomes {
+		if o.State == library.Refused && slices.Contains(paths, o.Source) {
+			out = append(out, o.Source)
+		}
+	}
+	return out
 }
 
 // addAll ingests files, printing each outcome when it is known.

@@ -40,6 +40,9 @@ gives the one whose parts are most alike. It holds for dilute waters: measure wh
 		case !(litres > 0 && litres < 1e9):
 			return usagef("--litres takes a number above 0, not %v", litres)
 		}
+		if _, err := water.Reach(sources); err != nil {
+			return &usageError{err}
+		}
 		want, err := conductivityOf(target)
 		if err != nil {
 			return err

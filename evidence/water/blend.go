@@ -47,7 +47,7 @@ func Strong(sources []Source) bool {
 // most alike. A target that the waters cannot reach is refused, with what they
 // can.
 func Mix(sources []Source, target float64) (Blend, error) {
-	reach, err := reachOf(sources)
+	reach, err := Reach(sources)
 	if err != nil {
 		return Blend{}, err
 	}
@@ -65,7 +65,9 @@ func Mix(sources []Source, target float64) (Blend, error) {
 	return blendOf(sources, best, reach), nil
 }
 
-func reachOf(sources []Source) (Range, error) {
+// Reach returns the conductivities that the waters can make. Waters that are too
+// few or too many for a blend, and a conductivity that cannot be, are refused.
+func Reach(sources []Source) (Range, error) {
 	if len(sources) < 2 || len(sources) > mostSources {
 		return Range{}, fmt.Errorf("a blend takes 2 to %d waters, not %d", mostSources, len(sources))
 	}
