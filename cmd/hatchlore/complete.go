@@ -55,7 +55,7 @@ func (a *app) completeFlag(cmd *cobra.Command, f *pflag.Flag) {
 	}
 	switch {
 	case fixed != nil:
-	case f.Name == "factor":
+	case f.Name == "factor", f.Name == "hold":
 		fixed = factorIDs()
 	case f.Name == "section":
 		fixed = sections

@@ -23,6 +23,9 @@ func printPlan(w io.Writer, p *trial.Plan, kept bool) error {
 	para("trial %s: %s", p.Trial, p.Taxon)
 	para("%s; %d dishes, %d eggs used, %d kept back; seed %d", wording.Design(p.Design), len(p.Dishes), p.EggsUsed, p.EggsKept, p.Seed)
 	para("from %s, trigger on %s, last look on %s", p.Start, p.Trigger, p.End)
+	if held := heldWords(p); held != "" {
+		para("in all dishes: %s", held)
+	}
 	treatments, codes := wording.Treatments(p)
 	for _, part := range []struct {
 		head string
@@ -74,9 +77,23 @@ func factorGrid(p *trial.Plan) *grid {
 		g.add(f.ID.Label(), strings.Join(levels, " | "), control, behind)
 	}
 	for _, f := range p.Fixed {
+		if f.Why == trial.AsAsked {
+			continue // said at the head of the plan
+		}
 		g.add(f.ID.Label(), f.Setting.In(f.Unit)+" in every dish", "", f.Why)
 	}
 	return g
+}
+
+// heldWords names what the keeper holds in all dishes, "" where that is nothing.
+func heldWords(p *trial.Plan) string {
+	var out []string
+	for _, f := range p.Fixed {
+		if f.Why == trial.AsAsked {
+			out = append(out, f.ID.Label()+" "+f.Setting.In(f.Unit))
+		}
+	}
+	return strings.Join(out, ", ")
 }
 
 func treatmentGrid(p *trial.Plan, rows []wording.Treatment) *grid {
@@ -84,7 +101,11 @@ func treatmentGrid(p *trial.Plan, rows []wording.Treatment) *grid {
 	for _, t := range rows {
 		g.add(slices.Concat([]string{t.Code}, t.Cells, []string{fmt.Sprint(t.Dishes), fmt.Sprint(t.Eggs)})...)
 		if t.Control {
-			g.under("untreated, to compare with")
+			note := "untreated, to compare with"
+			if slices.ContainsFunc(p.Fixed, trial.Fixed.Treats) {
+				note = "untreated but for what all dishes get, to compare with"
+			}
+			g.under(note)
 		}
 	}
 	return g

@@ -21,7 +21,11 @@ import (
 func printResult(w io.Writer, p *trial.Plan, r *outcome.Result, correction stat.Correction) error {
 	width := widthOf(w)
 	if p != nil {
-		fmt.Fprintf(w, "trial %s: %s\n\n", p.Trial, p.Taxon)
+		fmt.Fprintf(w, "trial %s: %s\n", p.Trial, p.Taxon)
+		if held := heldWords(p); held != "" {
+			fmt.Fprintln(w, "in all dishes:", held)
+		}
+		fmt.Fprintln(w)
 	}
 	for i, part := range []struct {
 		head string

@@ -19,14 +19,6 @@ type Factor struct {
 	Conflicts []string        `json:"conflicts"`         // the questions that it stands for
 }
 
-// Fixed is a condition that is the same in all dishes.
-type Fixed struct {
-	ID      evidence.Factor `json:"factor"`
-	Unit    string          `json:"unit"`
-	Setting Setting         `json:"setting"`
-	Why     string          `json:"why"` // "as asked", or the default's reason
-}
-
 // MostLevels is the most levels that a factor of a trial may have.
 const MostLevels = 12
 
@@ -40,6 +32,19 @@ func WholePlotFactor(f evidence.Factor) bool {
 // One level alone means "against untreated eggs" where a factor has such a
 // level, and a condition fixed for all dishes where it has not.
 func ParseFactor(s string) (Factor, error) {
+	f, err := parseLevels(s)
+	if err != nil {
+		return Factor{}, err
+	}
+	if none, ok := Untreated(f.ID); ok && len(f.Levels) == 1 && f.Levels[0] != none {
+		f.Levels = append(f.Levels, none)
+	}
+	slices.SortStableFunc(f.Levels, CompareSettings(f.ID))
+	return f, nil
+}
+
+// parseLevels reads a factor with the levels that are named, in their order.
+func parseLevels(s string) (Factor, error) {
 	name, list, ok := strings.Cut(s, "=")
 	id := evidence.Factor(strings.TrimSpace(name))
 	m, known := evidence.MeasureOf(id)
@@ -65,10 +70,6 @@ func ParseFactor(s string) (Factor, error) {
 	if len(f.Levels) > MostLevels {
 		return Factor{}, fmt.Errorf("factor %s has %d levels: take at most %d", id, len(f.Levels), MostLevels)
 	}
-	if none, ok := Untreated(id); ok && len(f.Levels) == 1 && f.Levels[0] != none {
-		f.Levels = append(f.Levels, none)
-	}
-	slices.SortStableFunc(f.Levels, CompareSettings(id))
 	return f, nil
 }
 

@@ -17,6 +17,7 @@ func TestParseFactor(t *testing.T) {
 		{"light=dark,16:8", "[dark 16:8]", ""},
 		{"light=0,12", "[dark 12]", ""},
 		{"drying", "", "no levels"},
+		{"drying=14,", "", "an empty word is no level"},
 		{"sun=1,2", "", "no factor"},
 		{"time-to-hatch=1,2", "", "counted, not set"},
 		{"drying=1,x", "", "no level of drying"},

@@ -19,6 +19,9 @@ const (
 
 // parseSetting reads one level of the factor that m measures.
 func parseSetting(m evidence.Measure, word string) (Setting, error) {
+	if word == "" {
+		return Setting{}, fmt.Errorf("an empty word is no level of %s", m.Factor)
+	}
 	if v, err := strconv.ParseFloat(word, 64); err == nil {
 		return numberSetting(m, v)
 	}

@@ -28,20 +28,12 @@ func plain(factors []factor) []trial.Factor {
 // gather turns the request into factors by priority, conditions fixed by hand,
 // and what could not become either.
 func (s *settled) gather() (factors []factor, fixed []trial.Fixed, out []trial.LeftOut, err error) {
-	for _, f := range s.Factors {
-		if slices.ContainsFunc(factors, func(g factor) bool { return g.ID == f.ID }) {
-			return nil, nil, nil, fmt.Errorf("factor %s is given twice", f.ID)
-		}
-		if len(f.Levels) == 1 {
-			fixed = append(fixed, trial.Fixed{ID: f.ID, Unit: f.Unit, Setting: f.Levels[0], Why: "as asked"})
-			continue
-		}
-		f.WholePlot = trial.WholePlotFactor(f.ID)
-		factors = append(factors, factor{Factor: f, byHand: true})
+	if factors, fixed, err = s.byHand(); err != nil {
+		return nil, nil, nil, err
 	}
 	for _, q := range s.Questions {
-		if i := slices.IndexFunc(fixed, func(x trial.Fixed) bool { return x.ID == q.Factor }); i >= 0 {
-			out = append(out, trial.LeftOut{Factor: q.Factor, Conflict: q.ID, Why: fmt.Sprintf("%s is fixed at %s", q.Factor, fixed[i].Setting.In(fixed[i].Unit))})
+		if why := settledBy(fixed, q.Factor); why != "" {
+			out = append(out, trial.LeftOut{Factor: q.Factor, Conflict: q.ID, Why: why})
 			continue
 		}
 		f, why := s.factorOf(q)

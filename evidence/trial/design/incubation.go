@@ -37,7 +37,7 @@ func incubation(factors []factor, plot []trial.Setting, fixed []trial.Fixed) flo
 }
 
 // fixIncubation adds the incubation temperature to the fixed conditions when no
-// factor or hand sets it, and refuses a fixed one that no chamber holds.
+// factor or hand sets it.
 func (s *settled) fixIncubation(factors []factor, fixed []trial.Fixed) ([]trial.Fixed, error) {
 	for _, f := range factors {
 		if f.ID == evidence.WarmTemperature {
@@ -46,9 +46,6 @@ func (s *settled) fixIncubation(factors []factor, fixed []trial.Fixed) ([]trial.
 	}
 	for _, x := range fixed {
 		if x.ID == evidence.WarmTemperature {
-			if why := s.unholdable(factor{Factor: trial.Factor{ID: x.ID, Unit: x.Unit, WholePlot: true, Levels: []trial.Setting{x.Setting}}}); why != "" {
-				return nil, fmt.Errorf("%s", why)
-			}
 			return fixed, nil
 		}
 	}

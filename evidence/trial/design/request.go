@@ -16,6 +16,7 @@ type Request struct {
 	Taxon     string           //
 	Questions []trial.Question // by priority: the first is settled first
 	Factors   []trial.Factor   // by hand, from ParseFactor; they outrank the questions
+	Held      []trial.Fixed    // what all dishes share, from ParseHeld; questions about it are left out
 
 	Eggs     int         // on hand; 0 sums the lots
 	Lots     []trial.Lot // or clutches, each a block; nil: one lot without a name

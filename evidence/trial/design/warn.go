@@ -128,7 +128,8 @@ func warnSenseless(b dealt, say func(string, ...any)) {
 	spoken := func(id evidence.Factor) bool {
 		return slices.ContainsFunc(b.factors, func(f factor) bool { return f.ID == id })
 	}
-	if spoken(evidence.StorageLength) && spoken(evidence.Drying) {
+	stored := func(x trial.Fixed) bool { return x.ID == evidence.StorageLength && x.Treats() }
+	if (spoken(evidence.StorageLength) || slices.ContainsFunc(b.fixed, stored)) && spoken(evidence.Drying) {
 		say("drying is tried on eggs that are stored first: they are stored as they came, and what is called undried is no wetter than that")
 	}
 	length := slices.IndexFunc(b.factors, func(f factor) bool { return f.ID == evidence.ColdLength })

@@ -8,8 +8,11 @@ import (
 
 // Untreated returns the outcome of the dishes that nothing was done to: the
 // added control, else the treatment in which every factor that can be left out
-// is; ok is false where the plan has no such dishes.
+// is; ok is false where the plan has no such dishes, or treats all of them.
 func Untreated(p *trial.Plan, r *Result) (t TreatmentResult, ok bool) {
+	if slices.ContainsFunc(p.Fixed, trial.Fixed.Treats) {
+		return TreatmentResult{}, false
+	}
 	i := slices.IndexFunc(r.Treatments, func(t TreatmentResult) bool { return t.Control })
 	if i < 0 {
 		i = slices.IndexFunc(r.Treatments, func(t TreatmentResult) bool { return spared(p, t.Levels) })
