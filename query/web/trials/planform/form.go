@@ -23,6 +23,7 @@ const (
 	Taxon        = "taxon"
 	Disagreement = "disagreement" // id, once for each disagreement to settle
 	Factor       = "factor"       // factors by hand, one a line
+	Hold         = "hold"         // settings that all dishes share, one a line
 	Eggs         = "eggs"         // on hand, where no lots are chosen
 	Lot          = "lot"          // name, once for each lot to draw on
 	EggsOf       = "eggs-of:"     // with the name of a lot behind it
@@ -249,21 +250,29 @@ func (f *Form) share(name string, whole float64) float64 {
 }
 
 func (f *Form) factors(req *design.Request) {
-	for line := range strings.Lines(f.Get(Factor)) {
-		if line = strings.TrimSpace(line); line == "" {
-			continue
-		}
-		factor, err := trial.ParseFactor(line)
-		if err != nil {
-			f.problems[Factor] = line + ": " + err.Error()
-			return
-		}
-		req.Factors = append(req.Factors, factor)
-	}
+	req.Factors = readLines(f, Factor, trial.ParseFactor)
+	req.Held = readLines(f, Hold, trial.ParseHeld)
 	var err error
 	if req.Chambers, err = trial.ParseChambers(split(f.Get(Chambers))); err != nil {
 		f.problems[Chambers] = err.Error()
 	}
+}
+
+// readLines reads the lines of a field, up to the first that is wrong.
+func readLines[T any](f *Form, field string, parse func(string) (T, error)) []T {
+	var out []T
+	for line := range strings.Lines(f.Get(field)) {
+		if line = strings.TrimSpace(line); line == "" {
+			continue
+		}
+		v, err := parse(line)
+		if err != nil {
+			f.problems[field] = line + ": " + err.Error()
+			break
+		}
+		out = append(out, v)
+	}
+	return out
 }
 
 func (f *Form) days(req *design.Request) {

@@ -27,7 +27,7 @@ func TestRequest(t *testing.T) {
 	f := Read(url.Values{
 		Sent: {"1"}, Taxon: {"Nova alba"}, Lot: {"moor", "fen"}, EggsOf + "fen": {"40"}, Eggs: {"999"}, KeepBack: {"0"}, Dishes: {"20"}, EggsPerDish: {"8"},
 		Chambers: {"5; tall: 4-8\n12"}, Runs: {"2"}, When: {OnTrigger}, Day: {"2026-04-01"}, Look: {"10"}, Incubate: {"3"}, BarredDay: {"Sat", "Sun"},
-		BarredDates: {"2026-04-03"}, Base: {"12,5 %"}, Difference: {"25"}, Likeness: {"0"}, Seed: {"7"}, Name: {"spring"}, Factor: {"drying=0,14\n\ntrigger=flooding,light"},
+		BarredDates: {"2026-04-03"}, Base: {"12,5 %"}, Difference: {"25"}, Likeness: {"0"}, Seed: {"7"}, Name: {"spring"}, Factor: {"drying=0,14\n\ntrigger=flooding,light"}, Hold: {"stratification-length=60\r\n"},
 	}, today)
 	r := f.Request()
 	if f.Wrong() {
@@ -48,6 +48,9 @@ func TestRequest(t *testing.T) {
 	}
 	if len(r.Factors) != 2 || r.Factors[0].ID != evidence.Drying {
 		t.Errorf("factors %+v", r.Factors)
+	}
+	if len(r.Held) != 1 || r.Held[0].ID != evidence.ColdLength || r.Held[0].Setting != trial.Num(60) {
+		t.Errorf("held %+v", r.Held)
 	}
 }
 
@@ -73,6 +76,7 @@ func TestProblems(t *testing.T) {
 		{Clutches, "= 30", "its name and its eggs"},
 		{Clutches, "a = 30\na = 20", "twice"},
 		{Factor, "moon=1", "moon"},
+		{Hold, "drying=0,14", "share one setting"},
 	} {
 		values := url.Values{Sent: {"1"}, Taxon: {"Nova alba"}, Eggs: {"100"}, Day: {"2026-04-01"}, Dishes: {"12"}}
 		values.Set(c.field, c.typed)
