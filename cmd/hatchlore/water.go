@@ -48,22 +48,22 @@ func spread(what string, r water.Range, unit, note string) waterLine {
 func printWater(w io.Writer, lines []waterLine) error {
 	g := &grid{}
 	for _, l := range lines {
-		value := round4(l.Low)
+		value := round3(l.Low)
 		if l.High != l.Low {
-			value += " to " + round4(l.High)
+			value += " to " + round3(l.High)
 		}
 		g.add(l.What, strings.TrimSpace(value+" "+l.Unit), l.Note)
 	}
 	return g.print(w, 0, widthOf(w))
 }
 
-// round4 prints a figure to four digits, which is more than a meter has, and
-// never by powers of ten.
-func round4(v float64) string {
+// round3 prints a figure to three digits, which is what a keeper can measure,
+// all those before the point, and never by powers of ten.
+func round3(v float64) string {
 	if v == 0 || math.IsInf(v, 0) || math.IsNaN(v) {
 		return fmt.Sprint(v)
 	}
-	scale := math.Pow(10, 3-math.Floor(math.Log10(math.Abs(v))))
+	scale := math.Pow(10, 2-math.Floor(math.Log10(math.Abs(v))))
 	if scale < 1 {
 		scale = 1
 	}

@@ -102,7 +102,7 @@ func conductivityLines(k, at, coefficient float64, cold bool) ([]waterLine, erro
 	var out []waterLine
 	if cold {
 		out = append(out, single("as read", k, "µS/cm", fmt.Sprintf("at %v °C, not corrected", at)),
-			single("at 25 °C", k25, "µS/cm", fmt.Sprintf("%s %% per °C; %s", round4(100*coefficient), errorWords(at, k25, coefficient))))
+			single("at 25 °C", k25, "µS/cm", fmt.Sprintf("%s %% per °C; %s", round3(100*coefficient), errorWords(at, k25, coefficient))))
 	} else {
 		out = append(out, single("conductivity", k25, "µS/cm", "taken as corrected to 25 °C; --temperature corrects a reading"))
 	}
@@ -125,7 +125,7 @@ func errorWords(at, k25, coefficient float64) string {
 	case share < 0.002 && share > -0.002:
 		return "for a potassium chloride standard right to 0.2 %"
 	}
-	return fmt.Sprintf("%.1f %% too high for a potassium chloride standard: rather about %s µS/cm", 100*share, round4(k25/(1+share)))
+	return fmt.Sprintf("%.1f %% too high for a potassium chloride standard: rather about %s µS/cm", 100*share, round3(k25/(1+share)))
 }
 
 func temperatureLines(c float64) ([]waterLine, error) {

@@ -52,7 +52,7 @@ func oxygenLines(given string, at, altitude, salinity float64) ([]waterLine, err
 		return nil, err
 	}
 	out := []waterLine{
-		single("saturation", full, "mg/L", fmt.Sprintf("at %v °C and %s atm, the mean pressure at %v m; weather moves it by a few per cent", at, round4(p), altitude)),
+		single("saturation", full, "mg/L", fmt.Sprintf("at %v °C and %s atm, the mean pressure at %v m; weather moves it by a few per cent", at, round3(p), altitude)),
 	}
 	if given != "" {
 		v, err := strconv.ParseFloat(given, 64)
