@@ -3,6 +3,7 @@ package query
 import (
 	"context"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -66,7 +67,7 @@ func (e *Engine) Search(ctx context.Context, s Search) ([]Hit, error) {
 		lib := witness.Library{c.Key: {Key: c.Key, Authors: c.Authors, Year: c.Year}}
 		hit := Hit{
 			Paper: h.Paper, Source: c.Source, Page: h.Page, Section: string(h.Section),
-			Snippet: h.Snippet.Text, Marks: marks(h.Snippet), Score: h.Score, Citation: lib.Cite(h.Paper),
+			Snippet: h.Snippet.Text, Marks: marks(h.Snippet), Score: fourDigits(h.Score), Citation: lib.Cite(h.Paper),
 		}
 		if !h.Snippet.Opens {
 			hit.Before = "… "
@@ -127,4 +128,14 @@ func (e *Engine) same(ctx context.Context) (func(name string) []string, error) {
 		return nil, err
 	}
 	return newSynonymy(names, aliases).of, nil
+}
+
+// fourDigits rounds a score to four significant digits: it orders the hits of one
+// answer and measures nothing.
+func fourDigits(score float64) float64 {
+	rounded, err := strconv.ParseFloat(strconv.FormatFloat(score, 'g', 4, 64), 64)
+	if err != nil {
+		return score // one that is no number stays as it is
+	}
+	return rounded
 }

@@ -210,7 +210,7 @@ func modelWords(m outcome.ModelResult) string {
 		s += fmt.Sprintf("; dishes spread %.2f times as much as independent eggs would", float64(m.Dispersion))
 	}
 	if m.Rho.Known() {
-		s += fmt.Sprintf("; likeness within dishes %.3f", float64(m.Rho))
+		s += "; likeness within dishes " + wording.Likeness(float64(m.Rho))
 	}
 	return s
 }

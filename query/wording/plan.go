@@ -194,3 +194,15 @@ func Offers(p *trial.Plan) []Offer {
 	slices.SortFunc(out, func(a, b Offer) int { return a.Eggs - b.Eggs })
 	return out
 }
+
+// Likeness says how alike the eggs of one dish are, as their correlation: its
+// third digit is the last that dishes can tell.
+func Likeness(rho float64) string {
+	switch {
+	case rho <= 0:
+		return "none seen"
+	case rho < 0.0005:
+		return "under 0.001"
+	}
+	return fmt.Sprintf("%.3f", rho)
+}

@@ -58,13 +58,14 @@ func Enter(at *site.Site) error {
 
 // funcs are what the templates of these views may call.
 var funcs = template.FuncMap{
-	"plural":  trial.Plural,
-	"share":   share,
-	"label":   func(f string) string { return evidence.Factor(f).Label() },
-	"mesh":    func(um *float64) string { return quantity.Format(*um, "um") },
-	"figure":  figure,
-	"design":  wording.Design,
-	"written": countform.Written,
+	"plural":   trial.Plural,
+	"share":    share,
+	"label":    func(f string) string { return evidence.Factor(f).Label() },
+	"mesh":     func(um *float64) string { return quantity.Format(*um, "um") },
+	"figure":   figure,
+	"likeness": func(rho outcome.Figure) string { return wording.Likeness(float64(rho)) },
+	"design":   wording.Design,
+	"written":  countform.Written,
 }
 
 // share prints a part of a whole in per cent.
