@@ -33,7 +33,7 @@ type TrialLine struct {
 const (
 	Planned  = "planned"  // nothing counted yet
 	Counting = "counting" // some dishes wait for their last look
-	Told     = "told"     // its result stands in the evidence table
+	Finished = "finished" // its result stands in the evidence table
 )
 
 // Trials lists the trials kept in the library, the latest made first.
@@ -61,7 +61,7 @@ func lineOf(t store.Trial) TrialLine {
 		l.Progress, l.State = counts.ProgressOf(p, t.Counts), Counting
 	}
 	if !t.Closed.IsZero() {
-		l.State = Told
+		l.State = Finished
 	}
 	return l
 }

@@ -95,7 +95,7 @@ func (s *section) trialList(r *http.Request) (site.View, error) {
 	for _, l := range lines {
 		row := trialRow{TrialLine: l}
 		invented = invented || s.InventedNote(l.Taxon) != ""
-		if l.State != query.Told {
+		if l.State != query.Finished {
 			t, err := s.Store().Trial(r.Context(), l.Trial)
 			if err != nil {
 				return site.View{}, err
