@@ -108,6 +108,21 @@ func (e *Engine) CheckAlias(ctx context.Context, a store.Alias) error {
 	return err
 }
 
+// Unclaimed returns which of the names no claim of the library bears as a paper
+// printed it; a genus is borne by its species.
+func (e *Engine) Unclaimed(ctx context.Context, names ...string) ([]string, error) {
+	taxa, err := e.store.TaxonNames(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return slices.DeleteFunc(slices.Clone(names), func(name string) bool {
+		asked := taxonomy.Fold(name)
+		return slices.ContainsFunc(taxa, func(t string) bool {
+			return strings.HasPrefix(taxonomy.Fold(t)+" ", asked+" ")
+		})
+	}), nil
+}
+
 func resolver(all []store.Alias) (*taxonomy.Names, error) {
 	aliases := make([]taxonomy.Alias, 0, len(all))
 	for _, a := range all {

@@ -2,6 +2,7 @@ package query
 
 import (
 	"context"
+	"slices"
 	"strings"
 	"testing"
 
@@ -59,5 +60,12 @@ func TestSynonymsAreFollowedBothWays(t *testing.T) {
 	}
 	if err := e.CheckAlias(ctx, store.Alias{Old: "Novaficta", New: "Ficta"}); err == nil {
 		t.Error("a circle of names was taken")
+	}
+}
+
+func TestUnclaimed(t *testing.T) {
+	got, err := engine(t).Unclaimed(t.Context(), "Ficta", "ficta  umbrosa", "Fict", "Novaficta umbrosa")
+	if want := []string{"Fict", "Novaficta umbrosa"}; err != nil || !slices.Equal(got, want) {
+		t.Errorf("%q, %v, want %q", got, err, want)
 	}
 }

@@ -103,11 +103,26 @@ genus carries its species along.`,
 			if err := lib.Store().SetAlias(cmd.Context(), alias); err != nil {
 				return err
 			}
-			_, err := fmt.Fprintf(w, "%s is read as %s\n", clean(alias.Old), clean(alias.New))
+			unclaimed, err := lib.Answers().Unclaimed(cmd.Context(), alias.Old, alias.New)
+			if err != nil {
+				return err
+			}
+			_, err = fmt.Fprintln(w, readAsWords(alias, unclaimed))
 			return err
 		})
 	}
 	return cmd
+}
+
+// readAsWords tells of an alias that was taken, and which of its names no paper
+// has: a name may be prepared before its papers come, or be misspelt.
+func readAsWords(a store.Alias, unclaimed []string) string {
+	s := clean(a.Old) + " is read as " + clean(a.New)
+	if len(unclaimed) == 0 {
+		return s
+	}
+	return s + fmt.Sprintf("; no paper of the library has a claim on %s yet: if it is misspelt, take it back by 'hatchlore species alias --remove \"%s\"'",
+		clean(strings.Join(unclaimed, " or on ")), clean(a.Old))
 }
 
 func removeAlias(cmd *cobra.Command, lib *library.Library, old string) error {
