@@ -34,7 +34,7 @@ func (w Word) spelling() string {
 	return w.Fold
 }
 
-// Words returns the words of text[start:end].
+// Words returns the words of text[start:end]. None has an empty Fold.
 func Words(text string, start, end int) []Word {
 	out := make([]Word, 0, (end-start)/6+1)
 	var sep Breaker
@@ -55,8 +55,11 @@ func Words(text string, start, end int) []Word {
 			digits = digits && !unicode.IsLetter(r)
 			j += n
 		}
-		out = append(out, Word{i, j, Fold(text[i:j]), sep, marked(text[i:j])})
-		sep, i = 0, j
+		if fold := Fold(text[i:j]); fold != "" { // else marks alone, with no letter under them
+			out = append(out, Word{i, j, fold, sep, marked(text[i:j])})
+			sep = 0
+		}
+		i = j
 	}
 	return out
 }
