@@ -62,7 +62,7 @@ func TestTables(t *testing.T) {
 			{{50, "15"}, at(250, "50"), at(350, "–")},
 			{{50, "20"}, at(350, "0")},
 		}, []string{"!Temperature (°C)|n|Hatched (% ± s.e.)", "5|50|45 ± 3.2a", "10|48|60 ± 2.1b", "15|50|–", "20||0"}},
-		{"a stub of words", [][]cell{
+		{"rows that begin with words", [][]cell{
 			{at(250, "n = 50"), at(350, "n = 48")},
 			{{50, "Eggs kept dry"}, at(250, "12"), at(350, "0")},
 			{{50, "Eggs kept wet"}, at(250, "45"), at(350, "31")},
