@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"unicode/utf16"
+	"unicode/utf8"
 
 	"hatchlore/ingest/pdf"
 )
@@ -99,7 +101,8 @@ type style struct {
 }
 
 // chars reads the characters of a text page and puts them behind out. Pale are
-// those that are drawn in white.
+// those that are drawn in white. A character beyond U+FFFF, such as the letters of
+// mathematics, is two to the engine, one surrogate each.
 func (d *Document) chars(text uint64, n int, view frameOf, out []pdf.Char) (_ []pdf.Char, pale []int) {
 	list := d.charList(text, n)
 	out = slices.Grow(out, n)
@@ -135,6 +138,10 @@ func (d *Document) chars(text uint64, n int, view frameOf, out []pdf.Char) (_ []
 			c.Flags |= pdf.MapError
 		case hyphen:
 			c.Flags |= pdf.Hyphen
+		}
+		if whole := utf16.DecodeRune(last.Rune, c.Rune); whole != utf8.RuneError {
+			last.Rune, out[len(out)-1].Rune = whole, whole
+			continue
 		}
 		if s.pale {
 			pale = append(pale, len(out))
