@@ -65,12 +65,16 @@ const (
 	opBears   op = "bears"
 	opSeveral op = "several"
 	opLevel   op = "level"
+	opBeside  op = "beside"
 	opFollows op = "follows"
 )
 
+// namesFactor reports whether what the condition refers to is a factor.
+func (o op) namesFactor() bool { return o == opLevel || o == opBeside || o == opFollows }
+
 type condition struct {
 	Op     op
-	Refs   []string // classes, groups and kinds; for bears: bearings; for level and follows: a factor
+	Refs   []string // classes, groups and kinds; for bears: bearings; for level, beside and follows: a factor
 	Among  []string // nearest: the rivals
 	Scope  string   // in
 	Words  int      // before, after, near
@@ -151,7 +155,7 @@ func (c condition) String() string {
 		return "nearest " + refs + " among " + strings.Join(c.Among, " | ")
 	case opValue:
 		return "value " + c.Cmp + " " + number(c.Number)
-	case opBears, opLevel, opFollows:
+	case opBears, opLevel, opBeside, opFollows:
 		return string(c.Op) + " " + refs
 	case opSeveral:
 		return "several"

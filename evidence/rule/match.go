@@ -1,6 +1,8 @@
 package rule
 
 import (
+	"slices"
+
 	"hatchlore/evidence"
 	"hatchlore/evidence/quantity"
 	"hatchlore/evidence/rule/lexicon"
@@ -164,6 +166,10 @@ func (r *reading) holds(index int, s *sentence, t *target, c *test) bool {
 		return t.siblings > 1
 	case opLevel:
 		return r.isLevel(index, s, t, evidence.Factor(c.Refs[0]))
+	case opBeside:
+		return slices.ContainsFunc(s.targets, func(o *target) bool {
+			return o.q != nil && o.q != t.q && o.clause == t.clause && r.isLevel(index, s, o, evidence.Factor(c.Refs[0]))
+		})
 	case opFollows:
 		return r.follows(s, t, evidence.Factor(c.Refs[0]))
 	}

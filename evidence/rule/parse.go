@@ -12,7 +12,7 @@ import (
 
 var (
 	scopes   = []string{"clause", "sentence", "previous", "next", "around", "about", "block", "title"}
-	kinds    = []string{"temperature", "duration", "fraction", "conductivity", "salinity", "ph", "oxygen", "photoperiod", "coldness", "coolness", "frost", "weeks", "span", "moment", "youngcount"}
+	kinds    = []string{"temperature", "duration", "fraction", "conductivity", "salinity", "ph", "oxygen", "photoperiod", "coldness", "coolness", "frost", "weeks", "span", "moment", "youngcount", "hardlyany"}
 	bearings = []string{"favours", "prevents", "indifferent", "reported"}
 )
 
@@ -253,7 +253,7 @@ func (p *parser) condition() (c condition, err error) {
 			}
 		}
 		return c, nil
-	case "level", "follows":
+	case "level", "beside", "follows":
 		c.Op = op(p.word())
 		p.space()
 		at := p.col

@@ -419,7 +419,11 @@ func (r *reading) countYoung(s *sentence, q *quantity.Quantity) {
 	s.tag(r.set.classes["youngcount"], from, max(from+1, s.wordAt(q.End+s.block.Start)))
 }
 
-// tagSize marks temperatures and durations by their size: those at which, and
+// hardlyAnyShare is the share (%) up to which next to nothing hatched, our own
+// judgement.
+const hardlyAnyShare = 2
+
+// tagSize marks shares of next to nothing, and temperatures and durations by their size: those at which, and
 // for which, eggs are held rather than incubated.
 func (r *reading) tagSize(s *sentence, q *quantity.Quantity, items []quantity.Item, from, to int) {
 	const (
@@ -434,6 +438,10 @@ func (r *reading) tagSize(s *sentence, q *quantity.Quantity, items []quantity.It
 		s.tag(r.set.classes["span"], from, to)
 	}
 	switch q.Kind {
+	case quantity.Fraction:
+		if all(func(it quantity.Item) bool { return it.High != nil && *it.High > 0 && *it.High <= hardlyAnyShare }) {
+			s.tag(r.set.classes["hardlyany"], from, to)
+		}
 	case quantity.Temperature:
 		if all(func(it quantity.Item) bool { return it.High != nil && *it.High <= 0 }) {
 			s.tag(r.set.classes["frost"], from, to)

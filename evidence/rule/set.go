@@ -207,7 +207,7 @@ func (s *Set) compile(r *rule) (c *compiled, unknown string) {
 	resolve := func(conds []condition) (out []test) {
 		for _, cond := range conds {
 			t := test{condition: cond}
-			if cond.Op != opBears && cond.Op != opLevel && cond.Op != opFollows && unknown == "" {
+			if cond.Op != opBears && !cond.Op.namesFactor() && unknown == "" {
 				t.refs, unknown = s.bitsOf(cond.Refs)
 			}
 			if unknown == "" {

@@ -15,6 +15,7 @@ func (r *reading) settle(found []*finding) []*finding {
 	for _, f := range found {
 		f.names = r.namesOf(f.s, f.subject)
 	}
+	r.recalled(found)
 	for i, f := range found {
 		if f.context {
 			f.bearing = r.fromContext(f, around(found, i))
@@ -153,14 +154,14 @@ func (r *reading) lightless(found []*finding) {
 // hardlyAny reports whether next to nothing hatched in the clause of f, and much
 // elsewhere in its sentence.
 func hardlyAny(f *finding) bool {
-	const few, much = 2, 20 // %
+	const much = 20 // %
 	own, other := false, false
 	for _, t := range f.s.targets {
 		if t.kind != "fraction" || t.high == nil {
 			continue
 		}
 		if t.clause == f.t.clause {
-			own = *t.high <= few
+			own = *t.high <= hardlyAnyShare
 		} else {
 			other = other || *t.high >= much
 		}

@@ -536,6 +536,33 @@ func (r *reading) written(s *sentence, n name.Name) string {
 	return full
 }
 
+// recalled gives a value that is told of nobody by name, in a paper with several
+// animals in its title, to the one of them of which it was told before: "our own
+// mud gave nauplii after 45 days" is about the animal whose mud was chilled so long.
+func (r *reading) recalled(found []*finding) {
+	var titled []name.Name
+	for _, g := range r.titled {
+		titled = append(titled, g.names...)
+	}
+	same := func(a, b name.Name) bool { return a.Full() == b.Full() }
+	for i, f := range found {
+		if len(titled) < 2 || len(f.s.names) > 0 || f.low == nil && f.high == nil || f.s.has.meets(r.set.roles.both) || !slices.EqualFunc(f.subject.names, titled, same) {
+			continue
+		}
+		var of []string
+		for _, g := range found[:i] {
+			if g.factor == f.factor && sameValue(f, g) && shareName(f, g) {
+				of = append(of, g.names...)
+			}
+		}
+		slices.Sort(of)
+		if of = slices.Compact(of); len(of) == 1 {
+			f.subject.names = slices.DeleteFunc(slices.Clone(f.subject.names), func(n name.Name) bool { return r.written(f.s, n) != of[0] })
+			f.names = of
+		}
+	}
+}
+
 func isTitled(groups []*nameList, n name.Name) bool {
 	for _, g := range groups {
 		for _, m := range g.names {

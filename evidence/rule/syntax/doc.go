@@ -61,7 +61,8 @@
 // In conditions some more kinds may be named: coldness, a temperature above 0
 // and at most 7 °C; coolness, one of at most 10 °C; frost, one of at most 0 °C;
 // weeks, a duration of at least 14 days; moment, a duration that is a point in
-// time ("day 9"); span, a value from one end to another.
+// time ("day 9"); span, a value from one end to another; hardlyany, a share above 0
+// and at most 2 %.
 // A cue is looked at once per clause and family.
 //
 // Every "when" must hold and no "unless" may. The conditions are
@@ -83,6 +84,7 @@
 //	                    what the clause says about hatching
 //	several             the target stands in a list of levels
 //	level FACTOR        a sentence shortly before gave this very value to FACTOR
+//	beside FACTOR       one did so with another value of the target's clause
 //	follows FACTOR      the quantity of the same kind before the target, in an
 //	                    earlier clause of the sentence, was claimed for FACTOR;
 //	                    "none": was kept silent
