@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -20,8 +21,8 @@ const laterPaper = "solberrin-2015.pdf"
 
 // TestSampleReadAgainstTruth reads the sample papers from their PDFs and sets
 // the evidence table and the conflicts beside those that a careful reader
-// makes. What is missed here was misread: that both are right on claims read
-// well is tested beside the sample itself.
+// makes: they must be the same. What differs here was misread: that both are
+// right on claims read well is tested beside the sample itself.
 func TestSampleReadAgainstTruth(t *testing.T) {
 	if testing.Short() {
 		t.Skip("reading all sample papers takes seconds")
@@ -126,7 +127,8 @@ func (s sampleLibrary) laterPaperAddsItsRows(t *testing.T, before []table.Row) {
 	}
 }
 
-// tableIsTheTruth fails where much less is found than was when it was written.
+// tableIsTheTruth fails at every row that is missed, too much, or of another
+// source, page or stage.
 func (s sampleLibrary) tableIsTheTruth(t *testing.T) {
 	truth, err := corpus.Statements()
 	if err != nil {
@@ -138,20 +140,12 @@ func (s sampleLibrary) tableIsTheTruth(t *testing.T) {
 	t.Logf("sourced: %v", got.Sourced)
 	t.Logf("staged: %v", got.Staged)
 	for _, m := range corpus.Misses(truth, s.rows(), files) {
-		t.Log(m)
-	}
-	if got.Said.F1() < leastSaid {
-		t.Errorf("said: %v, want F1 of %.2f", got.Said, leastSaid)
+		t.Error(m)
 	}
 }
 
-// Floors under what is read from the PDFs: what was reached, less a little.
-// Raise them when the reading gets better.
-const (
-	leastSaid      = 0.98
-	leastConflicts = 12
-)
-
+// conflictsAreTheTruth fails at every conflict that is not whole: reasons that
+// are no factors, such as how fast eggs were dried, stand in no table.
 func (s sampleLibrary) conflictsAreTheTruth(t *testing.T) {
 	truth, err := corpus.Truth()
 	if err != nil {
@@ -181,11 +175,16 @@ func (s sampleLibrary) conflictsAreTheTruth(t *testing.T) {
 		for _, x := range f.Reasons {
 			t.Logf("  no reason %s of %v: %s", x.Kind, x.Papers, x.Note)
 		}
+		if !f.Whole() {
+			t.Errorf("%s %s (%s) is not whole", c.Taxon, c.Factor, c.Kind)
+		}
+		for _, x := range d.Conflicts {
+			if !slices.ContainsFunc(truth, func(c corpus.Conflict) bool { return c.Taxon == x.Taxon && c.Factor == x.Factor }) {
+				t.Errorf("%s %s (%s) is no disagreement of these papers", x.Taxon, x.Factor, x.Kind)
+			}
+		}
 	}
 	t.Logf("%d of %d conflicts, %d of %d sides and reasons", found, len(truth), parts-missed, parts)
-	if found < leastConflicts {
-		t.Errorf("%d of %d conflicts found, want %d", found, len(truth), leastConflicts)
-	}
 }
 
 // byKeys names the papers of the truth as the library does.
