@@ -10,12 +10,13 @@ import (
 	"hatchlore/evidence/store"
 	"hatchlore/ingest"
 	"hatchlore/query/index"
+	"hatchlore/query/index/passage"
 	"hatchlore/species/witness"
 )
 
 // Search is a question about words. Fields that are empty ask for nothing.
 type Search struct {
-	Words    string // in the syntax of package index
+	Words    string // in the syntax of package question
 	From, To int    // years of publication, both included
 	Factor   string
 	Paper    string
@@ -66,7 +67,7 @@ func (e *Engine) Search(ctx context.Context, s Search) ([]Hit, error) {
 		}
 		lib := witness.Library{c.Key: {Key: c.Key, Authors: c.Authors, Year: c.Year}}
 		hit := Hit{
-			Paper: h.Paper, Source: c.Source, Page: h.Page, Section: string(h.Section),
+			Paper: h.Paper, Source: c.Source, Page: h.Page, Section: string(h.Snippet.Section),
 			Snippet: h.Snippet.Text, Marks: marks(h.Snippet), Score: fourDigits(h.Score), Citation: lib.Cite(h.Paper),
 		}
 		if !h.Snippet.Opens {
@@ -106,7 +107,7 @@ func (e *Engine) Near(words string) ([]string, error) {
 }
 
 // marks turns byte spans into code points.
-func marks(s index.Snippet) [][2]int {
+func marks(s passage.Snippet) [][2]int {
 	out := make([][2]int, 0, len(s.Marks))
 	for _, m := range s.Marks {
 		start := utf8.RuneCountInString(s.Text[:m.Start])

@@ -41,6 +41,7 @@ var floors = map[string]int{
 	"ingest/pdf/pdfium":          1,
 	"ingest/pdf/second":          1,
 	"ingest/reference":           1,
+	"query/index/naming":         1,
 	"query/index/question":       1,
 	"corpus-sample/made":         2, // for tests alone
 	"evidence":                   2,
@@ -54,11 +55,14 @@ var floors = map[string]int{
 	"ingest/ingesttest":          2, // imported by tests only
 	"ingest/number":              2,
 	"ingest/pdf/process":         2,
+	"query/index/needle":         2,
 	"evidence/rule/syntax":       3, // documentation only
 	"evidence/rule/table":        3,
 	"evidence/trial":             3,
 	"ingest/line":                3,
 	"ingest/textfile":            3,
+	"query/index/book":           3,
+	"query/index/passage":        3,
 	"species/fulltext":           3,
 	"species/taxonomy":           3,
 	"species/value":              3,
@@ -120,7 +124,7 @@ var outside = map[string][]string{
 	"github.com/arran4/golang-ical":          {"evidence/trial/bench"},
 	"modernc.org/sqlite":                     {"evidence/store/disk"},
 	"github.com/blevesearch/bleve":           {"query/index", "query/index/match", "query/index/stem"},
-	"github.com/blevesearch/bleve_index_api": {"query/index", "query/index/match"},
+	"github.com/blevesearch/bleve_index_api": {"query/index", "query/index/book", "query/index/match"},
 	"go.etcd.io/bbolt":                       {"query/index"},
 	"github.com/spf13/cobra":                 {"cmd/hatchlore"},
 	"github.com/spf13/pflag":                 {"cmd/hatchlore"},

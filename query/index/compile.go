@@ -9,6 +9,7 @@ import (
 
 	"hatchlore/ingest"
 	"hatchlore/query/index/match"
+	"hatchlore/query/index/needle"
 	"hatchlore/query/index/stem"
 )
 
@@ -32,6 +33,16 @@ var (
 	taxaField  = weighted{fieldTaxa, 0.8}
 )
 
+// worth is what a place in a section counts for when a snippet is cut.
+func worth(s ingest.Section) float64 {
+	for _, f := range []weighted{coreField, refsField} {
+		if f.name == fieldOf(s) {
+			return f.weight
+		}
+	}
+	return restField.weight
+}
+
 // nameShare is what a name counts for beside a word in the same place. A name
 // in full is both.
 const nameShare = 0.8
@@ -50,14 +61,14 @@ func textFields(only ingest.Section) []weighted {
 }
 
 // compile turns needles and the filters of q into the engine's terms.
-func (ix *Index) compile(needles []needle, langs []string, q Query) (query.Query, error) {
+func (ix *Index) compile(needles []needle.Needle, langs []string, q Query) (query.Query, error) {
 	out := bleve.NewBooleanQuery()
 	var must, should, without []query.Query
 	for _, n := range needles {
 		u, common := ix.union(n, langs, q.Section)
 		switch {
 		case len(u) == 0: // very common in every language
-		case n.without:
+		case n.Without:
 			without = append(without, u)
 		case common:
 			should = append(should, u)
@@ -86,9 +97,9 @@ func (ix *Index) compile(needles []needle, langs []string, q Query) (query.Query
 
 // union returns the ways in which a page can have n; common says that in some
 // language of the library it is a very common word and need not be there.
-func (ix *Index) union(n needle, langs []string, only ingest.Section) (u match.Union, common bool) {
+func (ix *Index) union(n needle.Needle, langs []string, only ingest.Section) (u match.Union, common bool) {
 	seen := map[string]bool{}
-	add := func(f weighted, s sequence) {
+	add := func(f weighted, s needle.Sequence) {
 		for _, q := range fieldQueries(f, s) {
 			if k := key(q); !seen[k] {
 				seen[k] = true
@@ -97,12 +108,12 @@ func (ix *Index) union(n needle, langs []string, only ingest.Section) (u match.U
 		}
 	}
 	fields := textFields(only)
-	if only == "" && !n.without {
+	if only == "" && !n.Without {
 		// One word in a paper's title does not rule all its pages out.
 		fields = append(fields, titleField)
 	}
 	for _, lang := range langs {
-		seqs, c := n.sequences(ix.langs[lang])
+		seqs, c := n.Sequences(ix.langs[lang])
 		common = common || c
 		for _, s := range seqs {
 			for _, f := range fields {
@@ -111,20 +122,20 @@ func (ix *Index) union(n needle, langs []string, only ingest.Section) (u match.U
 		}
 	}
 	if only == "" && len(u) > 0 {
-		seqs, _ := n.sequences(ix.langs[stem.Plain])
+		seqs, _ := n.Sequences(ix.langs[stem.Plain])
 		for _, s := range seqs {
 			add(taxaField, s)
 		}
 	}
 	for _, f := range textFields(only) {
-		for _, name := range n.names {
-			add(weighted{nameIn(f.name), f.weight * nameShare}, sequence{{name}})
+		for _, name := range n.Names {
+			add(weighted{nameIn(f.name), f.weight * nameShare}, needle.Sequence{{name}})
 		}
 	}
 	return u, common
 }
 
-func fieldQueries(f weighted, s sequence) []query.Query {
+func fieldQueries(f weighted, s needle.Sequence) []query.Query {
 	if len(s) == 1 {
 		var out []query.Query
 		for _, term := range s[0] {

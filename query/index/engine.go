@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"log"
 	"runtime/debug"
-	"slices"
 	"strings"
 	"sync"
 	"time"
@@ -13,6 +12,8 @@ import (
 	"github.com/blevesearch/bleve/v2"
 	"github.com/blevesearch/bleve/v2/index/scorch"
 	bleveindex "github.com/blevesearch/bleve_index_api"
+
+	"hatchlore/query/index/book"
 )
 
 // The engine works in goroutines of its own, and some of its calls wait for
@@ -108,57 +109,27 @@ func (ix *Index) ask(f func() error) error {
 	return guard(f)
 }
 
-// reader returns the engine's view of the index as it is now. Its own functions
-// that list terms keep a lock when they come upon damage.
-func (ix *Index) reader() (dictionary, error) {
+// read runs f on the engine's view of the index as it is now.
+func (ix *Index) read(f func(bleveindex.IndexReader) error) (err error) {
 	i, err := ix.bleve.Advanced()
 	if err != nil {
-		return dictionary{}, err
+		return err
 	}
 	r, err := i.Reader()
-	return dictionary{r}, err
-}
-
-// dictionary lists the terms of an index.
-type dictionary struct{ bleveindex.IndexReader }
-
-func (d dictionary) close() { d.IndexReader.Close() }
-
-// all returns the terms of a field, in order.
-func (d dictionary) all(field string) ([]string, error) {
-	return collect(d.IndexReader.FieldDict(field))
-}
-
-// startingWith returns the terms of names that start with prefix, in order.
-func (d dictionary) startingWith(prefix string) ([]string, error) {
-	return collect(d.FieldDictPrefix(fieldName, []byte(prefix)))
-}
-
-// near returns the terms of names at most one letter off word, in order.
-func (d dictionary) near(word string) ([]string, error) {
-	fuzzy, ok := d.IndexReader.(bleveindex.IndexReaderFuzzy)
-	if !ok {
-		return nil, fmt.Errorf("%w (no search for similar words)", ErrOutdated)
-	}
-	out, err := collect(fuzzy.FieldDictFuzzy(fieldName, word, 1, ""))
-	slices.Sort(out)
-	return slices.Compact(out), err
-}
-
-// collect reads a list of terms to its end.
-func collect(dict bleveindex.FieldDict, err error) ([]string, error) {
 	if err != nil {
-		return nil, err
+		return err
 	}
-	defer dict.Close()
-	var out []string
-	for {
-		e, err := dict.Next()
-		if err != nil || e == nil {
-			return out, err
-		}
-		out = append(out, strings.Clone(e.Term))
-	}
+	defer func() { err = errors.Join(err, r.Close()) }()
+	return f(r)
+}
+
+// terms returns the terms of a field, in order.
+func (ix *Index) terms(field string) (out []string, err error) {
+	err = ix.read(func(r bleveindex.IndexReader) error {
+		out, err = book.Collect(r.FieldDict(field))
+		return err
+	})
+	return out, err
 }
 
 // guard runs f and turns a panic, or a fault on a file that is shorter than

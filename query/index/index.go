@@ -8,8 +8,9 @@
 // its abbreviated form where the page means that species by it, an abbreviated
 // name every species that it may stand for.
 //
-// Package question has what a keeper may type, stem the words of each language, and
-// match the searchers beside the engine's own.
+// Package question has what a keeper may type, needle what is looked for then, naming
+// the forms of names and book those in the index, stem the words of each language,
+// match the searchers beside the engine's own, and passage what is shown of a page.
 //
 // It refuses to be the only copy of anything: the index can be thrown away and
 // made anew from the store, and says so with a typed error when it is missing,

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"hatchlore/ingest"
+	"hatchlore/query/index/passage"
 	"hatchlore/query/index/question"
 )
 
@@ -247,11 +248,11 @@ func TestSnippet(t *testing.T) {
 	if want := []string{"shrimp hatched", "drying", "drying"}; !slices.Equal(marked, want) {
 		t.Errorf("marked %q, want %q", marked, want)
 	}
-	if len(s.Text) > snippetSize || spaced(text[s.Start:s.Start+len(s.Text)]) != s.Text {
+	if len(s.Text) > passage.Size || strings.ReplaceAll(text[s.Start:s.Start+len(s.Text)], "\n", " ") != s.Text {
 		t.Errorf("the snippet is not the page's text: %q", s.Text)
 	}
-	if hits[0].Section != ingest.SectionResults {
-		t.Errorf("section %q", hits[0].Section)
+	if s.Section != ingest.SectionResults {
+		t.Errorf("section %q", s.Section)
 	}
 }
 

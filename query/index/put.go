@@ -17,6 +17,7 @@ import (
 	bleveindex "github.com/blevesearch/bleve_index_api"
 
 	"hatchlore/ingest"
+	"hatchlore/query/index/naming"
 	"hatchlore/query/index/stem"
 )
 
@@ -51,14 +52,14 @@ const (
 	fieldRefs    = "refs" // the reference list
 	fieldTitle   = "title"
 	fieldTaxa    = "taxa"
-	fieldName    = "name" // see nameTerms; with "." and a text field behind it, the names there
+	fieldName    = "name" // see naming.Terms; with "." and a text field behind it, the names there
 	fieldPaper   = "paper"
 	fieldLang    = "lang"
 	fieldYear    = "year"
 	fieldFactor  = "factor"
 	fieldSection = "section"
 	fieldText    = "text"   // stored: the page's text
-	fieldLayout  = "layout" // stored: its sections, see sectionSpan
+	fieldLayout  = "layout" // stored: its sections, see passage.Part
 )
 
 // A batch is written when it has this many pages or bytes of text: enough to
@@ -239,12 +240,7 @@ func (ix *Index) Stamp(key string) (stamp string, ok bool, err error) {
 func (ix *Index) Keys() ([]string, error) {
 	var out []string
 	err := ix.ask(func() error {
-		d, err := ix.reader()
-		if err != nil {
-			return err
-		}
-		defer d.close()
-		keys, err := d.all(fieldPaper)
+		keys, err := ix.terms(fieldPaper)
 		if err != nil {
 			return err
 		}
@@ -363,7 +359,7 @@ func (ix *Index) document(p Paper, page Page) *document.Document {
 	text(fieldTitle, p.Title, a)
 	text(fieldTaxa, strings.Join(page.Taxa, string(stem.Gap)), ix.langs[stem.Plain])
 	for field, names := range parts.names(page) {
-		terms(field, counted, nameTerms(names))
+		terms(field, counted, naming.Terms(names))
 	}
 	keyword(fieldPaper, p.Key)
 	doc.AddField(document.NewTextFieldCustom(fieldLang, nil, []byte(lang), exact|storedOnly, nil))

@@ -14,12 +14,14 @@ import (
 	"github.com/blevesearch/bleve/v2/search/query"
 
 	"hatchlore/ingest"
+	"hatchlore/query/index/needle"
+	"hatchlore/query/index/passage"
 	"hatchlore/query/index/question"
 )
 
 // Query is what is asked for. Fields that are empty ask for nothing.
 type Query struct {
-	Words    string // in the syntax of the package comment
+	Words    string // in the syntax of package question
 	From, To int    // years of publication, both included; 0 is open
 	Factor   string // pages with a claim about it
 	Paper    string // key
@@ -41,8 +43,7 @@ const (
 type Hit struct {
 	Paper   string
 	Page    int
-	Section ingest.Section // where the snippet stands
-	Snippet Snippet
+	Snippet passage.Snippet
 	Score   float64 // comparable within one answer only
 }
 
@@ -65,7 +66,7 @@ func (ix *Index) search(ctx context.Context, q Query) ([]Hit, error) {
 	if err != nil {
 		return nil, err
 	}
-	langs, err := ix.present()
+	langs, err := ix.terms(fieldLang) // that there are pages in
 	if err != nil {
 		return nil, err
 	}
@@ -82,7 +83,7 @@ func (ix *Index) search(ctx context.Context, q Query) ([]Hit, error) {
 		limit = defaultLimit
 	}
 	var hits []Hit
-	find := newFinder(needles)
+	find := needle.NewFinder(needles)
 	// The engine searches anew for each stretch, so that the later are longer.
 	for from, size := 0, limit; len(hits) < limit && from < maxCandidates; from, size = from+size, 4*size {
 		page, more, err := ix.fetch(ctx, asked, from, size, find, q.Section)
@@ -102,7 +103,7 @@ func (ix *Index) search(ctx context.Context, q Query) ([]Hit, error) {
 }
 
 // fetch returns the hits of one stretch of the answer; more is false at its end.
-func (ix *Index) fetch(ctx context.Context, asked query.Query, from, size int, find *finder, only ingest.Section) (hits []Hit, more bool, err error) {
+func (ix *Index) fetch(ctx context.Context, asked query.Query, from, size int, find *needle.Finder, only ingest.Section) (hits []Hit, more bool, err error) {
 	req := bleve.NewSearchRequestOptions(asked, size, from, false)
 	req.Fields = []string{fieldText, fieldLayout, fieldLang}
 	res, err := ix.bleve.SearchInContext(ctx, req)
@@ -122,7 +123,7 @@ func (ix *Index) fetch(ctx context.Context, asked query.Query, from, size int, f
 }
 
 // hit is false when the page's words are not in the only section asked for.
-func (ix *Index) hit(m *search.DocumentMatch, find *finder, only ingest.Section) (Hit, bool, error) {
+func (ix *Index) hit(m *search.DocumentMatch, find *needle.Finder, only ingest.Section) (Hit, bool, error) {
 	cut := strings.LastIndexByte(m.ID, '#')
 	number, err := strconv.Atoi(m.ID[cut+1:])
 	if err != nil {
@@ -131,30 +132,20 @@ func (ix *Index) hit(m *search.DocumentMatch, find *finder, only ingest.Section)
 	text, _ := m.Fields[fieldText].(string)
 	layout, _ := m.Fields[fieldLayout].(string)
 	lang, _ := m.Fields[fieldLang].(string)
-	var spans []sectionSpan
+	var parts []passage.Part
 	if layout != "" {
-		if err := json.Unmarshal([]byte(layout), &spans); err != nil {
+		if err := json.Unmarshal([]byte(layout), &parts); err != nil {
 			return Hit{}, false, fmt.Errorf("%w (sections of %q)", ErrDamaged, m.ID)
 		}
 	}
 	_, a := ix.langs.Of(lang)
-	found := find.occurrences(text, a)
+	found := find.Places(text, a)
 	if only != "" {
-		found = slices.DeleteFunc(found, func(o occurrence) bool { return sectionAt(spans, o.start) != only })
-		if !coversAll(found, find.needles) {
+		found = slices.DeleteFunc(found, func(p needle.Place) bool { return passage.SectionAt(parts, p.Start) != only })
+		if !find.Cover(found) {
 			return Hit{}, false, nil
 		}
 	}
-	s := snippetOf(text, spans, found)
-	return Hit{Paper: m.ID[:cut], Page: number, Section: sectionAt(spans, s.focus), Snippet: s.Snippet, Score: m.Score}, true, nil
-}
-
-// present returns the languages that the index has pages in.
-func (ix *Index) present() ([]string, error) {
-	d, err := ix.reader()
-	if err != nil {
-		return nil, err
-	}
-	defer d.close()
-	return d.all(fieldLang)
+	s := passage.Best(text, parts, found, worth)
+	return Hit{Paper: m.ID[:cut], Page: number, Snippet: s, Score: m.Score}, true, nil
 }

@@ -6,20 +6,15 @@ import (
 	"strings"
 
 	"hatchlore/ingest"
+	"hatchlore/query/index/passage"
 	"hatchlore/query/index/stem"
 )
-
-// sectionSpan is a stretch of a page's text in one section.
-type sectionSpan struct {
-	Section    ingest.Section `json:"s"`
-	Start, End int
-}
 
 // parts is a page's text by field.
 type parts struct {
 	text     map[string]string
-	spans    []sectionSpan // in order, tiling the text
-	sections []string      // each once
+	spans    []passage.Part
+	sections []string // each once
 }
 
 func (p parts) layout() []byte {
@@ -48,7 +43,7 @@ func (p parts) names(page Page) map[string][]string {
 		out[nameIn(text)] = append(out[nameIn(text)], name)
 	}
 	for _, n := range slices.Concat(page.Names, untold(page)) {
-		add(fieldOf(sectionAt(p.spans, n.Start)), n.Full)
+		add(fieldOf(passage.SectionAt(p.spans, n.Start)), n.Full)
 	}
 	for _, t := range page.Taxa {
 		add(fieldCore, t)
@@ -56,14 +51,34 @@ func (p parts) names(page Page) map[string][]string {
 	return out
 }
 
+// minEpithet is the length below which a word behind an initial is no epithet.
+const minEpithet = 4
+
+// untold returns the short names of a page that its Names do not tell the genus
+// of: a letter and a full stop before a word in small letters.
+func untold(page Page) []Name {
+	told := map[int]bool{}
+	for _, n := range page.Names {
+		told[n.Start] = true
+	}
+	var out []Name
+	var before stem.Word
+	stem.Words(page.Text, func(w stem.Word) {
+		if before.Initial && w.Position == before.Position+1 && w.Start == before.End+len(". ") && !told[before.Start] &&
+			w.End-w.Start >= minEpithet && strings.HasPrefix(page.Text[w.Start:], w.Text[:1]) && !stem.IsDigitAt(w.Text, 0) {
+			out = append(out, Name{Full: before.Text + ". " + w.Text, Start: before.Start})
+		}
+		before = w
+	})
+	return out
+}
+
 // nameIn returns the field of the names in a field of text.
 func nameIn(text string) string { return fieldName + "." + text }
 
-// split sorts a page's text into fields by the section of its blocks. Text
-// outside any block goes with the block before it, and blocks that overlap or
-// leave the text are cut to fit.
+// split sorts a page's text into fields by its sections.
 func split(p ingest.Page) parts {
-	out := parts{text: map[string]string{}, spans: spansOf(p)}
+	out := parts{text: map[string]string{}, spans: passage.PartsOf(p)}
 	var fields = map[string]*strings.Builder{}
 	for _, s := range out.spans {
 		f := fieldOf(s.Section)
@@ -83,44 +98,4 @@ func split(p ingest.Page) parts {
 		out.text[f] = b.String()
 	}
 	return out
-}
-
-func spansOf(p ingest.Page) []sectionSpan {
-	var out []sectionSpan
-	at, section := 0, ingest.SectionUnknown
-	upTo := func(end int) {
-		if end <= at {
-			return
-		}
-		if n := len(out); n > 0 && out[n-1].Section == section {
-			out[n-1].End = end
-		} else {
-			out = append(out, sectionSpan{section, at, end})
-		}
-		at = end
-	}
-	for _, b := range p.Blocks {
-		start, end := max(b.Start, at), min(b.End, len(p.Text))
-		if start >= end {
-			continue
-		}
-		upTo(start)
-		section = b.Section
-		if b.Kind == ingest.Reference {
-			section = ingest.SectionReferences
-		}
-		upTo(end)
-	}
-	upTo(len(p.Text))
-	return out
-}
-
-// sectionAt returns the section of the byte at offset.
-func sectionAt(spans []sectionSpan, offset int) ingest.Section {
-	for _, s := range spans {
-		if offset < s.End {
-			return s.Section
-		}
-	}
-	return ingest.SectionUnknown
 }

@@ -162,6 +162,7 @@ func (p *parser) item() (it Item, ok bool) {
 	return it, HasWord(it.Text)
 }
 
+// HasWord reports whether there is anything in s that can be looked up.
 func HasWord(s string) bool {
 	return strings.IndexFunc(s, func(r rune) bool { return r != utf8.RuneError && stem.IsWordRune(r) }) >= 0
 }

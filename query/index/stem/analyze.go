@@ -35,6 +35,7 @@ const (
 // Languages holds an analyzer for each language.
 type Languages map[string]*Analyzer
 
+// New returns an analyzer for each language that has a stemmer, and [Plain].
 func New() Languages {
 	return Languages{
 		"en":  newAnalyzer(en.EnglishStopWords, en.NewEnglishStemmerFilter()),
@@ -59,7 +60,8 @@ func (l Languages) Of(lang string) (string, *Analyzer) {
 	return Plain, l[Plain]
 }
 
-// Analyzer cuts text into words and words into the terms that are looked up.
+// Analyzer cuts text in one language into words, and words into the terms that are
+// looked up. It may be used by several goroutines.
 type Analyzer struct {
 	stop    analysis.TokenMap
 	filters []analysis.TokenFilter
@@ -118,6 +120,7 @@ func Words(text string, f func(Word)) {
 	emit(len(text))
 }
 
+// IsWordRune reports whether r can stand in a word: a letter or a digit.
 func IsWordRune(r rune) bool {
 	if r < utf8.RuneSelf {
 		return 'a' <= r && r <= 'z' || 'A' <= r && r <= 'Z' || '0' <= r && r <= '9'
@@ -125,6 +128,7 @@ func IsWordRune(r rune) bool {
 	return r != utf8.RuneError && (unicode.IsLetter(r) || unicode.IsDigit(r))
 }
 
+// IsDigitAt reports whether the byte at i is a digit; none stands outside s.
 func IsDigitAt(s string, i int) bool { return i >= 0 && i < len(s) && '0' <= s[i] && s[i] <= '9' }
 
 // lower returns s in lower case with a decimal point for a decimal comma and
@@ -192,6 +196,7 @@ func (a *Analyzer) stem(s string) string {
 	return string(stream[0].Term)
 }
 
+// Fold takes the accents off the letters of s.
 func Fold(s string) string {
 	for i := range len(s) {
 		if s[i] >= utf8.RuneSelf {

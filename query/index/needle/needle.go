@@ -1,4 +1,10 @@
-package index
+// Package needle turns a question into what is looked for, and finds it again in the
+// text of a page: needles, each a clause of the question with all the forms of the
+// names in it.
+//
+// It refuses to know which names there are: a book that the caller brings tells what
+// may be meant by one.
+package needle
 
 import (
 	"slices"
@@ -8,25 +14,33 @@ import (
 	"hatchlore/query/index/stem"
 )
 
-// needle is one thing to find or to leave out: a clause with all the forms of
-// its names. A page has it in its words, or when it names one of the names.
-type needle struct {
-	without bool
+// Needle is one thing to find or to leave out: a clause with all the forms of
+// its names. A page has it in its words, or when it names one of Names.
+type Needle struct {
+	Without bool
+	Names   []string // as naming.Terms puts them
 	any     []question.Item
-	names   []string        // as [nameTerms] puts them
 	shown   []question.Item // what else is marked on a page that was found by a name
 }
+
+// Meaning is what may be meant by a name.
+type Meaning struct {
+	Known  bool     // a page has the name, or another for it
+	Terms  []string // of naming.Terms: a page that has one names the animal
+	Others []string // other names, to be found in the text as well
+	Short  []string // abbreviated forms, that pages with the terms may print
+}
+
+// Book tells what may be meant by a name that was typed.
+type Book func(typed string) (Meaning, error)
 
 // maxNameWords is how many words in a row are tried as one name.
 const maxNameWords = 3
 
-// nameBook tells what may be meant by a name that was typed.
-type nameBook func(typed string) (meaning, error)
-
-// needlesOf returns the needles of q. Words in a row that the book has as one
+// Of returns the needles of q. Words in a row that the book has as one
 // name become one needle.
-func needlesOf(q question.Question, book nameBook) ([]needle, error) {
-	var out []needle
+func Of(q question.Question, book Book) ([]Needle, error) {
+	var out []Needle
 	for i := 0; i < len(q); {
 		nd, n, err := nameAt(q[i:], book)
 		if err != nil {
@@ -46,7 +60,7 @@ func needlesOf(q question.Question, book nameBook) ([]needle, error) {
 
 // nameAt returns the longest run of at least two plain words at the front of q
 // that is a name, and its length; 0 when there is none.
-func nameAt(q question.Question, book nameBook) (needle, int, error) {
+func nameAt(q question.Question, book Book) (Needle, int, error) {
 	for n := min(maxNameWords, len(q)); n > 1; n-- {
 		run := plainRun(q[:n])
 		if len(run) < n {
@@ -55,14 +69,14 @@ func nameAt(q question.Question, book nameBook) (needle, int, error) {
 		text := strings.Join(run, " ")
 		m, err := book(text)
 		if err != nil {
-			return needle{}, 0, err
+			return Needle{}, 0, err
 		}
-		if m.known {
-			nd := needle{without: q[0].Without, any: []question.Item{{Text: text, Quoted: true}}}
-			return nd.meaning(m), n, nil
+		if m.Known {
+			nd := Needle{Without: q[0].Without, any: []question.Item{{Text: text, Quoted: true}}}
+			return nd.meant(m), n, nil
 		}
 	}
-	return needle{}, 0, nil
+	return Needle{}, 0, nil
 }
 
 // plainRun returns the words of q's clauses up to the first that is more than
@@ -78,54 +92,55 @@ func plainRun(q question.Question) []string {
 	return run
 }
 
-func single(c question.Clause, book nameBook) (needle, error) {
-	nd := needle{without: c.Without, any: c.Any}
+func single(c question.Clause, book Book) (Needle, error) {
+	nd := Needle{Without: c.Without, any: c.Any}
 	for _, it := range c.Any {
 		if it.Quoted {
 			continue // as it stands
 		}
 		m, err := book(it.Text)
 		if err != nil {
-			return needle{}, err
+			return Needle{}, err
 		}
-		nd = nd.meaning(m)
+		nd = nd.meant(m)
 	}
 	return nd, nil
 }
 
-func (n needle) meaning(m meaning) needle {
+// meant adds what may be meant by a name in n.
+func (n Needle) meant(m Meaning) Needle {
 	n.any = slices.Clone(n.any)
-	for _, o := range m.others {
+	for _, o := range m.Others {
 		if question.HasWord(o) {
 			n.any = append(n.any, question.Item{Text: o, Quoted: true})
 		}
 	}
-	n.names = append(n.names, m.terms...)
-	for _, s := range m.short {
+	n.Names = append(n.Names, m.Terms...)
+	for _, s := range m.Short {
 		n.shown = append(n.shown, question.Item{Text: s, Quoted: true})
 	}
 	return n
 }
 
-// sequence is words side by side: at each place the terms that will do, none
+// Sequence is words side by side: at each place the terms that will do, none
 // where a very common word stands that is not looked up.
-type sequence [][]string
+type Sequence [][]string
 
-// sequences returns what n is looked up by in a's language. common is true
+// Sequences returns what n is looked up by in a's language. common is true
 // when an item that was not quoted is nothing but very common words.
-func (n needle) sequences(a *stem.Analyzer) (out []sequence, common bool) {
+func (n Needle) Sequences(a *stem.Analyzer) (out []Sequence, common bool) {
 	return sequencesOf(n.any, a)
 }
 
 // marked returns what is marked of n on a page in a's language.
-func (n needle) marked(a *stem.Analyzer) []sequence {
+func (n Needle) marked(a *stem.Analyzer) []Sequence {
 	out, _ := sequencesOf(append(slices.Clone(n.any), n.shown...), a)
 	return out
 }
 
-func sequencesOf(items []question.Item, a *stem.Analyzer) (out []sequence, common bool) {
+func sequencesOf(items []question.Item, a *stem.Analyzer) (out []Sequence, common bool) {
 	for _, it := range items {
-		var s sequence
+		var s Sequence
 		first, last := -1, 0
 		stem.Words(it.Text, func(w stem.Word) {
 			for len(s) < w.Position-1 {
