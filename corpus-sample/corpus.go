@@ -16,6 +16,8 @@ import (
 	"encoding/json"
 	"fmt"
 	"io/fs"
+	"os"
+	"path/filepath"
 	"strings"
 
 	"hatchlore/evidence"
@@ -61,6 +63,32 @@ func Files() fs.FS {
 	return files
 }
 
+// Write puts the sample papers into dir. Files that are there already
+// are left alone where they are the same.
+func Write(dir string) error {
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return fmt.Errorf("the sample papers cannot be written: %w", err)
+	}
+	files := Files()
+	return fs.WalkDir(files, ".", func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		data, err := fs.ReadFile(files, path)
+		if err != nil {
+			return err
+		}
+		to := filepath.Join(dir, path)
+		if have, err := os.ReadFile(to); err == nil && string(have) == string(data) {
+			return nil
+		}
+		if err := os.WriteFile(to, data, 0o644); err != nil {
+			return fmt.Errorf("the sample papers cannot be written: %w", err)
+		}
+		return nil
+	})
+}
+
 // Names returns the file names of the papers in the order of the alphabet.
 func Names() []string {
 	entries, err := fs.ReadDir(sample, "pdf")
@@ -92,6 +120,15 @@ func Holds(hash string) bool {
 func IsInvented(taxon string) bool {
 	genus, _, _ := strings.Cut(strings.TrimSpace(taxon), " ")
 	return strings.EqualFold(genus, "Lirrobranchus") || strings.EqualFold(genus, "Quennocaris")
+}
+
+// InventedNote says of an animal of the sample that it does not exist; "" of
+// every other.
+func InventedNote(taxon string) string {
+	if !IsInvented(taxon) {
+		return ""
+	}
+	return "Invented: " + taxon + " lives in hatchlore's own sample of papers only; nothing here may guide the raising of any animal."
 }
 
 // Gold returns the labelled passages, paper by paper in reading order.

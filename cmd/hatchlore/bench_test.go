@@ -15,7 +15,14 @@ func TestBenchRead(t *testing.T) {
 	if status := run(t.Context(), []string{"bench", "read", dir, "--rounds", "1", "--no-ocr", "--format", "json"}, nil, &out, &errs); status != statusDone {
 		t.Fatalf("status %d: %s", status, errs.String())
 	}
-	var b readBench
+	var b struct {
+		Files, Pages   int
+		Ingest, Ratio  float64
+		PagesPerSecond float64 `json:"pages_per_second"`
+		Steps          map[string]float64
+		OCRPages       int     `json:"ocr_pages"`
+		IngestOCR      float64 `json:"ingest_ocr"`
+	}
 	if err := json.Unmarshal(out.Bytes(), &b); err != nil {
 		t.Fatal(err)
 	}
@@ -34,9 +41,6 @@ func TestBenchRead(t *testing.T) {
 		t.Log("the comparison is left out: ", err)
 	} else if b.Ratio <= 0 {
 		t.Errorf("ratio %v", b.Ratio)
-	}
-	if err := b.print(&out); err != nil || !strings.Contains(out.String(), "pages a second") {
-		t.Errorf("printed %q, %v", out.String(), err)
 	}
 }
 

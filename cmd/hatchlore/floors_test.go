@@ -27,6 +27,9 @@ var floors = map[string]int{
 	"ingest/pdf":                 0,
 	"ingest/pdf/pdftest":         0, // imported by tests only
 	"ingest/prose":               0,
+	"cmd/internal/listing":       0,
+	"cmd/internal/stream":        0,
+	"cmd/internal/terminal":      0,
 	"corpus-sample/surroundings": 0, // imported by tests only
 	"query/index/match":          0,
 	"query/index/stem":           0,
@@ -56,6 +59,7 @@ var floors = map[string]int{
 	"ingest/number":              2,
 	"ingest/pdf/process":         2,
 	"query/index/needle":         2,
+	"cmd/internal/usage":         3,
 	"evidence/rule/syntax":       3, // documentation only
 	"evidence/rule/table":        3,
 	"evidence/trial":             3,
@@ -66,6 +70,7 @@ var floors = map[string]int{
 	"species/fulltext":           3,
 	"species/taxonomy":           3,
 	"species/value":              3,
+	"cmd/internal/waters":        4,
 	"evidence/rule":              4,
 	"evidence/trial/bench":       4,
 	"evidence/trial/counts":      4,
@@ -98,19 +103,31 @@ var floors = map[string]int{
 	"query/web/words":            7,
 	"query/wording":              7,
 	"species":                    7,
+	"cmd/internal/trialprint":    8,
 	"corpus-sample":              8, // nothing but the command needs the sample
 	"query":                      8,
 	"query/web/guard":            8,
 	"cmd/internal/library":       9,
 	"query/web/site":             9,
+	"cmd/internal/claim":         10,
+	"cmd/internal/lots":          10,
+	"cmd/internal/papers":        10,
+	"cmd/internal/parcel":        10,
+	"cmd/internal/search":        10,
+	"cmd/internal/taxon":         10,
+	"cmd/internal/trials":        10,
+	"cmd/internal/upkeep":        10,
 	"query/web/intake":           10,
 	"query/web/literature":       10,
 	"query/web/trials":           10,
+	"cmd/internal/demo":          11,
+	"cmd/internal/shell":         11,
 	"query/web":                  11,
-	"cmd/hatchlore":              12,
 	"cmd/internal/browse":        12, // nothing but tests
+	"cmd/internal/serve":         12,
 	"corpus-sample/typeset":      12, // nothing at all needs the program that sets the sample
 	"query/web/webtest":          12, // imported by tests only
+	"cmd/hatchlore":              13,
 }
 
 // outside says which packages may import which outside module. A module that
@@ -126,12 +143,17 @@ var outside = map[string][]string{
 	"github.com/blevesearch/bleve":           {"query/index", "query/index/match", "query/index/stem"},
 	"github.com/blevesearch/bleve_index_api": {"query/index", "query/index/book", "query/index/match"},
 	"go.etcd.io/bbolt":                       {"query/index"},
-	"github.com/spf13/cobra":                 {"cmd/hatchlore"},
-	"github.com/spf13/pflag":                 {"cmd/hatchlore"},
-	"github.com/mattn/go-runewidth":          {"cmd/hatchlore"},
-	"golang.org/x/term":                      {"cmd/hatchlore"},
+	"github.com/spf13/cobra":                 commands,
+	"github.com/spf13/pflag":                 {"cmd/internal/shell", "cmd/internal/usage"},
+	"github.com/mattn/go-runewidth":          {"cmd/internal/terminal"},
+	"golang.org/x/term":                      {"cmd/internal/papers", "cmd/internal/terminal"},
 	"golang.org/x/sys":                       {"evidence/store/disk"},
 }
+
+// commands are the packages that make commands.
+var commands = []string{"cmd/hatchlore", "cmd/internal/claim", "cmd/internal/demo", "cmd/internal/lots", "cmd/internal/papers", "cmd/internal/parcel",
+	"cmd/internal/search", "cmd/internal/serve", "cmd/internal/shell", "cmd/internal/taxon", "cmd/internal/trials", "cmd/internal/upkeep",
+	"cmd/internal/usage", "cmd/internal/waters"}
 
 // testOnly may be imported by any test.
 var testOnly = []string{"github.com/rogpeppe/go-internal", "github.com/google/go-cmp", "github.com/chromedp/chromedp", "github.com/chromedp/cdproto"}

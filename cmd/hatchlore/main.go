@@ -15,6 +15,7 @@ import (
 	"os/signal"
 	"syscall"
 
+	"hatchlore/cmd/internal/usage"
 	"hatchlore/ingest/pdf/process"
 )
 
@@ -58,19 +59,9 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 		return statusFail
 	}
 	fmt.Fprintln(stderr, "hatchlore: "+err.Error())
-	var wrong *usageError
+	var wrong *usage.Error
 	if errors.As(err, &wrong) {
 		return statusUsage
 	}
 	return statusFail
-}
-
-// usageError marks a mistake in the command line itself.
-type usageError struct{ err error }
-
-func (e *usageError) Error() string { return e.err.Error() }
-func (e *usageError) Unwrap() error { return e.err }
-
-func usagef(format string, args ...any) error {
-	return &usageError{fmt.Errorf(format, args...)}
 }

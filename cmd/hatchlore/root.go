@@ -1,24 +1,28 @@
 package main
 
 import (
-	"errors"
 	"fmt"
-	"os"
-	"path/filepath"
-	"strconv"
-	"strings"
 
 	"github.com/spf13/cobra"
-	"github.com/spf13/pflag"
+
+	"hatchlore/cmd/internal/claim"
+	"hatchlore/cmd/internal/demo"
+	"hatchlore/cmd/internal/library"
+	"hatchlore/cmd/internal/lots"
+	"hatchlore/cmd/internal/papers"
+	"hatchlore/cmd/internal/parcel"
+	"hatchlore/cmd/internal/search"
+	"hatchlore/cmd/internal/serve"
+	"hatchlore/cmd/internal/shell"
+	"hatchlore/cmd/internal/taxon"
+	"hatchlore/cmd/internal/trials"
+	"hatchlore/cmd/internal/upkeep"
+	"hatchlore/cmd/internal/usage"
+	"hatchlore/cmd/internal/waters"
 )
 
-// app holds what every command needs to know.
-type app struct {
-	folder string // --library
-}
-
 func newRoot() *cobra.Command {
-	a := &app{}
+	at := &library.Place{}
 	root := &cobra.Command{
 		Use:   "hatchlore",
 		Short: "what papers say about hatching resting eggs, where they disagree, and the trial that settles it",
@@ -28,7 +32,7 @@ and lays out a trial that the eggs and chambers on hand can afford.
 
 The exit status is 0 when done, 1 when it could not be done, 2 when the command line is wrong.
 Colour is used on a terminal only, and not where NO_COLOR is set.`,
-		Args:          none,
+		Args:          usage.None,
 		SilenceUsage:  true,
 		SilenceErrors: true,
 		RunE: func(cmd *cobra.Command, _ []string) error {
@@ -36,74 +40,18 @@ Colour is used on a terminal only, and not where NO_COLOR is set.`,
 			return err
 		},
 	}
-	root.PersistentFlags().StringVar(&a.folder, "library", "", "folder of the library (default $HATCHLORE_LIBRARY, else the user's data folder)")
-	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
-		return usagef("%w; see 'hatchlore %s--help'", flagError(err), nameOf(cmd))
-	})
+	root.PersistentFlags().StringVar(&at.Folder, "library", "", "folder of the library (default $HATCHLORE_LIBRARY, else the user's data folder)")
+	root.SetFlagErrorFunc(usage.FlagError)
 	root.AddCommand(
-		a.ingestCommand(), a.readCommand(), a.papersCommand(), a.queryCommand(), a.evidenceCommand(),
-		a.conflictsCommand(), a.claimCommand(), a.speciesCommand(), a.trialCommand(), a.lotCommand(), a.waterCommand(), a.demoCommand(), a.checkCommand(), a.exportCommand(), a.importCommand(), a.manualCommand(), a.benchCommand(),
-		a.serveCommand(),
+		papers.Ingest(at), papers.Read(), papers.Command(at), search.Command(at), taxon.Evidence(at), taxon.Conflicts(at),
+		claim.Command(at), taxon.Species(at), trials.Command(at), lots.Command(at), waters.Command(), demo.Command(at),
+		upkeep.Check(at), parcel.Export(at), parcel.Import(at), shell.Manual(), upkeep.Bench(), serve.Command(at),
 	)
-	root.SetHelpCommand(helpCommand(root))
+	root.SetHelpCommand(shell.Help(root))
 	root.InitDefaultCompletionCmd()
-	if cmd, _, err := root.Find([]string{"completion"}); err == nil {
-		voiceCompletion(cmd)
-	}
-	a.complete(root)
+	shell.Voice(root)
+	shell.Complete(root, at)
 	return root
-}
-
-// voiceCompletion gives cobra's completion command the words and the refusals
-// of the other commands.
-func voiceCompletion(cmd *cobra.Command) {
-	cmd.Short = "a script by which your shell completes commands, species, papers and trials"
-	cmd.Long = `Writes a script for your shell, which then completes commands, flags, species, papers and trials.
-The help of each shell says where the script goes.`
-	cmd.Example = "  hatchlore completion bash --help"
-	cmd.RunE = func(*cobra.Command, []string) error {
-		return usagef("name your shell: hatchlore completion bash, zsh, fish or powershell")
-	}
-	cmd.Args = none
-	for _, shell := range cmd.Commands() {
-		shell.Short = "the script for " + shell.Name()
-	}
-}
-
-// flagError puts into words that a flag got no number.
-func flagError(err error) error {
-	var bad *pflag.InvalidValueError
-	var number *strconv.NumError
-	if !errors.As(err, &bad) || !errors.As(err, &number) {
-		return err
-	}
-	what := "a whole number"
-	switch kind := bad.GetFlag().Value.Type(); {
-	case strings.HasPrefix(kind, "float"):
-		what = "a number, with a point as in 0.3"
-	case strings.HasSuffix(kind, "Slice"):
-		what = "whole numbers with commas between"
-	case kind == "bool":
-		what = "true or false"
-	}
-	return fmt.Errorf("--%s takes %s, not %q", bad.GetFlag().Name, what, bad.GetValue())
-}
-
-// helpCommand is cobra's help in this program's voice: an unknown command is
-// an error, not a remark.
-func helpCommand(root *cobra.Command) *cobra.Command {
-	return &cobra.Command{
-		Use:   "help [COMMAND]",
-		Short: "how to use a command",
-		RunE: func(_ *cobra.Command, args []string) error {
-			cmd, rest, err := root.Find(args)
-			if err != nil || len(rest) > 0 {
-				return usagef("there is no command %q; 'hatchlore --help' lists them", strings.Join(args, " "))
-			}
-			cmd.InitDefaultHelpFlag()
-			return cmd.Help()
-		},
-	}
 }
 
 const start = `hatchlore reads your own papers on hatching resting eggs. To start:
@@ -114,62 +62,3 @@ const start = `hatchlore reads your own papers on hatching resting eggs. To star
 
 'hatchlore demo' walks the whole way on invented papers; 'hatchlore --help' lists every command.
 `
-
-// nameOf returns the words of cmd after the program's own name, with a blank
-// at the end, or nothing for the root.
-func nameOf(cmd *cobra.Command) string {
-	if cmd == nil || !cmd.HasParent() {
-		return ""
-	}
-	return nameOf(cmd.Parent()) + cmd.Name() + " "
-}
-
-// none refuses arguments.
-func none(cmd *cobra.Command, args []string) error {
-	switch {
-	case len(args) == 0:
-		return nil
-	case cmd.HasParent():
-		return usagef("'hatchlore %s' takes no %q; see 'hatchlore %s--help'", strings.TrimSpace(nameOf(cmd)), args[0], nameOf(cmd))
-	}
-	return usagef("there is no command %q; 'hatchlore --help' lists them", args[0])
-}
-
-// some wants at least one argument, which what names.
-func some(what string) cobra.PositionalArgs {
-	return func(cmd *cobra.Command, args []string) error {
-		if len(args) == 0 || strings.TrimSpace(strings.Join(args, "")) == "" {
-			return usagef("name %s; see 'hatchlore %s--help'", what, nameOf(cmd))
-		}
-		return nil
-	}
-}
-
-// dataFolder is the user's own data folder by the XDG base directory
-// specification.
-func dataFolder() (string, error) {
-	if dir := os.Getenv("XDG_DATA_HOME"); filepath.IsAbs(dir) {
-		return filepath.Join(dir, "hatchlore"), nil
-	}
-	home, err := os.UserHomeDir()
-	if err != nil {
-		return "", fmt.Errorf("no home folder is known; name the library with --library")
-	}
-	return filepath.Join(home, ".local", "share", "hatchlore"), nil
-}
-
-// libraryFolder is where the library stands: the flag, the environment, the
-// data folder.
-func (a *app) libraryFolder() (string, error) {
-	if a.folder != "" {
-		return a.folder, nil
-	}
-	if dir := os.Getenv("HATCHLORE_LIBRARY"); dir != "" {
-		return dir, nil
-	}
-	dir, err := dataFolder()
-	if err != nil {
-		return "", err
-	}
-	return filepath.Join(dir, "library"), nil
-}

@@ -10,6 +10,8 @@ import (
 	"testing"
 
 	"hatchlore/cmd/internal/library"
+	"hatchlore/cmd/internal/listing"
+	"hatchlore/cmd/internal/papers"
 	corpus "hatchlore/corpus-sample"
 	"hatchlore/species/table"
 	"hatchlore/species/witness"
@@ -29,7 +31,7 @@ func TestSampleReadAgainstTruth(t *testing.T) {
 	}
 	dir := t.TempDir()
 	papers := filepath.Join(dir, "papers")
-	if err := writeSample(papers); err != nil {
+	if err := corpus.Write(papers); err != nil {
 		t.Fatal(err)
 	}
 	later := filepath.Join(dir, laterPaper)
@@ -57,7 +59,7 @@ type sampleLibrary struct {
 }
 
 func (s sampleLibrary) ingest(path string) {
-	if _, err := addAll(s.t.Context(), s.lib, library.Find([]string{path}), formatTable, io.Discard, io.Discard); err != nil {
+	if _, err := papers.AddAll(s.t.Context(), s.lib, library.Find([]string{path}), listing.Table, io.Discard, io.Discard); err != nil {
 		s.t.Fatal(err)
 	}
 }
@@ -84,7 +86,7 @@ func (s sampleLibrary) rows() []table.Row {
 
 // files are the papers' file names by their keys, and what is cited of them.
 func (s sampleLibrary) files() (map[string]string, witness.Library) {
-	papers, err := listings(s.t.Context(), s.lib)
+	papers, err := s.lib.Papers(s.t.Context())
 	if err != nil {
 		s.t.Fatal(err)
 	}

@@ -6,6 +6,7 @@
 package library
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"path/filepath"
@@ -55,5 +56,17 @@ func (l *Library) Store() *store.Store { return l.store }
 // Answers returns what answers questions about claims and papers. For
 // searches see [Library.Searching].
 func (l *Library) Answers() *query.Engine { return query.New(l.store, nil) }
+
+// Papers lists the papers, by key.
+func (l *Library) Papers(ctx context.Context) ([]store.Listing, error) {
+	var out []store.Listing
+	for p, err := range l.store.Papers(ctx) {
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, p)
+	}
+	return out, nil
+}
 
 func (l *Library) indexPath() string { return filepath.Join(l.dir, index.DirName) }

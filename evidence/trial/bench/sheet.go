@@ -21,6 +21,17 @@ const (
 	Letter Paper = "letter"
 )
 
+// PaperNamed returns the size that a keeper calls a4 or letter.
+func PaperNamed(name string) (p Paper, known bool) {
+	switch name {
+	case "a4":
+		return A4, true
+	case "letter":
+		return Letter, true
+	}
+	return "", false
+}
+
 // WriteSheets writes the bench sheets as one HTML page to print: what to do day
 // by day, where each dish stands, a count sheet for each look with blind labels
 // in dish order and empty boxes, and labels to cut. Nothing on count sheets and

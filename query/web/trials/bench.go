@@ -2,6 +2,7 @@ package trials
 
 import (
 	"bytes"
+	"cmp"
 	"net/http"
 
 	"hatchlore/evidence/trial/bench"
@@ -18,17 +19,13 @@ func (s *section) benchFiles() {
 	s.File("GET /trials/{id}/plot.svg", s.plotFile)
 }
 
-// sheetPapers are the sizes of paper that sheets are printed on, by their name
-// in an address.
-var sheetPapers = map[string]bench.Paper{"": bench.A4, "a4": bench.A4, "letter": bench.Letter}
-
 // benchSheets sends the sheets to print.
 func (s *section) benchSheets(w http.ResponseWriter, r *http.Request) error {
 	t, err := s.Store().Trial(r.Context(), r.PathValue("id"))
 	if err != nil {
 		return err
 	}
-	paper, ok := sheetPapers[r.URL.Query().Get("paper")]
+	paper, ok := bench.PaperNamed(cmp.Or(r.URL.Query().Get("paper"), "a4"))
 	if !ok {
 		return refuse.Wrong("sheets are printed on a4 or letter")
 	}

@@ -1,0 +1,116 @@
+package parcel
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+
+	"hatchlore/cmd/internal/stream"
+	"hatchlore/evidence"
+	"hatchlore/evidence/store"
+)
+
+// readParcel reads an exported folder. Whatever is wrong with a file is told
+// with its name.
+func readParcel(dir string) (store.Parcel, error) {
+	var m manifest
+	if err := readJSON(dir, manifestFile, &m); err != nil {
+		if _, gone := os.Stat(dir); errors.Is(gone, fs.ErrNotExist) {
+			return store.Parcel{}, fmt.Errorf("%s does not exist: name a folder that 'hatchlore export' wrote", dir)
+		}
+		if errors.Is(err, fs.ErrNotExist) {
+			return store.Parcel{}, fmt.Errorf("%s is no folder that 'hatchlore export' wrote: it has no %s", dir, manifestFile)
+		}
+		return store.Parcel{}, err
+	}
+	if m.Form < 1 || m.Form > parcelForm {
+		return store.Parcel{}, fmt.Errorf("%s was written by a newer version of this program: update the program and try again", dir)
+	}
+	var papers []paperFile
+	var claims []evidence.Claim
+	var decisions []decisionFile
+	var aliases []aliasFile
+	var words annotationPage
+	for _, f := range []struct {
+		name string
+		into any
+	}{{papersFile, &papers}, {claimsFile, &claims}, {decisionsFile, &decisions}, {aliasesFile, &aliases}, {quotesFile, &words}} {
+		if err := readJSON(dir, f.name, f.into); err != nil {
+			return store.Parcel{}, err
+		}
+	}
+	lots, trials, experiments := []lotFile{}, []trialFile{}, []store.ParcelExperiment{}
+	if m.Form > 1 {
+		for _, f := range []struct {
+			name string
+			into any
+		}{{lotsFile, &lots}, {trialsFile, &trials}, {experimentsFile, &experiments}} {
+			if err := readJSON(dir, f.name, f.into); err != nil {
+				return store.Parcel{}, err
+			}
+		}
+	}
+	if m.Form < 3 && !tellsPrivately(lots) {
+		for i := range trials {
+			trials[i].Keeper = store.AnotherKeeper
+		}
+	}
+	out := store.Parcel{
+		Lots: mapped(lots, lotFile.parcel), Trials: mapped(trials, trialFile.parcel), Experiments: experiments,
+		Papers:    mapped(papers, paperFile.parcel),
+		Decisions: mapped(decisions, decisionFile.parcel),
+		Aliases:   mapped(aliases, func(f aliasFile) store.Alias { return store.Alias{Old: f.Old, New: f.New, Reason: f.Reason, At: f.At} }),
+	}
+	var err error
+	out.Claims, err = parcelClaims(papers, claims, words)
+	if err != nil {
+		return store.Parcel{}, fmt.Errorf("%s: %w", filepath.Join(dir, claimsFile), err)
+	}
+	return out, nil
+}
+
+// tellsPrivately reports whether lots come with what only a copy of one's own has.
+func tellsPrivately(lots []lotFile) bool {
+	return slices.ContainsFunc(lots, func(l lotFile) bool { return l.Site+l.Collector+l.Permit != "" })
+}
+
+// parcelClaims joins claims with their papers and with what stands around
+// their quotes, and refuses those that are unsound.
+func parcelClaims(papers []paperFile, claims []evidence.Claim, words annotationPage) ([]store.ParcelClaim, error) {
+	hashes := map[string]string{}
+	for _, p := range papers {
+		hashes[p.Paper] = p.Hash
+	}
+	around := map[string]quoteSelector{}
+	for _, a := range words.Items {
+		around[claimOfAnnotation(a.ID)] = a.Target.Selector.RefinedBy
+	}
+	var out []store.ParcelClaim
+	for _, c := range claims {
+		hash, ok := hashes[c.Paper]
+		if !ok {
+			return nil, fmt.Errorf("claim %s is of the paper %q, which %s lacks", c.ID, c.Paper, papersFile)
+		}
+		if problems := c.Lint(); len(problems) > 0 {
+			return nil, fmt.Errorf("claim %s is not sound: %s", c.ID, problems[0])
+		}
+		q := around[c.ID]
+		out = append(out, store.ParcelClaim{Claim: c, Hash: hash, Before: q.Prefix, Behind: q.Suffix})
+	}
+	return out, nil
+}
+
+func readJSON(dir, name string, into any) error {
+	data, err := os.ReadFile(filepath.Join(dir, name))
+	if err != nil {
+		return fmt.Errorf("%s cannot be read: %w", filepath.Join(dir, name), stream.Cause(err))
+	}
+	if err := json.Unmarshal(data, into); err != nil {
+		return fmt.Errorf("%s is not as 'hatchlore export' writes it: %w", filepath.Join(dir, name), err)
+	}
+	return nil
+}

@@ -1,0 +1,230 @@
+// Package search has the command that searches the pages of the library.
+//
+// It refuses to call a library searched that was not: papers that are not in
+// the index yet, or came without text, are told.
+package search
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"hatchlore/cmd/internal/library"
+	"hatchlore/cmd/internal/listing"
+	"hatchlore/cmd/internal/terminal"
+	"hatchlore/cmd/internal/usage"
+	"hatchlore/evidence"
+	"hatchlore/evidence/trial"
+	"hatchlore/ingest"
+	"hatchlore/query"
+	"hatchlore/query/index/question"
+)
+
+// Command is the command that searches the pages.
+func Command(at *library.Place) *cobra.Command {
+	var year, factor, paper, section string
+	var limit int
+	cmd := &cobra.Command{
+		Use:   "query WORDS...",
+		Short: "search the pages of the library",
+		Long: `Finds the pages that have all that is asked for, the best first: methods and results before
+the rest, reference lists last.
+
+  cold drying            pages with both words, in any form: "hatch" also finds "hatching", in
+                         English, German, French, Spanish, Italian and Portuguese; with or without accents
+  '"cold period"'        the words side by side, as they stand
+  'dry|freeze'           either; also '"dry ice"|frozen'
+  -- eggs -frozen        without a word; also -'"dry ice"'
+  Fictocaris             a genus: also its species, under their abbreviated names and older ones
+  Fictocaris umbrosa     a species: also F. umbrosa where the page means this one
+  F. umbrosa             every species that this may stand for
+  '"F. umbrosa"'         these letters and nothing else
+
+Older names are those that 'hatchlore species alias' was told. Words such as "the" need not be on
+the page. When nothing is found, names one letter off are offered.`,
+		Example: `  hatchlore query conductivity hatching
+  hatchlore query '"low oxygen"' --year 1980-2000
+  hatchlore query Fictocaris cold --factor stratification-length --section results`,
+		Args: usage.Some("the words to look for"),
+	}
+	cmd.Flags().StringVar(&year, "year", "", "published in this year, or in these: 1980-1999, 1980-, -1999")
+	cmd.Flags().StringVar(&factor, "factor", "", "pages with a claim about this factor: "+strings.Join(usage.FactorIDs(), ", "))
+	cmd.Flags().StringVar(&paper, "paper", "", "in this paper, by its key in 'hatchlore papers'")
+	cmd.Flags().StringVar(&section, "section", "", "in this part of the papers: "+strings.Join(Sections, ", "))
+	cmd.Flags().IntVar(&limit, "limit", 20, "most pages to show")
+	format := usage.FormatFlag(cmd, listing.Table, listing.JSONL, listing.CSV)
+	cmd.SetFlagErrorFunc(func(_ *cobra.Command, err error) error {
+		return usage.Errorf("%w; to leave a word out write -- before the words; see 'hatchlore query --help'", err)
+	})
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		s := query.Search{Words: strings.Join(args, " "), Factor: factor, Paper: paper, Section: section, Limit: limit + 1} // one more tells whether there are more
+		var err error
+		if s.From, s.To, err = parseYears(year); err != nil {
+			return err
+		}
+		if limit < 1 {
+			return usage.Errorf("--limit takes a number above 0, not %d", limit)
+		}
+		if _, ok := evidence.MeasureOf(evidence.Factor(factor)); factor != "" && !ok {
+			return usage.Errorf("--factor takes %s", strings.Join(usage.FactorIDs(), ", "))
+		}
+		if section != "" && !slices.Contains(Sections, section) {
+			return usage.Errorf("--section takes %s", strings.Join(Sections, ", "))
+		}
+		return at.Use(func(lib *library.Library) error {
+			answers, err := lib.Searching(cmd.Context())
+			if err != nil {
+				return err
+			}
+			if paper != "" {
+				if _, err := lib.Store().Listing(cmd.Context(), paper); err != nil {
+					return err
+				}
+			}
+			hits, err := answers.Search(cmd.Context(), s)
+			switch {
+			case errors.Is(err, question.ErrNothing):
+				return usage.Errorf("%w; see 'hatchlore query --help'", question.ErrNothing)
+			case err != nil:
+				return err
+			}
+			more := len(hits) > limit
+			hits = hits[:min(limit, len(hits))]
+			if n := lib.Behind(); n > 0 {
+				if _, err := fmt.Fprintln(cmd.ErrOrStderr(), "hatchlore: "+behindNote(lib, n)); err != nil {
+					return err
+				}
+			}
+			return listing.Emit(cmd.OutOrStdout(), *format, hits, func(w io.Writer, hits []query.Hit) error {
+				if len(hits) == 0 {
+					textless, err := lib.Textless(cmd.Context())
+					if err != nil {
+						return err
+					}
+					return printNoHits(w, answers, s.Words, narrowed(cmd), textless)
+				}
+				if err := Print(w, hits); err != nil || !more {
+					return err
+				}
+				_, err := fmt.Fprintf(w, "more pages have it: --limit %d shows up to that many\n", 2*limit)
+				return err
+			})
+		})
+	}
+	return cmd
+}
+
+// behindNote says why searches do not see n papers.
+func behindNote(lib *library.Library, n int) string {
+	note := trial.Plural(n, "paper") + " cannot be found yet: "
+	if holder := lib.Store().Holder(); holder != nil {
+		return note + holder.Error()
+	}
+	return note + "'hatchlore check' puts what is missing into the search index"
+}
+
+// narrowed names the flags that keep pages out of a search.
+func narrowed(cmd *cobra.Command) string {
+	out := ""
+	for _, name := range []string{"year", "factor", "paper", "section"} {
+		if f := cmd.Flag(name); f.Changed {
+			out += fmt.Sprintf(" --%s %s", name, f.Value)
+		}
+	}
+	return out
+}
+
+// printNoHits says that nothing was found, within what, what is spelled like
+// it, and how many papers could not be searched.
+func printNoHits(w io.Writer, answers *query.Engine, asked, within string, textless int) error {
+	near, err := answers.Near(asked)
+	if err != nil {
+		return err
+	}
+	line := "no page has " + asked
+	if within != "" {
+		line += " within" + within
+	}
+	if len(near) > 0 {
+		line += "; near to it: " + strings.Join(near, ", ")
+	}
+	if textless > 0 {
+		line += "; " + trial.Plural(textless, "paper") + " from another library came without text, which 'hatchlore ingest' adds from the files"
+	}
+	_, err = fmt.Fprintln(w, terminal.Clean(line))
+	return err
+}
+
+// Sections are the parts of a paper in which a search can be held.
+var Sections = []string{
+	string(ingest.SectionAbstract), string(ingest.SectionIntroduction), string(ingest.SectionMethods),
+	string(ingest.SectionResults), string(ingest.SectionDiscussion), string(ingest.SectionReferences),
+}
+
+// parseYears reads 1987, 1980-1999, 1980- or -1999; 0 is open.
+func parseYears(s string) (from, to int, err error) {
+	if s == "" {
+		return 0, 0, nil
+	}
+	low, high, span := strings.Cut(s, "-")
+	if !span {
+		high = low
+	}
+	wrong := usage.Errorf("--year takes 1987, 1980-1999, 1980- or -1999, not %q", s)
+	if low == "" && high == "" {
+		return 0, 0, wrong
+	}
+	for _, x := range []struct {
+		text string
+		into *int
+	}{{low, &from}, {high, &to}} {
+		if x.text == "" {
+			continue
+		}
+		if *x.into, err = strconv.Atoi(strings.TrimSpace(x.text)); err != nil || *x.into < 1 || *x.into > 9999 {
+			return 0, 0, wrong
+		}
+	}
+	if from > 0 && to > 0 && from > to {
+		return 0, 0, wrong
+	}
+	return from, to, nil
+}
+
+// Print shows hits for a person, the words found emphasised on a terminal.
+func Print(w io.Writer, hits []query.Hit) error {
+	width := terminal.Width(w)
+	st := terminal.StyleOf(w)
+	for _, h := range hits {
+		found := foundWords(h)
+		where := fmt.Sprintf("%s, p. %d", h.Citation, h.Page)
+		if h.Section != "" {
+			where += ", " + h.Section
+		}
+		fmt.Fprintf(w, "%s  (%s)\n", terminal.Clean(where), terminal.Clean(h.Source))
+		for _, l := range terminal.Fold(terminal.Clean(h.Before+h.Snippet+h.After), width-4) {
+			if _, err := fmt.Fprintf(w, "    %s\n", st.Words(l, found)); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// foundWords are the words of a snippet that a search found. Folding moves
+// them, so that they are found again by their letters.
+func foundWords(h query.Hit) []string {
+	runes := []rune(h.Snippet)
+	var found []string
+	for _, m := range h.Marks {
+		if w := string(runes[m[0]:m[1]]); w != "" && !strings.ContainsAny(w, " \n") {
+			found = append(found, w)
+		}
+	}
+	return found
+}

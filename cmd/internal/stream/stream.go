@@ -1,0 +1,63 @@
+// Package stream opens what a keeper names on the command line to read from or
+// to write to: a file, or "-" for a standard stream.
+//
+// It refuses to leave half a file: what cannot be written whole leaves what was
+// there before. Its errors begin with the name.
+package stream
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+)
+
+// Read hands a file to use, or stdin for "-". Errors name the file.
+func Read(stdin io.Reader, name string, use func(io.Reader) error) error {
+	if name == "-" {
+		return use(stdin)
+	}
+	f, err := os.Open(name)
+	if err != nil {
+		return fmt.Errorf("%s cannot be read: %w", name, Cause(err))
+	}
+	defer f.Close()
+	if err := use(f); err != nil {
+		return fmt.Errorf("%s: %w", name, err)
+	}
+	return nil
+}
+
+// Write writes a file whole or not at all, or stdout for "" and "-".
+func Write(stdout io.Writer, name string, use func(io.Writer) error) error {
+	if name == "" || name == "-" {
+		return use(stdout)
+	}
+	f, err := os.CreateTemp(filepath.Dir(name), ".hatchlore-*")
+	if err != nil {
+		return fmt.Errorf("%s cannot be written: %w", name, Cause(err))
+	}
+	defer os.Remove(f.Name()) // fails when all went well: the file has its name then
+	if err := errors.Join(use(f), f.Chmod(0o644), f.Close()); err != nil {
+		return fmt.Errorf("%s cannot be written: %w", name, Cause(err))
+	}
+	if err := os.Rename(f.Name(), name); err != nil {
+		return fmt.Errorf("%s cannot be written: %w", name, Cause(err))
+	}
+	return nil
+}
+
+// Cause is what the system said of a file, without the file's name.
+func Cause(err error) error {
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		return path.Err
+	}
+	var link *os.LinkError
+	if errors.As(err, &link) {
+		return link.Err
+	}
+	return err
+}

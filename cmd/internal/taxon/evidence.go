@@ -1,0 +1,192 @@
+package taxon
+
+import (
+	"cmp"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"hatchlore/cmd/internal/library"
+	"hatchlore/cmd/internal/listing"
+	"hatchlore/cmd/internal/terminal"
+	"hatchlore/cmd/internal/usage"
+	corpus "hatchlore/corpus-sample"
+	"hatchlore/evidence"
+	"hatchlore/evidence/trial"
+	"hatchlore/query"
+	"hatchlore/query/wording"
+	"hatchlore/species/conflict"
+	"hatchlore/species/table"
+)
+
+// Evidence is the command that prints the evidence table.
+func Evidence(at *library.Place) *cobra.Command {
+	var factors []string
+	var borrow bool
+	cmd := &cobra.Command{
+		Use:   "evidence TAXON",
+		Short: "what the papers say about a species or genus, factor by factor",
+		Example: `  hatchlore evidence "Lirrobranchus tessulatus"
+  hatchlore evidence Lirrobranchus --factor drying --format csv`,
+		Args: usage.Some("a species or genus"),
+	}
+	cmd.Flags().StringSliceVar(&factors, "factor", nil, "only these factors: "+strings.Join(usage.FactorIDs(), ", "))
+	cmd.Flags().BoolVar(&borrow, "congeners", false, "also what is said of other species of the genus, marked as borrowed")
+	format := usage.FormatFlag(cmd, listing.Table, listing.JSONL, listing.CSV)
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		only, err := parseFactors(factors)
+		if err != nil {
+			return err
+		}
+		return at.Use(func(lib *library.Library) error {
+			e, err := lib.Answers().Evidence(cmd.Context(), strings.Join(args, " "), borrow, only)
+			if err != nil {
+				return err
+			}
+			return listing.Emit(cmd.OutOrStdout(), *format, e.Rows, func(w io.Writer, _ []table.Row) error {
+				return PrintEvidence(w, e)
+			})
+		})
+	}
+	return cmd
+}
+
+func parseFactors(ids []string) ([]evidence.Factor, error) {
+	var out []evidence.Factor
+	for _, id := range ids {
+		if _, ok := evidence.MeasureOf(evidence.Factor(id)); !ok {
+			return nil, usage.Errorf("--factor takes %s, not %q", strings.Join(usage.FactorIDs(), ", "), id)
+		}
+		out = append(out, evidence.Factor(id))
+	}
+	return out, nil
+}
+
+// PrintEvidence prints the evidence table: under each factor one row a claim,
+// with what it says in canonical units, what it did, where it stands, and the
+// paper's own words.
+func PrintEvidence(w io.Writer, e query.Evidence) error {
+	width := terminal.Width(w)
+	st := terminal.StyleOf(w)
+	charts := false
+	for i, l := range terminal.Fold(e.Taxon+": "+trial.Plural(len(e.Rows), "different claim")+" from "+trial.Plural(e.Papers, "paper")+borrowed(e.Rows), width) {
+		if i == 0 {
+			l = strings.Replace(l, e.Taxon, st.Bold(e.Taxon), 1)
+		}
+		fmt.Fprintln(w, l)
+	}
+	printInvented(w, e.Taxon, width)
+	for i := 0; i < len(e.Rows); {
+		j := i
+		for j < len(e.Rows) && e.Rows[j].Factor == e.Rows[i].Factor {
+			j++
+		}
+		fmt.Fprintf(w, "\n%s\n", st.Bold(e.Rows[i].Factor.Label()))
+		drawn, err := printRows(w, e.Rows[i:j], e, width)
+		if err != nil {
+			return err
+		}
+		charts = charts || drawn
+		i = j
+	}
+	if len(e.Rows) == 0 {
+		fmt.Fprintln(w, "no claims on these factors")
+	}
+	terminal.List(w, "\nhatched fraction over papers", pooledLines(e.Pooled, e.Taxon), width)
+	if charts {
+		fmt.Fprintln(w)
+		for _, l := range terminal.Fold(chartNote, width) {
+			fmt.Fprintln(w, l)
+		}
+	}
+	return printNote(w, width)
+}
+
+// borrowed says how many of rows are of congeners, where any is.
+func borrowed(rows []table.Row) string {
+	n := 0
+	for _, r := range rows {
+		if r.Borrowed {
+			n++
+		}
+	}
+	switch n {
+	case 0:
+		return ""
+	case len(rows):
+		return ", all borrowed from congeners"
+	}
+	return fmt.Sprintf(", %d of them borrowed from congeners", n)
+}
+
+// printNote ends a table: a figure is not an instruction.
+func printNote(w io.Writer, width int) error {
+	_, err := fmt.Fprintf(w, "\n%s\n", strings.Join(terminal.Fold(wording.FiguresNote, width), "\n"))
+	return err
+}
+
+// printRows prints the claims on one factor: a line of id, value, bearing,
+// source and marks for each, and below it the paper's words. Where the width
+// allows and there is something to compare, a bar shows where the value lies;
+// drawn reports that.
+func printRows(w io.Writer, rows []table.Row, e query.Evidence, width int) (drawn bool, err error) {
+	g := &terminal.Grid{}
+	chart, drawn := chartOf(rows, chartCells(width))
+	drawn = drawn && width >= chartWidth
+	line := func(id, value, bearing, bar, where, notes string) {
+		if drawn {
+			g.Add(id, value, bearing, bar, where, notes)
+			return
+		}
+		g.Add(id, value, bearing, where, notes)
+	}
+	if drawn {
+		line("", "", "", chart.scale(), "", "")
+	}
+	for _, r := range rows {
+		where := r.Citation + ", p. " + rowPages(r)
+		line(e.Short(r.ID), terminal.Clean(wording.ClaimValue(r.Claim)), string(r.Bearing), chart.bar(r.Claim), terminal.Clean(where), terminal.Clean(wording.RowNotes(r, e.Taxon)))
+		g.Under(terminal.Clean(rowWords(r)))
+	}
+	return drawn, g.Print(w, 2, width)
+}
+
+// rowPages lists the pages on which a row is told, each once.
+func rowPages(r table.Row) string {
+	pages := []int{r.Page}
+	for _, p := range r.Also {
+		pages = append(pages, p.Page)
+	}
+	return pageList(pages)
+}
+
+// pageList lists different page numbers in order.
+func pageList(pages []int) string {
+	slices.Sort(pages)
+	var words []string
+	for _, n := range slices.Compact(pages) {
+		words = append(words, fmt.Sprint(n))
+	}
+	return strings.Join(words, ", ")
+}
+
+// rowWords are the paper's words in quotes, a table's row without.
+func rowWords(r table.Row) string {
+	return passageWords(conflict.Passage{Words: cmp.Or(r.Words, r.Quote), Table: r.Tabled})
+}
+
+const chartWidth = 90 // columns; narrower, a bar would crowd out the words
+
+// chartCells is how long a bar is: enough to see an order, and no more.
+func chartCells(width int) int { return min(max(width/6, 14), 28) }
+
+// printInvented prints the note on an animal of the sample, in lines of their
+// own.
+func printInvented(w io.Writer, taxon string, width int) {
+	if note := corpus.InventedNote(taxon); note != "" {
+		fmt.Fprintln(w, strings.Join(terminal.Fold(note, width), "\n"))
+	}
+}

@@ -1,0 +1,117 @@
+package terminal
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"github.com/mattn/go-runewidth"
+)
+
+// Fold breaks text into lines of at most width columns, between words where
+// it can and inside a word where it must.
+func Fold(text string, width int) []string {
+	var lines []string
+	for _, part := range strings.Split(text, "\n") {
+		lines = append(lines, foldLine(part, width)...)
+	}
+	return lines
+}
+
+func foldLine(text string, width int) []string {
+	width = max(width, 1)
+	var lines []string
+	line := ""
+	for _, word := range unbroken(strings.Fields(text), width) {
+		joined := word
+		if line != "" {
+			joined = line + " " + word
+		}
+		if runewidth.StringWidth(joined) <= width {
+			line = joined
+			continue
+		}
+		if line != "" {
+			lines = append(lines, line)
+		}
+		for runewidth.StringWidth(word) > width {
+			head := runewidth.Truncate(word, width, "")
+			if head == "" {
+				break // a single character wider than the column
+			}
+			lines = append(lines, head)
+			word = word[len(head):]
+		}
+		line = word
+	}
+	if line != "" || len(lines) == 0 {
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+// unbroken joins a number and its unit, and "p." and its number, to one word where a
+// line can hold it.
+func unbroken(words []string, width int) []string {
+	var out []string
+	for _, w := range words {
+		last := len(out) - 1
+		if last >= 0 && (isUnit(w) && endsInDigit(out[last]) || out[last] == "p." && isDigit(w[0])) && runewidth.StringWidth(out[last]+" "+w) <= width {
+			out[last] += " " + w
+			continue
+		}
+		out = append(out, w)
+	}
+	return out
+}
+
+// unitSigns are the units that stand behind a number in print.
+var unitSigns = []string{"°C", "°F", "%", "d", "h", "min", "µS/cm", "mS/cm", "mg/L", "g/L", "mm", "µm"}
+
+func isUnit(word string) bool {
+	return slices.Contains(unitSigns, strings.TrimRight(word, ".,;:?)”’"))
+}
+
+func endsInDigit(word string) bool {
+	return isDigit(word[len(word)-1])
+}
+
+func isDigit(b byte) bool { return '0' <= b && b <= '9' }
+
+// Clean keeps what a paper printed from steering the terminal: control
+// characters become blanks.
+func Clean(s string) string {
+	return strings.Join(strings.FieldsFunc(s, func(r rune) bool {
+		return r < ' ' || r == 0x7f || 0x80 <= r && r < 0xa0 || r == ' '
+	}), " ")
+}
+
+// Printable is [Clean] that keeps line ends.
+func Printable(s string) string {
+	lines := strings.Split(s, "\n")
+	for i, l := range lines {
+		lines[i] = Clean(l)
+	}
+	return strings.Join(lines, "\n")
+}
+
+// Pad fills s with blanks to the given width.
+func Pad(s string, width int) string {
+	return s + strings.Repeat(" ", max(0, width-runewidth.StringWidth(s)))
+}
+
+// List prints sentences one below the other under a heading, nothing when
+// there are none.
+func List(w io.Writer, heading string, sentences []string, width int) {
+	if len(sentences) == 0 {
+		return
+	}
+	fmt.Fprintln(w, heading)
+	g := &Grid{}
+	for _, s := range sentences {
+		g.Add("·", s)
+	}
+	text := strings.TrimLeft(heading, "\n")
+	_ = g.Print(w, 2+len(text)-len(strings.TrimLeft(text, " ")), width)
+}

@@ -1,0 +1,50 @@
+package terminal
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+func TestFold(t *testing.T) {
+	for _, c := range []struct {
+		text  string
+		width int
+		want  []string
+	}{
+		{"", 10, []string{""}},
+		{"eggs hatched at 8 °C", 10, []string{"eggs", "hatched at", "8 °C"}},
+		{"unbreakableword", 6, []string{"unbrea", "kablew", "ord"}},
+		{"日本語の卵", 4, []string{"日本", "語の", "卵"}},
+		{"a\nb", 9, []string{"a", "b"}},
+	} {
+		if diff := cmp.Diff(c.want, Fold(c.text, c.width)); diff != "" {
+			t.Errorf("%q at %d (-want +got):\n%s", c.text, c.width, diff)
+		}
+	}
+}
+
+// What a PDF printed must not steer the
+func TestClean(t *testing.T) {
+	if got, want := Clean("a\x1b[31mred\u009b0m\r\nb\x00 c"), "a [31mred 0m b c"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
+func TestGridFitsItsWidth(t *testing.T) {
+	g := &Grid{Heads: []string{"day", "do", "dishes"}}
+	g.Add("2026-01-10", "wet and hold at 4 °C for ninety days", strings.Repeat("ABC ", 40))
+	g.Under(strings.Repeat("word ", 60))
+	for _, width := range []int{60, 80, 200} {
+		var b strings.Builder
+		if err := g.Print(&b, 2, width); err != nil {
+			t.Fatal(err)
+		}
+		for l := range strings.Lines(b.String()) {
+			if n := len([]rune(strings.TrimRight(l, "\n"))); n > width {
+				t.Errorf("a line of %d columns in a width of %d: %q", n, width, l)
+			}
+		}
+	}
+}
