@@ -17,6 +17,10 @@ import (
 // floors only, so that data flows one way. Packages of one floor do not know
 // each other.
 var floors = map[string]int{
+	"cmd/internal/listing":       0,
+	"cmd/internal/stream":        0,
+	"cmd/internal/terminal":      0,
+	"corpus-sample/surroundings": 0, // imported by tests only
 	"evidence/quantity":          0,
 	"evidence/rule/lexicon":      0,
 	"evidence/stat":              0,
@@ -27,10 +31,6 @@ var floors = map[string]int{
 	"ingest/pdf":                 0,
 	"ingest/pdf/pdftest":         0, // imported by tests only
 	"ingest/prose":               0,
-	"cmd/internal/listing":       0,
-	"cmd/internal/stream":        0,
-	"cmd/internal/terminal":      0,
-	"corpus-sample/surroundings": 0, // imported by tests only
 	"query/index/match":          0,
 	"query/index/stem":           0,
 	"species/name":               0,
