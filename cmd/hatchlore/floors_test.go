@@ -103,6 +103,7 @@ var floors = map[string]int{
 	"query/web/words":            7,
 	"query/wording":              7,
 	"species":                    7,
+	"cmd/internal/reader":        8,
 	"cmd/internal/trialprint":    8,
 	"corpus-sample":              8, // nothing but the command needs the sample
 	"query":                      8,

@@ -12,6 +12,7 @@ import (
 	"hatchlore/cmd/internal/library"
 	"hatchlore/cmd/internal/listing"
 	"hatchlore/cmd/internal/papers"
+	"hatchlore/cmd/internal/reader"
 	corpus "hatchlore/corpus-sample"
 	"hatchlore/species/table"
 	"hatchlore/species/witness"
@@ -59,7 +60,7 @@ type sampleLibrary struct {
 }
 
 func (s sampleLibrary) ingest(path string) {
-	if _, err := papers.AddAll(s.t.Context(), s.lib, library.Find([]string{path}), listing.Table, io.Discard, io.Discard); err != nil {
+	if _, err := papers.AddAll(s.t.Context(), s.lib, reader.Find([]string{path}), listing.Table, io.Discard, io.Discard); err != nil {
 		s.t.Fatal(err)
 	}
 }

@@ -16,6 +16,7 @@ import (
 	"hatchlore/cmd/internal/library"
 	"hatchlore/cmd/internal/listing"
 	"hatchlore/cmd/internal/papers"
+	"hatchlore/cmd/internal/reader"
 	"hatchlore/cmd/internal/search"
 	"hatchlore/cmd/internal/taxon"
 	"hatchlore/cmd/internal/trialprint"
@@ -78,7 +79,7 @@ func demoSteps(ctx context.Context, lib *library.Library, sample, dir string, st
 	}
 	fmt.Fprintf(stdout, "Everything here is invented: animals, people, places, journals and figures.\n")
 	step("ingest %s", sample)
-	if _, err := papers.AddAll(ctx, lib, library.Find([]string{sample}), listing.Table, stdout, stderr); err != nil {
+	if _, err := papers.AddAll(ctx, lib, reader.Find([]string{sample}), listing.Table, stdout, stderr); err != nil {
 		return err
 	}
 	step("papers")

@@ -6,6 +6,7 @@ import (
 	"iter"
 	"runtime/debug"
 
+	"hatchlore/cmd/internal/reader"
 	"hatchlore/evidence/store"
 	"hatchlore/ingest"
 	"hatchlore/ingest/reference"
@@ -29,6 +30,7 @@ const (
 	Updated = "updated" // ingested before, read anew
 	Refused = "refused" // could not be read
 	Left    = "left"    // is no paper
+	Matched = "matched" // references, whose records were given to papers
 )
 
 // gcPercent is how much the heap may grow between collections during an ingest;
@@ -43,7 +45,7 @@ const softMemory = 280 << 20
 // the order given: several are read at a time, one is stored at a time. A file
 // that cannot be read does not keep the others out; the error is for what
 // stops the whole, such as a full disk.
-func (l *Library) AddAll(ctx context.Context, r *Reader, files []Found, report func(Outcome)) (err error) {
+func (l *Library) AddAll(ctx context.Context, r *reader.Reader, files []reader.Found, report func(Outcome)) (err error) {
 	// What is in use stays near a hundred megabytes; collecting half as often
 	// saves a tenth of the time.
 	defer debug.SetGCPercent(debug.SetGCPercent(gcPercent))
@@ -62,7 +64,7 @@ func (l *Library) AddAll(ctx context.Context, r *Reader, files []Found, report f
 	defer func() {
 		// What stopped the ingest is the news; an index that could not be
 		// written as well is mended when it is next opened.
-		defer r.clock.start(StepIndex)()
+		defer r.Time(reader.StepIndex)()
 		l.gate.Lock()
 		defer l.gate.Unlock()
 		if e := l.closeIndex(); err == nil {
@@ -86,10 +88,10 @@ func (l *Library) AddAll(ctx context.Context, r *Reader, files []Found, report f
 
 // addPapers adds papers. Of copies of one file the first is added: the others
 // are told as known.
-func (l *Library) addPapers(ctx context.Context, r *Reader, papers []Found, report func(Outcome)) error {
-	look := func(ctx context.Context, f Found) looked { return l.look(ctx, r, f) }
+func (l *Library) addPapers(ctx context.Context, r *reader.Reader, papers []reader.Found, report func(Outcome)) error {
+	look := func(ctx context.Context, f reader.Found) looked { return l.look(ctx, r, f) }
 	firsts := map[string]Outcome{} // by content
-	for x := range inOrder(ctx, papers, look) {
+	for x := range reader.InOrder(ctx, papers, look) {
 		hash := x.content()
 		first, again := firsts[hash]
 		if again {
@@ -113,9 +115,9 @@ func copyOf(first Outcome, source string) Outcome {
 	return out
 }
 
-func parted(files []Found) (papers, refs []Found) {
+func parted(files []reader.Found) (papers, refs []reader.Found) {
 	for _, f := range files {
-		if f.State == Matched {
+		if f.Kind == reader.References {
 			refs = append(refs, f)
 		} else {
 			papers = append(papers, f)
@@ -129,7 +131,7 @@ func parted(files []Found) (papers, refs []Found) {
 type looked struct {
 	out     Outcome
 	hash    string // of a paper that is known
-	reading *Reading
+	reading *reader.Reading
 	err     error
 }
 
@@ -144,12 +146,17 @@ func (x *looked) content() string {
 
 // look takes one paper from the file to its claims: characters, text, claims.
 // A paper that is known is not read again.
-func (l *Library) look(ctx context.Context, r *Reader, f Found) looked {
-	x := looked{out: Outcome{Source: f.Path, State: f.State, Why: f.Why}}
-	if !f.Paper() {
+func (l *Library) look(ctx context.Context, r *reader.Reader, f reader.Found) looked {
+	x := looked{out: Outcome{Source: f.Path, Why: f.Why}}
+	switch f.Kind {
+	case reader.Other:
+		x.out.State = Left
+		return x
+	case reader.OutOfReach:
+		x.out.State = Refused
 		return x
 	}
-	hash, size, err := hashFile(f.Path)
+	hash, size, err := reader.Hash(f.Path)
 	if err != nil {
 		x.out.State, x.out.Why = Refused, err.Error()
 		return x
@@ -159,7 +166,7 @@ func (l *Library) look(ctx context.Context, r *Reader, f Found) looked {
 		x.hash, x.err = hash, err
 		return x
 	}
-	reading, err := r.read(ctx, f.Path, hash, size)
+	reading, err := r.ReadHashed(ctx, f.Path, hash, size)
 	if err != nil {
 		x.out.State, x.out.Why = Refused, err.Error()
 		return x
@@ -171,7 +178,7 @@ func (l *Library) look(ctx context.Context, r *Reader, f Found) looked {
 // add takes one paper from its claims to its place: store, then index. What
 // the store has and the index lacks is mended when the index is next opened. Of
 // a paper that is known it is noted where it is now.
-func (l *Library) add(ctx context.Context, r *Reader, x *looked) error {
+func (l *Library) add(ctx context.Context, r *reader.Reader, x *looked) error {
 	switch {
 	case x.err != nil:
 		return x.err
@@ -180,24 +187,24 @@ func (l *Library) add(ctx context.Context, r *Reader, x *looked) error {
 	case x.reading == nil:
 		return nil
 	}
-	paper := r.paper(x.reading)
+	paper := paperOf(x.reading, r.RulesVersion())
 	var err error
 	if paper.Key, err = l.keyFor(ctx, x.reading); err != nil {
 		return err
 	}
-	stop := r.clock.start(StepStore)
+	stop := r.Time(reader.StepStore)
 	stored, err := l.store.Put(ctx, paper, x.reading.Claims)
 	stop()
 	if err != nil {
 		return err
 	}
-	defer r.clock.start(StepIndex)()
+	defer r.Time(reader.StepIndex)()
 	head, err := l.store.Listing(ctx, stored.Key)
 	if err != nil {
 		return err
 	}
 	describe(&x.out, stored, head)
-	return l.indexPages(ctx, head, sound(x.reading.Document.Pages), x.reading.names)
+	return l.indexPages(ctx, head, sound(x.reading.Document.Pages), x.reading.Names)
 }
 
 // sound yields pages that are at hand.
@@ -213,7 +220,7 @@ func sound(pages []ingest.Page) iter.Seq2[ingest.Page, error] {
 
 // known reports whether the file was ingested before and would be read no
 // better today.
-func (l *Library) known(ctx context.Context, r *Reader, hash string, out *Outcome) (bool, error) {
+func (l *Library) known(ctx context.Context, r *reader.Reader, hash string, out *Outcome) (bool, error) {
 	key, ok, err := l.store.Has(ctx, hash)
 	if err != nil || !ok {
 		return false, err
@@ -222,7 +229,7 @@ func (l *Library) known(ctx context.Context, r *Reader, hash string, out *Outcom
 	if err != nil {
 		return false, err
 	}
-	if head.Reader != ingest.Version || head.Rules != r.rulesVersion {
+	if head.Reader != ingest.Version || head.Rules != r.RulesVersion() {
 		return false, nil
 	}
 	if better, err := l.readBetter(ctx, r, head); better || err != nil {
@@ -235,12 +242,11 @@ func (l *Library) known(ctx context.Context, r *Reader, hash string, out *Outcom
 
 // readBetter reports whether the paper has unread pages that OCR may read,
 // and that was not tried because tesseract was not installed then.
-func (l *Library) readBetter(ctx context.Context, r *Reader, head store.Listing) (bool, error) {
+func (l *Library) readBetter(ctx context.Context, r *reader.Reader, head store.Listing) (bool, error) {
 	if head.How.Unread == 0 {
 		return false, nil
 	}
-	engine, err := r.ocr()
-	if engine == nil {
+	if has, err := r.HasOCR(); !has {
 		return false, err
 	}
 	for page, err := range l.store.Pages(ctx, head.Paper) {
@@ -251,15 +257,16 @@ func (l *Library) readBetter(ctx context.Context, r *Reader, head store.Listing)
 	return false, nil
 }
 
-// paper puts a reading into the form that is stored.
-func (r *Reader) paper(reading *Reading) store.Paper {
+// paperOf puts a reading by some version of the rules into the form that is
+// stored.
+func paperOf(reading *reader.Reading, rules string) store.Paper {
 	doc, rec := reading.Document, reading.Record
 	p := store.Paper{
 		Hash: doc.Hash, Source: doc.Source, Size: reading.Size, Format: doc.Format,
 		Title: rec.Title, Year: rec.Year, DOI: rec.DOI, Lang: doc.Lang,
 		Journal: rec.Journal, Volume: rec.Volume, Extent: rec.Pages,
 		Engine: reading.Engine, Pages: doc.Pages, Note: doc.Note,
-		Reader: ingest.Version, Rules: r.rulesVersion,
+		Reader: ingest.Version, Rules: rules,
 	}
 	for _, a := range rec.Authors {
 		p.Authors = append(p.Authors, familyFirst(a))
@@ -277,7 +284,7 @@ func familyFirst(a reference.Author) string {
 
 // keyFor chooses the citation key of a paper: the one it has, else one of its
 // own.
-func (l *Library) keyFor(ctx context.Context, reading *Reading) (string, error) {
+func (l *Library) keyFor(ctx context.Context, reading *reader.Reading) (string, error) {
 	key, ok, err := l.store.Has(ctx, reading.Document.Hash)
 	if err != nil || ok {
 		return key, err

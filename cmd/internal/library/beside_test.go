@@ -3,6 +3,7 @@ package library
 import (
 	"testing"
 
+	"hatchlore/cmd/internal/reader"
 	"hatchlore/query"
 	"hatchlore/query/index"
 )
@@ -33,14 +34,14 @@ func TestSearchBesideIngest(t *testing.T) {
 	}
 
 	// The searcher has the index open to read; an ingest begins all the same.
-	r, err := NewReader(t.Context())
+	r, err := reader.New(t.Context(), reader.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer r.Close()
 	writer := open(t, dir)
 	told := 0
-	err = writer.AddAll(t.Context(), r, Find([]string{writePapers(t, 6)}), func(o Outcome) {
+	err = writer.AddAll(t.Context(), r, reader.Find([]string{writePapers(t, 6)}), func(o Outcome) {
 		if told++; told != 5 { // the first three are known
 			return
 		}

@@ -8,6 +8,7 @@ import (
 	"testing"
 	"testing/fstest"
 
+	"hatchlore/cmd/internal/reader"
 	"hatchlore/evidence"
 	"hatchlore/evidence/rule"
 	"hatchlore/evidence/store"
@@ -56,14 +57,10 @@ func TestDecisionsOutliveChangedRules(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer l.Close()
-	r := newReader(t)
 	read := func(version string, set *rule.Set) {
 		t.Helper()
-		if set != nil {
-			r.rules = func() (*rule.Set, error) { return set, nil }
-		}
-		r.rulesVersion = version
-		if err := l.AddAll(t.Context(), r, Find([]string{path}), func(o Outcome) {
+		r := newReader(t, reader.Options{Rules: set, As: version})
+		if err := l.AddAll(t.Context(), r, reader.Find([]string{path}), func(o Outcome) {
 			if o.State != Added && o.State != Updated {
 				t.Errorf("rules %s: %+v", version, o)
 			}
@@ -83,11 +80,11 @@ func TestDecisionsOutliveChangedRules(t *testing.T) {
 		}
 		return out
 	}
-	own, err := r.Rules()
+	own, err := rule.Load()
 	if err != nil {
 		t.Fatal(err)
 	}
-	read("first", nil)
+	read("first", own)
 	var rejected, amended string
 	for id, c := range claims(false) {
 		switch {

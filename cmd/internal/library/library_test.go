@@ -14,6 +14,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"hatchlore/cmd/internal/reader"
 	"hatchlore/evidence/store"
 	"hatchlore/ingest/pdf/process"
 	"hatchlore/query"
@@ -43,7 +44,7 @@ func TestMain(m *testing.M) {
 }
 
 func ingestInto(ctx context.Context, dir, papers string, report func(Outcome)) error {
-	r, err := NewReader(ctx)
+	r, err := reader.New(ctx, reader.Options{})
 	if err != nil {
 		return err
 	}
@@ -52,7 +53,22 @@ func ingestInto(ctx context.Context, dir, papers string, report func(Outcome)) e
 	if err != nil {
 		return err
 	}
-	return errors.Join(l.AddAll(ctx, r, Find([]string{papers}), report), l.Close())
+	return errors.Join(l.AddAll(ctx, r, reader.Find([]string{papers}), report), l.Close())
+}
+
+// newReader returns a Reader that is closed when the test ends.
+func newReader(tb testing.TB, o reader.Options) *reader.Reader {
+	tb.Helper()
+	r, err := reader.New(tb.Context(), o)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	tb.Cleanup(func() {
+		if err := r.Close(); err != nil {
+			tb.Error(err)
+		}
+	})
+	return r
 }
 
 // writePapers writes n invented papers of a few pages each.
@@ -244,39 +260,5 @@ func TestIndexOutOfStep(t *testing.T) {
 	hits, err := answers.Search(t.Context(), query.Search{Words: "moss", Paper: keys[0]})
 	if err != nil || len(hits) != 3 {
 		t.Errorf("found %d pages, %v", len(hits), err)
-	}
-}
-
-func TestFind(t *testing.T) {
-	dir := t.TempDir()
-	for _, name := range []string{"b.txt", "a.PDF", "table.xls", ".hidden.pdf", "sub/c.html", ".git/d.txt"} {
-		path := filepath.Join(dir, name)
-		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, nil, 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	var got []string
-	for _, f := range Find([]string{filepath.Join(dir, "b.txt"), dir, filepath.Join(dir, "gone.pdf")}) {
-		rel, err := filepath.Rel(dir, f.Path)
-		if err != nil {
-			t.Fatal(err)
-		}
-		got = append(got, strings.TrimSpace(filepath.ToSlash(rel)+" "+f.State))
-	}
-	want := []string{"b.txt", "a.PDF", "sub/c.html", "table.xls left", "gone.pdf refused"}
-	if diff := cmp.Diff(want, got); diff != "" {
-		t.Errorf("files (-want +got):\n%s", diff)
-	}
-}
-
-func TestAllSeen(t *testing.T) {
-	seen := map[string]bool{"10": true, "2.5": true, "30": true}
-	for printed, want := range map[string]bool{"10 °C": true, "2.5–30 d": true, "2.5–31 d": false, "25 °C": false, "two weeks": false} {
-		if got := allSeen(numbers.FindAllString(printed, -1), seen); got != want {
-			t.Errorf("%q twice read: %v", printed, got)
-		}
 	}
 }

@@ -3,32 +3,22 @@ package library
 import (
 	"context"
 	"fmt"
-	"io"
-	"os"
 	"strings"
 	"unicode"
 
+	"hatchlore/cmd/internal/reader"
 	"hatchlore/evidence/store"
 	"hatchlore/evidence/trial"
 	"hatchlore/ingest/bibliography"
 	"hatchlore/ingest/reference"
 )
 
-// Matched is the state of a file of references whose records were given to
-// papers of the library.
-const Matched = "matched"
-
-// references are the files that hold records of papers, with their readers.
-var references = map[string]func(io.Reader) ([]bibliography.Work, []bibliography.Problem, error){
-	".bib": bibliography.ReadBibTeX, ".ris": bibliography.ReadRIS, ".json": bibliography.ReadCSL,
-}
-
 // match gives the records in a file of references to the papers that they are
 // about: the one with the same DOI, else the same title. Such a record is the
 // keeper's own and outlives a new reading of the paper.
-func (l *Library) match(ctx context.Context, f Found) (Outcome, error) {
+func (l *Library) match(ctx context.Context, f reader.Found) (Outcome, error) {
 	out := Outcome{Source: f.Path}
-	works, problems, err := readReferences(f)
+	works, problems, err := reader.Records(f)
 	if err != nil {
 		out.State, out.Why = Refused, fmt.Sprintf("%s %v", f.Path, err)
 		return out, nil
@@ -65,24 +55,6 @@ func (l *Library) match(ctx context.Context, f Found) (Outcome, error) {
 		out.Why += fmt.Sprintf("; %d problems, the first in %s", n, problems[0])
 	}
 	return out, nil
-}
-
-func readReferences(f Found) ([]bibliography.Work, []bibliography.Problem, error) {
-	file, err := os.Open(f.Path)
-	if err != nil {
-		return nil, nil, fmt.Errorf("%s", reason(err))
-	}
-	defer file.Close()
-	works, problems, err := references[extension(f.Path)](io.LimitReader(file, maxText))
-	switch {
-	case err != nil:
-		return nil, nil, fmt.Errorf("cannot be read: %w", err)
-	case len(works) == 0 && len(problems) > 0:
-		return nil, nil, fmt.Errorf("holds no record that can be read: %s", problems[0])
-	case len(works) == 0:
-		return nil, nil, fmt.Errorf("holds no records of papers")
-	}
-	return works, problems, nil
 }
 
 // shelf finds papers by what a record says of them.

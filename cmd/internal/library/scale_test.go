@@ -17,6 +17,7 @@ import (
 	"testing"
 	"time"
 
+	"hatchlore/cmd/internal/reader"
 	"hatchlore/corpus-sample/made"
 	"hatchlore/evidence/store"
 	"hatchlore/query"
@@ -84,18 +85,17 @@ func benchScale(b *testing.B, pages int) {
 // benchIngest reports the rate of an ingest, how it slows down, its longest
 // halt and its memory. The reader processes are started before.
 func benchIngest(b *testing.B, lib, files string, pages int) {
-	r, err := NewReader(b.Context())
+	clock := &reader.Clock{}
+	r, err := reader.New(b.Context(), reader.Options{Clock: clock})
 	if err != nil {
 		b.Fatal(err)
 	}
 	defer r.Close()
-	clock := &Clock{}
-	r.Measure(clock)
 	l, err := Open(lib, true)
 	if err != nil {
 		b.Fatal(err)
 	}
-	found := Find([]string{files})
+	found := reader.Find([]string{files})
 	peak := watchMemory()
 	began, cpu := time.Now(), processorTime(b)
 	last, halt, done := began, time.Duration(0), 0
@@ -121,7 +121,7 @@ func benchIngest(b *testing.B, lib, files string, pages int) {
 	anon, resident := peak()
 	b.ReportMetric(float64(anon)/1e6, "own-memory-MB")
 	b.ReportMetric(float64(resident)/1e6, "resident-MB")
-	for _, s := range Steps() {
+	for _, s := range reader.Steps() {
 		if t := clock.Spent(s); t > 0 {
 			b.ReportMetric(t.Seconds(), string(s)+"-s")
 		}

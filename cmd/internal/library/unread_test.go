@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"hatchlore/cmd/internal/reader"
 	"hatchlore/ingest"
 	"hatchlore/ingest/ocr"
 	"hatchlore/ingest/pdf/pdftest"
@@ -45,10 +46,9 @@ func TestUnreadAgain(t *testing.T) {
 		{&ocr.Engine{}, Known, ingest.WhyUndrawn},
 		{nil, Known, ingest.WhyUndrawn},
 	} {
-		r := newReader(t)
-		r.ocr = func() (*ocr.Engine, error) { return c.engine, nil }
+		r := newReader(t, reader.Options{OCR: func() (*ocr.Engine, error) { return c.engine, nil }})
 		var out Outcome
-		if err := l.AddAll(t.Context(), r, Find([]string{path}), func(o Outcome) { out = o }); err != nil {
+		if err := l.AddAll(t.Context(), r, reader.Find([]string{path}), func(o Outcome) { out = o }); err != nil {
 			t.Fatal(err)
 		}
 		if out.State != c.state || out.How.Unread != 1 {

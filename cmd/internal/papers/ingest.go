@@ -12,6 +12,7 @@ import (
 
 	"hatchlore/cmd/internal/library"
 	"hatchlore/cmd/internal/listing"
+	"hatchlore/cmd/internal/reader"
 	"hatchlore/cmd/internal/terminal"
 	"hatchlore/cmd/internal/usage"
 	"hatchlore/evidence/trial"
@@ -37,7 +38,7 @@ alone unless this version reads it better. Papers are .pdf, .txt, .md and .html 
 }
 
 func addPaths(ctx context.Context, at *library.Place, paths []string, format string, stdout, stderr io.Writer) error {
-	files := library.Find(paths)
+	files := reader.Find(paths)
 	if !anyPaper(files) && !anyReference(files) {
 		return noPaper(files, paths)
 	}
@@ -70,16 +71,16 @@ func namedUnread(paths []string, outcomes []library.Outcome) []string {
 }
 
 // AddAll ingests files, printing each outcome when it is known.
-func AddAll(ctx context.Context, lib *library.Library, files []library.Found, format string, stdout, stderr io.Writer) ([]library.Outcome, error) {
-	reader, err := library.NewReader(ctx)
+func AddAll(ctx context.Context, lib *library.Library, files []reader.Found, format string, stdout, stderr io.Writer) ([]library.Outcome, error) {
+	r, err := reader.New(ctx, reader.Options{})
 	if err != nil {
 		return nil, err
 	}
-	defer reader.Close()
+	defer r.Close()
 	var outcomes []library.Outcome
 	var failed error
 	progress := newProgress(stderr, len(files))
-	err = lib.AddAll(ctx, reader, files, func(o library.Outcome) {
+	err = lib.AddAll(ctx, r, files, func(o library.Outcome) {
 		outcomes = append(outcomes, o)
 		progress.clear()
 		if e := printOutcome(stdout, format, len(outcomes) == 1, o); e != nil && failed == nil {
@@ -97,20 +98,20 @@ func AddAll(ctx context.Context, lib *library.Library, files []library.Found, fo
 	return outcomes, err
 }
 
-func anyPaper(files []library.Found) bool {
-	return slices.ContainsFunc(files, library.Found.Paper)
+func anyPaper(files []reader.Found) bool {
+	return slices.ContainsFunc(files, func(f reader.Found) bool { return f.Kind == reader.Paper })
 }
 
-func anyReference(files []library.Found) bool {
-	return slices.ContainsFunc(files, func(f library.Found) bool { return f.State == library.Matched })
+func anyReference(files []reader.Found) bool {
+	return slices.ContainsFunc(files, func(f reader.Found) bool { return f.Kind == reader.References })
 }
 
-func noPaper(files []library.Found, paths []string) error {
+func noPaper(files []reader.Found, paths []string) error {
 	if len(files) == 1 && files[0].Path == paths[0] {
 		return fmt.Errorf("%s %s", files[0].Path, files[0].Why)
 	}
 	for _, f := range files {
-		if f.State == library.Refused {
+		if f.Kind == reader.OutOfReach {
 			return fmt.Errorf("%s %s", f.Path, f.Why)
 		}
 	}

@@ -9,8 +9,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"hatchlore/cmd/internal/library"
 	"hatchlore/cmd/internal/listing"
+	"hatchlore/cmd/internal/reader"
 	"hatchlore/cmd/internal/terminal"
 	"hatchlore/cmd/internal/usage"
 	"hatchlore/evidence"
@@ -42,7 +42,7 @@ every number with a unit, or the text page by page. Nothing is stored.`,
 		if why && view.Value != "claims" {
 			return usage.Errorf("--why goes with the view claims")
 		}
-		show := map[string]func(io.Writer, string, *library.Reader, *library.Reading) error{
+		show := map[string]func(io.Writer, string, *reader.Reader, *reader.Reading) error{
 			"claims": showClaims, "quantities": showQuantities, "text": showText,
 		}[view.Value]
 		if why {
@@ -56,24 +56,24 @@ every number with a unit, or the text page by page. Nothing is stored.`,
 // read reads every paper under paths and shows each in turn. Papers that
 // cannot be read are told on stderr; the rest is still shown.
 func read(ctx context.Context, paths []string, stdout, stderr io.Writer, format string,
-	show func(io.Writer, string, *library.Reader, *library.Reading) error) error {
-	files := library.Find(paths)
+	show func(io.Writer, string, *reader.Reader, *reader.Reading) error) error {
+	files := reader.Find(paths)
 	if !anyPaper(files) {
 		return noPaper(files, paths)
 	}
-	reader, err := library.NewReader(ctx)
+	rd, err := reader.New(ctx, reader.Options{})
 	if err != nil {
 		return err
 	}
-	defer reader.Close()
+	defer rd.Close()
 	done := 0
-	for r := range reader.ReadAll(ctx, files) {
+	for r := range rd.ReadAll(ctx, files) {
 		switch {
 		case r.Err != nil:
 			fmt.Fprintln(stderr, "hatchlore: "+terminal.Clean(r.Err.Error()))
 		case r.Reading != nil:
 			done++
-			if err := show(stdout, format, reader, r.Reading); err != nil {
+			if err := show(stdout, format, rd, r.Reading); err != nil {
 				return err
 			}
 		}
@@ -87,7 +87,7 @@ func read(ctx context.Context, paths []string, stdout, stderr io.Writer, format 
 	return nil
 }
 
-func showClaims(w io.Writer, format string, _ *library.Reader, r *library.Reading) error {
+func showClaims(w io.Writer, format string, _ *reader.Reader, r *reader.Reading) error {
 	return listing.Emit(w, format, r.Claims, func(w io.Writer, claims []evidence.Claim) error {
 		fmt.Fprintf(w, "%s: %s, %s\n", terminal.Clean(r.Document.Source), trial.Plural(len(r.Document.Pages), "page"), trial.Plural(len(claims), "claim"))
 		g := &terminal.Grid{}
@@ -110,9 +110,9 @@ type whyJSON struct {
 	Cues     []string `json:"cues"`    // class and word
 }
 
-func showWhy(w io.Writer, format string, reader *library.Reader, r *library.Reading) error {
+func showWhy(w io.Writer, format string, by *reader.Reader, r *reader.Reading) error {
 	var out []explained
-	rules, err := reader.Rules()
+	rules, err := by.Rules()
 	if err != nil {
 		return err
 	}
@@ -161,7 +161,7 @@ type quantityJSON struct {
 	Taken  bool     `json:"taken"` // a claim rests on it
 }
 
-func showQuantities(w io.Writer, format string, _ *library.Reader, r *library.Reading) error {
+func showQuantities(w io.Writer, format string, _ *reader.Reader, r *reader.Reading) error {
 	var out []quantityJSON
 	for _, p := range r.Document.Pages {
 		out = append(out, quantitiesOf(r, p)...)
@@ -184,7 +184,7 @@ func showQuantities(w io.Writer, format string, _ *library.Reader, r *library.Re
 // to several things ("63 and 48 %, respectively") stand one by one; other lists
 // are one line from their least to their greatest value. Points on a clock
 // ("day 9") and words that hide a number are no quantities here.
-func quantitiesOf(r *library.Reading, p ingest.Page) []quantityJSON {
+func quantitiesOf(r *reader.Reading, p ingest.Page) []quantityJSON {
 	var out []quantityJSON
 	at := runeOffsets(p.Text)
 	for _, q := range quantity.Find(p.Text) {
@@ -257,7 +257,7 @@ type pageJSON struct {
 	Why    string `json:"why,omitempty"` // it could not be read, or is doubtful
 }
 
-func showText(w io.Writer, format string, _ *library.Reader, r *library.Reading) error {
+func showText(w io.Writer, format string, _ *reader.Reader, r *reader.Reading) error {
 	var out []pageJSON
 	for _, p := range r.Document.Pages {
 		out = append(out, pageJSON{r.Document.Source, p.Number, string(p.How), p.Text, p.Why})

@@ -9,6 +9,7 @@ import (
 
 	"hatchlore/cmd/internal/library"
 	"hatchlore/cmd/internal/parcel"
+	"hatchlore/cmd/internal/reader"
 	"hatchlore/cmd/internal/taxon"
 	corpus "hatchlore/corpus-sample"
 	"hatchlore/evidence/trial/bench"
@@ -56,16 +57,16 @@ func (s *shelf) Invented(hash string) bool {
 	return known
 }
 
-func (s *shelf) Kinds() []string { return library.Extensions() }
+func (s *shelf) Kinds() []string { return reader.Extensions() }
 
 // Add reads papers with processes of its own, which end with the last paper.
 func (s *shelf) Add(ctx context.Context, paths []string, report func(intake.Outcome)) error {
-	reader, err := library.NewReader(ctx)
+	r, err := reader.New(ctx, reader.Options{})
 	if err != nil {
 		return err
 	}
-	defer reader.Close()
-	return s.AddAll(ctx, reader, library.Find(paths), func(o library.Outcome) {
+	defer r.Close()
+	return s.AddAll(ctx, r, reader.Find(paths), func(o library.Outcome) {
 		// The page names the file itself.
 		why := strings.TrimSpace(strings.TrimPrefix(o.Why, o.Source))
 		report(intake.Outcome{

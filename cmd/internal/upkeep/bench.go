@@ -17,6 +17,7 @@ import (
 
 	"hatchlore/cmd/internal/library"
 	"hatchlore/cmd/internal/listing"
+	"hatchlore/cmd/internal/reader"
 	"hatchlore/cmd/internal/terminal"
 	"hatchlore/cmd/internal/usage"
 	"hatchlore/evidence/trial"
@@ -124,7 +125,7 @@ func benchRead(ctx context.Context, dir string, rounds int, withOCR bool) (readB
 		if err != nil {
 			return b, err
 		}
-		b.IngestOCR, b.OCRPages, b.OCRSeconds = once.wall, once.scanned, once.steps[string(library.StepPictures)]
+		b.IngestOCR, b.OCRPages, b.OCRSeconds = once.wall, once.scanned, once.steps[string(reader.StepPictures)]
 	}
 	if b.PDFToText > 0 {
 		b.Ratio, b.RatioOCR = b.Ingest/b.PDFToText, b.IngestOCR/b.PDFToText
@@ -140,9 +141,9 @@ func least(a, b float64) float64 {
 	return min(a, b)
 }
 
-func benchFiles(dir string) ([]library.Found, error) {
-	files := slices.DeleteFunc(library.Find([]string{dir}), func(f library.Found) bool {
-		return !f.Paper() || !strings.EqualFold(filepath.Ext(f.Path), ".pdf")
+func benchFiles(dir string) ([]reader.Found, error) {
+	files := slices.DeleteFunc(reader.Find([]string{dir}), func(f reader.Found) bool {
+		return f.Kind != reader.Paper || !strings.EqualFold(filepath.Ext(f.Path), ".pdf")
 	})
 	if len(files) == 0 {
 		return nil, fmt.Errorf("there are no PDFs in %s", dir)
@@ -157,36 +158,36 @@ type ingested struct {
 	steps          map[string]float64
 }
 
-func ingestOnce(ctx context.Context, files []library.Found, withOCR bool) (out ingested, err error) {
+func ingestOnce(ctx context.Context, files []reader.Found, withOCR bool) (out ingested, err error) {
 	dir, err := os.MkdirTemp("", "hatchlore-bench-*")
 	if err != nil {
 		return out, fmt.Errorf("no temporary folder: %w", err)
 	}
 	defer os.RemoveAll(dir)
-	clock := &library.Clock{}
+	clock := &reader.Clock{}
+	how := reader.Options{Clock: clock}
+	if !withOCR {
+		how.OCR = reader.NoOCR
+	}
 	begun, before := time.Now(), processorTime()
-	reader, err := library.NewReader(ctx)
+	r, err := reader.New(ctx, how)
 	if err != nil {
 		return out, err
 	}
-	reader.Measure(clock)
-	if !withOCR {
-		reader.LeavePictures()
-	}
 	lib, err := library.Open(filepath.Join(dir, "library"), true)
 	if err != nil {
-		return out, errors.Join(err, reader.Close())
+		return out, errors.Join(err, r.Close())
 	}
-	err = lib.AddAll(ctx, reader, files, func(o library.Outcome) {
+	err = lib.AddAll(ctx, r, files, func(o library.Outcome) {
 		out.pages += o.Pages
 		out.scanned += o.How.OCR
 	})
-	if err = errors.Join(err, lib.Close(), reader.Close()); err != nil {
+	if err = errors.Join(err, lib.Close(), r.Close()); err != nil {
 		return out, err
 	}
 	out.wall, out.cpu = time.Since(begun).Seconds(), (processorTime() - before).Seconds()
 	out.steps = map[string]float64{}
-	for _, s := range library.Steps() {
+	for _, s := range reader.Steps() {
 		out.steps[string(s)] = clock.Spent(s).Seconds()
 	}
 	return out, nil
@@ -195,7 +196,7 @@ func ingestOnce(ctx context.Context, files []library.Found, withOCR bool) (out i
 // textOnce times pdftotext on the files, one process after the other. It
 // returns 0 where the program is not installed. A file that it cannot read
 // costs its time all the same.
-func textOnce(ctx context.Context, files []library.Found) (float64, error) {
+func textOnce(ctx context.Context, files []reader.Found) (float64, error) {
 	program, err := exec.LookPath("pdftotext")
 	if err != nil {
 		return 0, nil
@@ -220,8 +221,8 @@ func (b readBench) print(w io.Writer) error {
 	if b.IngestCPU > 0 {
 		g.Add("  processor", seconds(b.IngestCPU), "of all processors together, reader processes included")
 	}
-	for _, s := range library.Steps() {
-		if s != library.StepPictures {
+	for _, s := range reader.Steps() {
+		if s != reader.StepPictures {
 			g.Add("  "+string(s), seconds(b.Steps[string(s)]), "summed over papers read side by side")
 		}
 	}

@@ -1,4 +1,4 @@
-package library
+package reader
 
 import (
 	"flag"
@@ -37,7 +37,7 @@ func TestReadmeAccuracy(t *testing.T) {
 		return
 	}
 	if !*update {
-		t.Fatalf("README's table of agreement is stale; go test ./cmd/internal/library -run Accuracy -update writes it (-README +now):\n%s",
+		t.Fatalf("README's table of agreement is stale; go test ./cmd/internal/reader -run Accuracy -update writes it (-README +now):\n%s",
 			cmp.Diff(text[start:end], want))
 	}
 	if err := os.WriteFile(readme, []byte(text[:start]+want+text[end:]), 0o644); err != nil {
@@ -53,7 +53,7 @@ func accuracyTable(t *testing.T) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r := newReader(t)
+	r := newReader(t, Options{})
 	dir := t.TempDir()
 	scores := map[evidence.Factor]corpus.Score{}
 	for _, p := range gold {

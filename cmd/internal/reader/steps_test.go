@@ -1,4 +1,4 @@
-package library
+package reader
 
 import (
 	"path/filepath"
@@ -12,11 +12,7 @@ import (
 // BenchmarkSteps times what this process does with the articles beside the
 // checkout once their characters are there: one step at a time, all papers.
 func BenchmarkSteps(b *testing.B) {
-	r, err := NewReader(b.Context())
-	if err != nil {
-		b.Fatal(err)
-	}
-	defer r.Close()
+	r := newReader(b, Options{})
 	if _, err := r.Rules(); err != nil {
 		b.Fatal(err)
 	}
@@ -38,16 +34,6 @@ func BenchmarkSteps(b *testing.B) {
 		}
 		return docs
 	}
-	interpret := func() (readings []*Reading) {
-		for _, doc := range assemble() {
-			reading := &Reading{Document: doc, Engine: "pdfium"}
-			if err := r.interpret(doc.Hash, reading); err != nil {
-				b.Fatal(err)
-			}
-			readings = append(readings, reading)
-		}
-		return readings
-	}
 	b.Run("assemble", func(b *testing.B) {
 		for b.Loop() {
 			assemble()
@@ -61,26 +47,6 @@ func BenchmarkSteps(b *testing.B) {
 				if err := r.interpret(doc.Hash, reading); err != nil {
 					b.Fatal(err)
 				}
-			}
-		}
-	})
-	b.Run("keep", func(b *testing.B) {
-		readings := interpret()
-		for b.Loop() {
-			l, err := Open(b.TempDir(), true)
-			if err != nil {
-				b.Fatal(err)
-			}
-			if _, err := l.openToWrite(b.Context(), false); err != nil {
-				b.Fatal(err)
-			}
-			for _, reading := range readings {
-				if err := l.add(b.Context(), r, &looked{reading: reading}); err != nil {
-					b.Fatal(err)
-				}
-			}
-			if err := l.Close(); err != nil {
-				b.Fatal(err)
 			}
 		}
 	})

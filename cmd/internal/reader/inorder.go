@@ -1,4 +1,4 @@
-package library
+package reader
 
 import (
 	"context"
@@ -10,10 +10,10 @@ import (
 // paper does not idle the other readers, few enough to bound memory.
 const ahead = 8
 
-// inOrder does something with each item, as many at a time as the machine has
+// InOrder does something with each item, as many at a time as the machine has
 // cores, and yields the results in the order of the items. It ends early when
 // ctx does; whoever ranges over it may stop at any time.
-func inOrder[T, U any](ctx context.Context, items []T, do func(context.Context, T) U) iter.Seq[U] {
+func InOrder[T, U any](ctx context.Context, items []T, do func(context.Context, T) U) iter.Seq[U] {
 	return func(yield func(U) bool) {
 		ctx, cancel := context.WithCancel(ctx)
 		defer cancel()

@@ -1,4 +1,4 @@
-package library
+package reader
 
 import (
 	"fmt"
@@ -33,7 +33,7 @@ func unmapped(t *testing.T, lines ...string) string {
 // TestMapErrors: a decimal point that the font does not map makes no other
 // number, from the file's bytes to the claims.
 func TestMapErrors(t *testing.T) {
-	reading, err := newReader(t).Read(t.Context(), unmapped(t,
+	reading, err := newReader(t, Options{}).Read(t.Context(), unmapped(t,
 		"Hatching of the invented shrimp Fictocaris umbrosa",
 		"This paper was invented for a test, and so was the animal of which it tells.",
 		"The resting eggs of Fictocaris umbrosa hatched at 28¤89 °C and at 3¤5 °C in the water.",

@@ -1,4 +1,4 @@
-package library
+package reader
 
 import (
 	"math"
@@ -21,7 +21,7 @@ func TestScannedPaper(t *testing.T) {
 	if _, err := ocr.Find(t.Context()); err != nil {
 		t.Skip("skipped: ", err)
 	}
-	reading, err := newReader(t).Read(t.Context(), filepath.Join("..", "..", "..", "corpus-sample", "pdf", "haldersby-1962.pdf"))
+	reading, err := newReader(t, Options{}).Read(t.Context(), filepath.Join("..", "..", "..", "corpus-sample", "pdf", "haldersby-1962.pdf"))
 	if err != nil {
 		t.Fatal(err)
 	}

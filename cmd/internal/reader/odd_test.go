@@ -1,8 +1,7 @@
-package library
+package reader
 
 import (
 	"cmp"
-	"context"
 	"maps"
 	"os"
 	"path/filepath"
@@ -21,22 +20,20 @@ import (
 func TestOddPapers(t *testing.T) {
 	folder := surroundings.Shared(t, "pdf", "odd")
 	const limit = 5 * time.Minute
-	r := newReader(t)
-	r.LeavePictures()
+	r := newReader(t, Options{OCR: NoOCR})
 	kinds := kindsOf(t, filepath.Join(folder, "LIST.tsv"))
 	table := map[string]map[string]int{}
 	begun := time.Now()
-	read := func(ctx context.Context, f Found) looked {
-		reading, err := r.Read(ctx, f.Path)
-		return looked{out: Outcome{Source: f.Path}, reading: reading, err: err}
-	}
-	papers := slices.DeleteFunc(Find([]string{folder}), func(f Found) bool { return !f.Paper() || formatOf(f.Path) != "pdf" })
-	for x := range inOrder(t.Context(), papers, read) {
-		kind := cmp.Or(kinds[filepath.Base(x.out.Source)], "not listed")
+	papers := slices.DeleteFunc(Find([]string{folder}), func(f Found) bool { return f.Kind != Paper || formatOf(f.Path) != "pdf" })
+	i := 0
+	for x := range r.ReadAll(t.Context(), papers) {
+		path := papers[i].Path
+		i++
+		kind := cmp.Or(kinds[filepath.Base(path)], "not listed")
 		if table[kind] == nil {
 			table[kind] = map[string]int{}
 		}
-		table[kind][outcomeOf(t, x)]++
+		table[kind][outcomeOf(t, path, x)]++
 	}
 	if spent := time.Since(begun); spent > limit {
 		t.Errorf("%d files took %v, more than %v", len(papers), spent, limit)
@@ -49,17 +46,17 @@ func TestOddPapers(t *testing.T) {
 }
 
 // outcomeOf says in a few words what became of a file.
-func outcomeOf(t *testing.T, x looked) string {
+func outcomeOf(t *testing.T, path string, x Result) string {
 	t.Helper()
-	name := filepath.Base(x.out.Source)
-	if x.err != nil {
-		why, named := strings.CutPrefix(x.err.Error(), x.out.Source+" ")
+	name := filepath.Base(path)
+	if x.Err != nil {
+		why, named := strings.CutPrefix(x.Err.Error(), path+" ")
 		if !named || why == "" {
-			t.Errorf("%s: the error does not name it: %v", name, x.err)
+			t.Errorf("%s: the error does not name it: %v", name, x.Err)
 		}
 		return "refused: it " + why
 	}
-	pages := x.reading.Document.Pages
+	pages := x.Reading.Document.Pages
 	if len(pages) == 0 {
 		t.Errorf("%s has neither pages nor an error", name)
 	}
@@ -74,7 +71,7 @@ func outcomeOf(t *testing.T, x looked) string {
 	}
 	switch {
 	case unread == 0:
-		return "read by " + x.reading.Engine
+		return "read by " + x.Reading.Engine
 	case unread == len(pages):
 		return "unread: " + pages[0].Why
 	}

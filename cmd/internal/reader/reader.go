@@ -1,4 +1,9 @@
-package library
+// Package reader reads papers: a file's characters, its text, the record of the
+// paper and what it claims. add.go in package library shows what becomes of that.
+//
+// It refuses to store anything, and to let a paper that cannot be read pass
+// without a reason: a sentence that begins with the path.
+package reader
 
 import (
 	"context"
@@ -25,8 +30,7 @@ import (
 	"hatchlore/species/name"
 )
 
-// Reader reads papers: their text, their record and what they claim. It
-// stores nothing, and its methods may be called from several goroutines.
+// Reader reads papers. Its methods may be called from several goroutines.
 type Reader struct {
 	pdf          *process.Reader
 	rules        func() (*rule.Set, error) // waits until they are loaded
@@ -44,32 +48,58 @@ type Reading struct {
 	Engine   string // what read the file
 	Size     int64  // bytes
 
-	names *name.Scope // whose names the pages use
+	Names *name.Scope // whose names the pages use
 }
 
-// NewReader returns a Reader. Close it. The rules are loaded while the first
-// paper is on its way.
-func NewReader(ctx context.Context) (*Reader, error) {
-	version, err := rule.Version()
-	if err != nil {
-		return nil, fmt.Errorf("the rules cannot be read: %w", err)
+// Options say how a Reader reads. The zero value reads as well as this machine
+// can.
+type Options struct {
+	Clock *Clock                      // is told how long each step takes
+	OCR   func() (*ocr.Engine, error) // finds what reads pictures of pages; a nil engine leaves them unread
+	Rules *rule.Set                   // in place of the program's own
+	As    string                      // the version of these rules
+}
+
+// NoOCR is an [Options] OCR that leaves pages without text unread, as on a
+// machine without tesseract.
+func NoOCR() (*ocr.Engine, error) { return nil, nil }
+
+// New returns a Reader. Close it. The rules are loaded while the first paper is
+// on its way.
+func New(ctx context.Context, o Options) (*Reader, error) {
+	r := &Reader{scans: make(chan struct{}, runtime.NumCPU()), clock: o.Clock, ocr: o.OCR, rulesVersion: o.As}
+	if r.ocr == nil {
+		r.ocr = sync.OnceValues(func() (*ocr.Engine, error) { return installed(ctx) })
 	}
-	rules := sync.OnceValues(func() (*rule.Set, error) {
+	r.rules = func() (*rule.Set, error) { return o.Rules, nil }
+	if o.Rules == nil {
+		if err := r.loadRules(); err != nil {
+			return nil, err
+		}
+	}
+	var err error
+	if r.pdf, err = process.Start(ctx, process.Options{}); err != nil {
+		return nil, err
+	}
+	return r, nil
+}
+
+// loadRules begins to load the program's rules.
+func (r *Reader) loadRules() error {
+	const wrong = "the rules cannot be read: %w"
+	var err error
+	if r.rulesVersion, err = rule.Version(); err != nil {
+		return fmt.Errorf(wrong, err)
+	}
+	r.rules = sync.OnceValues(func() (*rule.Set, error) {
 		set, err := rule.Load()
 		if err != nil {
-			return nil, fmt.Errorf("the rules cannot be read: %w", err)
+			return nil, fmt.Errorf(wrong, err)
 		}
 		return set, nil
 	})
-	go rules()
-	r, err := process.Start(ctx, process.Options{})
-	if err != nil {
-		return nil, err
-	}
-	return &Reader{
-		pdf: r, rules: rules, rulesVersion: version, scans: make(chan struct{}, runtime.NumCPU()),
-		ocr: sync.OnceValues(func() (*ocr.Engine, error) { return installed(ctx) }),
-	}, nil
+	go r.rules()
+	return nil
 }
 
 // installed returns tesseract, nil where there is none.
@@ -84,13 +114,17 @@ func installed(ctx context.Context) (*ocr.Engine, error) {
 // Close ends the reader processes.
 func (r *Reader) Close() error { return r.pdf.Close() }
 
-// Measure makes the Reader tell the clock how long its steps take, and those of
-// papers added with it. It must be called before anything is read.
-func (r *Reader) Measure(c *Clock) { r.clock = c }
+// Time begins a step on the Reader's clock; the function that it returns ends it.
+func (r *Reader) Time(step Step) func() { return r.clock.Start(step) }
 
-// LeavePictures makes the Reader leave pages without text unread, as on a
-// machine without tesseract. It must be called before anything is read.
-func (r *Reader) LeavePictures() { r.ocr = func() (*ocr.Engine, error) { return nil, nil } }
+// HasOCR reports whether pictures of pages can be read.
+func (r *Reader) HasOCR() (bool, error) {
+	engine, err := r.ocr()
+	return engine != nil, err
+}
+
+// RulesVersion tells the rules apart from those before and after them.
+func (r *Reader) RulesVersion() string { return r.rulesVersion }
 
 // Rules returns the rules that the Reader goes by.
 func (r *Reader) Rules() (*rule.Set, error) { return r.rules() }
@@ -101,15 +135,15 @@ const maxText = 64 << 20
 
 // Read reads one paper. The error is a sentence that begins with the path.
 func (r *Reader) Read(ctx context.Context, path string) (*Reading, error) {
-	hash, size, err := hashFile(path)
+	hash, size, err := Hash(path)
 	if err != nil {
 		return nil, err
 	}
-	return r.read(ctx, path, hash, size)
+	return r.ReadHashed(ctx, path, hash, size)
 }
 
-// read reads a paper whose hash and size are known.
-func (r *Reader) read(ctx context.Context, path, hash string, size int64) (*Reading, error) {
+// ReadHashed is [Reader.Read] of a paper whose hash and size are known.
+func (r *Reader) ReadHashed(ctx context.Context, path, hash string, size int64) (*Reading, error) {
 	reading := &Reading{Size: size}
 	var err error
 	if formatOf(path) == "pdf" {
@@ -124,7 +158,7 @@ func (r *Reader) read(ctx context.Context, path, hash string, size int64) (*Read
 		return nil, err
 	}
 	if reading.Document.Format == "pdf" {
-		defer r.clock.start(StepWitness)()
+		defer r.clock.Start(StepWitness)()
 		r.witness(ctx, path, reading.Claims)
 	}
 	return reading, ctx.Err()
@@ -136,14 +170,14 @@ func (r *Reader) interpret(hash string, reading *Reading) error {
 	if err != nil {
 		return err
 	}
-	defer r.clock.start(StepClaims)()
+	defer r.clock.Start(StepClaims)()
 	doc := reading.Document
 	reading.Record = record(doc)
 	if doc.Title == "" {
 		doc.Title = reading.Record.Title
 	}
-	reading.names = rule.Names(doc)
-	reading.Claims = rules.MatchNamed(doc, reading.names)
+	reading.Names = rule.Names(doc)
+	reading.Claims = rules.MatchNamed(doc, reading.Names)
 	citeEntries(doc, reading.Claims)
 	key := reference.Key(reading.Record, func(string) bool { return false })
 	for i, c := range reading.Claims {
@@ -153,13 +187,13 @@ func (r *Reader) interpret(hash string, reading *Reading) error {
 }
 
 func (r *Reader) readPDF(ctx context.Context, path, hash string, into *Reading) error {
-	stop := r.clock.start(StepRead)
+	stop := r.clock.Start(StepRead)
 	file, err := r.pdf.Read(ctx, path)
 	stop()
 	if err != nil {
 		return err
 	}
-	stop = r.clock.start(StepAssemble)
+	stop = r.clock.Start(StepAssemble)
 	into.Document, into.Engine = layout.Assemble(path, hash, file), file.Engine
 	stop()
 	if !slices.ContainsFunc(into.Document.Pages, ingest.Page.NeedsOCR) {
@@ -169,7 +203,7 @@ func (r *Reader) readPDF(ctx context.Context, path, hash string, into *Reading) 
 	if err != nil || engine == nil {
 		return err
 	}
-	defer r.clock.start(StepPictures)()
+	defer r.clock.Start(StepPictures)()
 	if err := r.readPictures(ctx, engine, path, file, into.Document); err != nil {
 		return err
 	}
@@ -196,8 +230,8 @@ func readText(path, hash string, size int64, into *Reading) error {
 	return nil
 }
 
-// hashFile returns the SHA-256 of a file in hex, and its size.
-func hashFile(path string) (hash string, size int64, err error) {
+// Hash returns the SHA-256 of a file in hex, and its size.
+func Hash(path string) (hash string, size int64, err error) {
 	f, err := os.Open(path)
 	if err != nil {
 		return "", 0, fmt.Errorf("%s %s", path, reason(err))

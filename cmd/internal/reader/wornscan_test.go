@@ -1,4 +1,4 @@
-package library
+package reader
 
 import (
 	"bytes"
@@ -57,7 +57,7 @@ func TestWornScans(t *testing.T) {
 	}
 	const name = "haldersby-1962.pdf"
 	printed := printedFigures(t, name)
-	r := newReader(t)
+	r := newReader(t, Options{})
 	for _, w := range wears {
 		t.Run(w.name, func(t *testing.T) {
 			if !w.always && os.Getenv("HATCHLORE_TEST_SCANS") == "" {

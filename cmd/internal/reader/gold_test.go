@@ -1,4 +1,4 @@
-package library
+package reader
 
 import (
 	"os"
@@ -24,7 +24,7 @@ func TestGoldPassages(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r := newReader(t)
+	r := newReader(t, Options{})
 	dir := t.TempDir()
 	var all corpus.Agreement
 	for _, p := range gold {
@@ -58,7 +58,7 @@ func TestGoldPapers(t *testing.T) {
 	for _, p := range gold {
 		labels[p.Source] = append(labels[p.Source], p.Claims...)
 	}
-	r := newReader(t)
+	r := newReader(t, Options{})
 	var all corpus.Agreement
 	for _, name := range corpus.Names() {
 		reading, err := r.Read(t.Context(), filepath.Join("..", "..", "..", "corpus-sample", "pdf", name))
@@ -74,20 +74,6 @@ func TestGoldPapers(t *testing.T) {
 		all = all.Add(a)
 	}
 	report(t, "papers", all, leastPapers)
-}
-
-func newReader(t *testing.T) *Reader {
-	t.Helper()
-	r, err := NewReader(t.Context())
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() {
-		if err := r.Close(); err != nil {
-			t.Error(err)
-		}
-	})
-	return r
 }
 
 func report(t *testing.T, what string, a corpus.Agreement, least float64) {

@@ -1,4 +1,4 @@
-package library
+package reader
 
 import (
 	"sync"
@@ -32,8 +32,8 @@ type Clock struct {
 	spent map[Step]time.Duration
 }
 
-// start begins a step; the function that it returns ends it.
-func (c *Clock) start(step Step) func() {
+// Start begins a step; the function that it returns ends it.
+func (c *Clock) Start(step Step) func() {
 	if c == nil {
 		return func() {}
 	}

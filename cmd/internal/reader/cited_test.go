@@ -1,4 +1,4 @@
-package library
+package reader
 
 import (
 	"path/filepath"
@@ -121,12 +121,7 @@ func TestEntriesOfArticles(t *testing.T) {
 	if err != nil || len(articles) == 0 {
 		t.Fatalf("no articles: %v", err)
 	}
-	r, err := NewReader(t.Context())
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer r.Close()
-	r.LeavePictures()
+	r := newReader(t, Options{OCR: NoOCR})
 	found, all := 0, 0
 	for _, path := range articles {
 		reading, err := r.Read(t.Context(), path)

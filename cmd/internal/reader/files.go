@@ -1,4 +1,4 @@
-package library
+package reader
 
 import (
 	"errors"
@@ -20,17 +20,24 @@ func formatOf(path string) string { return formats[extension(path)] }
 
 func extension(path string) string { return strings.ToLower(filepath.Ext(path)) }
 
-// Found is a file that the keeper named, directly or by its folder. State is
-// [Left] for one that is no paper, [Refused] for one that cannot be looked at,
-// with the reason in Why, [Matched] for a file of references; else empty.
-type Found struct {
-	Path  string
-	State string
-	Why   string
-}
+// Kind says what a file that the keeper named is to a library.
+type Kind string
 
-// Paper reports whether the file is a paper to be read.
-func (f Found) Paper() bool { return f.State == "" }
+// The kinds of files.
+const (
+	Paper      Kind = "paper"
+	References Kind = "references" // records of papers
+	Other      Kind = "other"      // neither, or no ordinary file
+	OutOfReach Kind = "out of reach"
+)
+
+// Found is a file that the keeper named, directly or by its folder. Why tells,
+// in words that follow the path, why nothing can be made of it.
+type Found struct {
+	Path string
+	Kind Kind
+	Why  string
+}
 
 // Find lists the files under the given paths in the order given, folders by
 // name. Hidden files and folders inside a folder are passed over, links are
@@ -49,7 +56,7 @@ func Find(paths []string) []Found {
 		info, err := os.Stat(p)
 		switch {
 		case err != nil:
-			add(Found{p, Refused, reason(err)})
+			add(Found{p, OutOfReach, reason(err)})
 		case info.IsDir():
 			walk(p, add)
 		default:
@@ -65,7 +72,7 @@ func walk(root string, add func(Found)) {
 	_ = filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
 		switch {
 		case err != nil:
-			add(Found{path, Refused, reason(err)})
+			add(Found{path, OutOfReach, reason(err)})
 			if d != nil && d.IsDir() {
 				return filepath.SkipDir
 			}
@@ -76,7 +83,7 @@ func walk(root string, add func(Found)) {
 		case !d.IsDir():
 			info, err := os.Stat(path)
 			if err != nil {
-				add(Found{path, Refused, reason(err)})
+				add(Found{path, OutOfReach, reason(err)})
 			} else if !info.IsDir() {
 				add(look(path, info))
 			}
@@ -88,13 +95,13 @@ func walk(root string, add func(Found)) {
 func look(path string, info fs.FileInfo) Found {
 	switch {
 	case !info.Mode().IsRegular():
-		return Found{path, Left, "is no ordinary file"}
-	case references[extension(path)] != nil:
-		return Found{Path: path, State: Matched}
+		return Found{path, Other, "is no ordinary file"}
+	case recordReaders[extension(path)] != nil:
+		return Found{Path: path, Kind: References}
 	case formatOf(path) == "":
-		return Found{path, Left, "is no paper: papers are " + strings.Join(Extensions(), " ")}
+		return Found{path, Other, "is no paper: papers are " + strings.Join(Extensions(), " ")}
 	}
-	return Found{Path: path}
+	return Found{Path: path, Kind: Paper}
 }
 
 // Extensions are the endings of the names of files that papers come in.
