@@ -45,21 +45,37 @@ func (e *Engine) FromLibrary(ctx context.Context, req *design.Request, settle []
 			return nil, err
 		}
 	}
-	past, err := e.Past(ctx, req.Taxon)
-	if err != nil || len(past.Trials) == 0 {
+	held := heldIn(req)
+	past, err := e.Past(ctx, req.Taxon, held)
+	if err != nil {
 		return nil, err
 	}
 	var out []string
-	from := "as in " + strings.Join(past.Trials, ", ")
-	if req.BaseFraction == 0 {
-		req.BaseFraction = past.BaseFraction
-		out = append(out, fmt.Sprintf("%.0f %% of eggs hatch without help, %s", 100*past.BaseFraction, from))
+	if past.Base != nil && req.BaseFraction == 0 {
+		req.BaseFraction = *past.Base
+		help := "without help"
+		if slices.ContainsFunc(held, trial.Fixed.Treats) {
+			help = "with no more than all dishes get"
+		}
+		out = append(out, fmt.Sprintf("%.0f %% of eggs hatch %s, as in %s", 100**past.Base, help, strings.Join(past.BaseBy, ", ")))
 	}
 	if past.Rho != nil && req.Rho == nil {
 		req.Rho = past.Rho
-		out = append(out, fmt.Sprintf("dishes treated alike differ with a correlation of %.2g within dishes, %s", *past.Rho, from))
+		out = append(out, fmt.Sprintf("dishes treated alike differ with a correlation of %.2g within dishes, by %s and what is usual", *past.Rho, strings.Join(past.RhoBy, ", ")))
 	}
 	return out, nil
+}
+
+// heldIn is what the keeper holds in all dishes: held by name, or a factor with a
+// single level.
+func heldIn(req *design.Request) []trial.Fixed {
+	out := slices.Clone(req.Held)
+	for _, f := range req.Factors {
+		if len(f.Levels) == 1 {
+			out = append(out, trial.Fixed{ID: f.ID, Unit: f.Unit, Setting: f.Levels[0], Why: trial.AsAsked})
+		}
+	}
+	return out
 }
 
 // ToSettle returns the questions that a trial is to settle: all, or those named

@@ -6,9 +6,11 @@ import (
 	"slices"
 	"strings"
 
+	"hatchlore/evidence/stat"
 	"hatchlore/evidence/store"
 	"hatchlore/evidence/trial"
 	"hatchlore/evidence/trial/counts"
+	"hatchlore/evidence/trial/design"
 	"hatchlore/evidence/trial/outcome"
 	"hatchlore/evidence/trial/verdict"
 	"hatchlore/query/wording"
@@ -66,23 +68,27 @@ func lineOf(t store.Trial) TrialLine {
 	return l
 }
 
-// Past is what the finished trials of a taxon tell a planner.
+// Past is what the finished trials of a taxon tell a planner. What they do not
+// tell is nil, and by nobody.
 type Past struct {
-	Trials       []string // by whom they are, see [wording.Trial]
-	BaseFraction float64  // hatched of untreated eggs
-	Rho          *float64 // likeness of eggs in one dish; nil when no trial could tell
+	Base   *float64 // hatched of eggs that got what the next trial holds and no treatment beside it
+	BaseBy []string // by which trials, see [wording.Trial]
+	Rho    *float64 // likeness of eggs in one dish
+	RhoBy  []string
 }
 
-// Past returns what earlier trials of a taxon tell; no trials when there is
-// none with untreated eggs. The fraction leans to one half by one egg, so that
-// none of few does not read as never (Laplace's rule of succession).
-func (e *Engine) Past(ctx context.Context, taxon string) (Past, error) {
+// Past returns what earlier trials of a taxon tell the next, in which all dishes
+// share what is held. The fraction leans to one half by one egg hatched and one
+// not, so that none of few does not read as never (Laplace's rule of succession);
+// the likeness leans to the usual, see [design.Together].
+func (e *Engine) Past(ctx context.Context, taxon string, held []trial.Fixed) (Past, error) {
 	all, err := e.store.Trials(ctx)
 	if err != nil {
 		return Past{}, err
 	}
 	var out Past
-	eggs, hatched, dishes, rho := 0, 0, 0, 0.0
+	var base stat.Count
+	var alike []design.Likeness
 	for _, t := range all {
 		if t.Closed.IsZero() || t.Counts == nil || !strings.EqualFold(t.Plan.Taxon, taxon) {
 			continue
@@ -91,31 +97,36 @@ func (e *Engine) Past(ctx context.Context, taxon string) (Past, error) {
 		if err != nil {
 			return Past{}, fmt.Errorf("trial %s: %w", t.Plan.Trial, err)
 		}
-		bare, ok := outcome.Untreated(t.Plan, r)
-		if !ok {
-			continue
+		who := wording.Trial(t.Plan.Trial, t.Keeper)
+		if n, ok := outcome.Base(t.Plan, r, held); ok {
+			base.Eggs, base.Hatched = base.Eggs+n.Eggs, base.Hatched+n.Hatched
+			out.BaseBy = append(out.BaseBy, who)
 		}
-		out.Trials = append(out.Trials, wording.Trial(t.Plan.Trial, t.Keeper))
-		eggs, hatched = eggs+bare.Eggs, hatched+bare.Hatched
-		if r.Model.Rho.Known() {
-			n := len(t.Plan.Dishes)
-			dishes, rho = dishes+n, rho+float64(n)*float64(r.Model.Rho)
+		if l, ok := likenessOf(r); ok {
+			alike, out.RhoBy = append(alike, l), append(out.RhoBy, who)
 		}
 	}
-	if len(out.Trials) == 0 {
-		return Past{}, nil
+	if len(out.BaseBy) > 0 {
+		out.Base = new(float64(base.Hatched+1) / float64(base.Eggs+2))
 	}
-	out.BaseFraction = float64(hatched+1) / float64(eggs+2)
-	if dishes > 0 {
-		mean := min(max(rho/float64(dishes), 0), mostRho)
-		out.Rho = &mean
+	if len(alike) > 0 {
+		out.Rho = new(design.Together(alike))
 	}
 	return out, nil
 }
 
-// mostRho bounds the likeness taken from few dishes (common practice, no
-// source): above it a plan for dishes makes no sense.
-const mostRho = 0.5
+// likenessOf is what a result tells of the likeness of eggs in one dish; ok is
+// false where its model could not.
+func likenessOf(r *outcome.Result) (l design.Likeness, ok bool) {
+	eggs, dishes := 0, 0
+	for _, t := range r.Treatments {
+		eggs, dishes = eggs+t.Eggs, dishes+t.Dishes
+	}
+	if !r.Model.Rho.Known() || r.Model.DF < 1 {
+		return design.Likeness{}, false
+	}
+	return design.Likeness{Rho: float64(r.Model.Rho), DF: r.Model.DF, EggsPerDish: float64(eggs) / float64(dishes)}, true
+}
 
 // Finding is what a trial made of one side of a disagreement.
 type Finding struct {

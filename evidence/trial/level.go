@@ -17,6 +17,10 @@ const (
 	defaultLitDay     = "12:12"
 )
 
+// UsualColdDays is the cold-moist period that eggs get where its temperature
+// alone is spoken of (common practice, no source).
+const UsualColdDays = 60
+
 // parseSetting reads one level of the factor that m measures.
 func parseSetting(m evidence.Measure, word string) (Setting, error) {
 	if word == "" {

@@ -13,7 +13,6 @@ import (
 // Defaults of handling, common practice, no source.
 const (
 	defaultColdTemp = 4
-	defaultColdDays = 60
 	freezeDays      = 7
 	settleDays      = 1 // in the chamber before the trigger
 	cleaningDays    = 1 // between two batches in one chamber
@@ -109,7 +108,7 @@ func (r recipe) coldDays() int {
 		return r.days(evidence.ColdLength)
 	}
 	if _, ok := r.get(evidence.ColdTemperature); ok {
-		return defaultColdDays
+		return trial.UsualColdDays
 	}
 	return 0
 }
