@@ -63,7 +63,7 @@ func between(lib *witness.Shelf, g witness.Group, vs []witness.Voice, kind confl
 	for _, take := range others {
 		against := witness.Holding(vs, take)
 		torn := witness.Shared(on, against)
-		if disagree(on, against, torn) {
+		if disagree(on, against, torn) || kind == conflict.Need && (contradicts(on, against, torn, first, take) || contradicts(against, on, torn, take, first)) {
 			c.Sides = append(c.Sides, conflict.NewSide(lib, against, torn, take))
 			for id := range torn {
 				allTorn[id] = true
@@ -75,6 +75,18 @@ func between(lib *witness.Shelf, g witness.Group, vs []witness.Voice, kind confl
 	}
 	c.Sides = slices.Insert(c.Sides, 0, conflict.NewSide(lib, on, allTorn, first))
 	return c, true
+}
+
+// contradicts reports whether a source that stands on one side alone, by its own
+// findings, meets one that found both there: whether a treatment is needed is asked
+// of all eggs, so that "in one population" is no answer, and one sentence read
+// wrongly in a paper must not hide what others say.
+func contradicts(one, other []witness.Voice, torn map[string]bool, says, denies func(evidence.Claim) bool) bool {
+	finds := func(v witness.Voice, take func(evidence.Claim) bool) bool {
+		return slices.ContainsFunc(v.Firsthand().Claims, take)
+	}
+	return slices.ContainsFunc(one, func(v witness.Voice) bool { return !torn[v.ID] && finds(v, says) }) &&
+		slices.ContainsFunc(other, func(v witness.Voice) bool { return torn[v.ID] && finds(v, says) && finds(v, denies) })
 }
 
 // categories finds conflicts between words: one trigger against another, light

@@ -23,8 +23,11 @@ func Conflicts(claims []evidence.Claim, library witness.Library, names *taxonomy
 			continue // an open question, see Questions
 		}
 		vs := witness.Voices(g.Claims, lib)
-		out = append(out, needs(lib, g, vs)...)
-		out = append(out, categories(lib, g, vs)...)
+		asked := needs(lib, g, vs)
+		out = append(out, asked...)
+		if g.Factor != evidence.Light || len(asked) == 0 { // whether they hatch in the dark is what the need for light asks
+			out = append(out, categories(lib, g, vs)...)
+		}
 		out = append(out, numbers(lib, g, vs)...)
 		if g.Factor == evidence.HatchingFraction {
 			out = append(out, counts(lib, g, vs, triggersOf(gs, g.Taxon))...)

@@ -208,6 +208,61 @@ cedar dry indifferent not-required`), speciestest.Library(), nil)
 	}
 }
 
+// One sentence read wrongly in the only paper on a side must not hide what the
+// others say; a paper that finds both alone is no disagreement.
+func TestNeedAgainstTorn(t *testing.T) {
+	for _, tt := range []struct {
+		claims string
+		want   []string // sides with their witnesses
+	}{
+		{"alder dry favours required\nalder dry indifferent not-required\nbirch dry indifferent not-required", []string{"required 0", "not-required 1"}},
+		{"alder dry favours required\nalder dry indifferent not-required\nbirch dry favours required", []string{"required 1", "not-required 0"}},
+		{"alder dry favours required\nalder dry indifferent not-required", nil},
+		{"alder dry favours required\nalder dry indifferent not-required\nbirch dry indifferent not-required cite:Fern_1950", nil},
+		{"alder dry favours required\nalder dry indifferent not-required cite:Fern_1950\nbirch dry indifferent not-required", []string{"required 1", "not-required 1"}},
+	} {
+		var got []string
+		for _, c := range Conflicts(speciestest.Claims(t, tt.claims), speciestest.Library(), nil) {
+			for _, s := range c.Sides {
+				got = append(got, fmt.Sprint(s.Value, " ", s.Firsthand))
+			}
+		}
+		if d := cmp.Diff(tt.want, got); d != "" {
+			t.Errorf("%s\n%s", tt.claims, d)
+		}
+	}
+}
+
+// Whether eggs need light and whether they hatch in the dark is one question.
+func TestLightIsAskedOnce(t *testing.T) {
+	cs := Conflicts(speciestest.Claims(t, `
+alder light favours light-required
+alder light prevents dark
+alder light favours continuous
+birch light indifferent no-effect
+birch light favours dark`), speciestest.Library(), nil)
+	if len(cs) != 1 || cs[0].Kind != conflict.Need {
+		t.Errorf("%d conflicts, want the need for light alone: %+v", len(cs), cs)
+	}
+}
+
+func TestQuestionsOfConflicts(t *testing.T) {
+	for _, tt := range []struct{ claims, want string }{
+		{"alder light favours dark\nbirch light prevents dark", "light: do eggs hatch in the dark?"},
+		{"alder light favours light-required\nbirch light indifferent no-effect\ncedar light indifferent dark", "do the eggs need light: light required or without effect?"},
+		{"alder trigger favours low-oxygen\nbirch trigger prevents low-oxygen", "does low-oxygen set off the hatch, or prevent it?"},
+		{"alder trigger favours low-oxygen\nbirch trigger indifferent low-oxygen", "does low-oxygen set off the hatch, or not?"},
+		{"alder chill favours 6\nbirch chill prevents 6", "cold-moist temperature: do eggs hatch after cold at 6 °C?"},
+		{"alder cold favours 6\nbirch cold prevents 6", "cold-moist period: do eggs hatch after 6 d?"},
+		{"alder temp favours 6\nbirch temp prevents 6", "incubation temperature: do eggs hatch at 6 °C?"},
+	} {
+		cs := Conflicts(speciestest.Claims(t, tt.claims), speciestest.Library(), nil)
+		if len(cs) == 0 || cs[0].Question != tt.want {
+			t.Errorf("%s: %d conflicts, want %q of %+v", tt.claims, len(cs), tt.want, cs)
+		}
+	}
+}
+
 func TestReasons(t *testing.T) {
 	for _, tt := range []struct {
 		name, claims string
@@ -264,6 +319,7 @@ func TestLevels(t *testing.T) {
 		{"alder cold favours 20\nalder cold favours 30\nalder cold favours 45\nbirch cold favours 90..", []string{"control, 0 d", "30 d", "90 d"}},
 		{"alder cold favours 30\nbirch cold prevents 30\nbirch cold favours 60\nbirch cold favours 95\nbirch cold favours 120", []string{"control, 0 d", "30 d", "95 d, for comparison"}},
 		{"alder dry favours required 28\nbirch dry indifferent not-required\ncedar dry prevents harmful", []string{"control, 0 d", "28 d"}},
+		{"alder dry favours required\nalder dry favours 30\nalder dry favours 60\nalder dry favours 120\nbirch dry indifferent not-required\nbirch dry favours 0", []string{"control, 0 d", "60 d"}},
 		{"alder freeze favours required\nbirch freeze prevents harmful", []string{"frozen, how cold no paper tells", "control, not frozen"}},
 		{"alder freeze favours required -18\nbirch freeze indifferent tolerated -8\ncedar freeze prevents harmful", []string{"−18 °C", "control, not frozen"}},
 		{"alder freeze prevents harmful\nbirch freeze indifferent tolerated -12", []string{"−12 °C", "control, not frozen"}},

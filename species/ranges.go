@@ -99,7 +99,7 @@ func apart(lib *witness.Shelf, g witness.Group, vs []witness.Voice, unit string)
 
 // givens are what every hatching has some value of, whether the paper is about it
 // or not.
-var givens = []evidence.Factor{evidence.ColdTemperature, evidence.WarmTemperature, evidence.Conductivity, evidence.Salinity, evidence.PH, evidence.Oxygen}
+var givens = []evidence.Factor{evidence.StorageLength, evidence.ColdTemperature, evidence.WarmTemperature, evidence.Conductivity, evidence.Salinity, evidence.PH, evidence.Oxygen}
 
 // used reports whether a source merely used a value: all it tells by its own
 // findings is that eggs hatched at one, so that it contradicts nobody who hatched

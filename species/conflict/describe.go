@@ -54,17 +54,30 @@ func question(c Conflict) string {
 		return "do the eggs need light: " + c.either(Side.need) + "?"
 	case c.Kind == Need:
 		return "does " + c.Sides[0].Value + " set off the hatch, or not?"
+	case c.Kind == Opposed && c.Factor == evidence.Trigger:
+		return "does " + c.Which + " set off the hatch, or prevent it?"
+	case c.Kind == Opposed && circumstances[c.Which] != "":
+		return c.Factor.Label() + ": do eggs hatch " + circumstances[c.Which] + "?"
 	case c.After != "":
 		return c.Factor.Label() + " after " + c.After + ": " + c.either(Side.position) + "?"
 	case c.At != nil:
 		low, high := c.Disputed().Ends()
 		when := " at "
-		if c.Sides[0].Unit == "d" {
+		switch {
+		case c.Sides[0].Unit == "d":
 			when = " after "
+		case c.Factor == evidence.ColdTemperature:
+			when = " after cold at "
 		}
 		return c.Factor.Label() + ": do eggs hatch" + when + value.Print(low, high, c.Sides[0].Unit, "") + "?"
 	}
 	return c.Factor.Label() + ": " + c.either(Side.position) + "?"
+}
+
+// circumstances says a word for light or oxygen as where eggs hatch.
+var circumstances = map[string]string{
+	"dark": "in the dark", "continuous": "under continuous light", "long-day": "in long days", "short-day": "in short days",
+	"normoxic": "in normoxic water", "hypoxic": "in hypoxic water", "anoxic": "in anoxic water",
 }
 
 // either lists the sides as tell tells them: "a, b or c".
@@ -99,6 +112,8 @@ func (s Side) position() string {
 	case s.Stands():
 	case s.Bearing == evidence.Prevents:
 		return s.Value + " prevents"
+	case s.Bearing == evidence.Indifferent && s.Value == string(s.Bearing):
+		return "without effect"
 	case s.Bearing == evidence.Indifferent:
 		return s.Value + " without effect"
 	}

@@ -74,7 +74,7 @@ func ofSide(s conflict.Side, i int, c conflict.Conflict) conflict.Level {
 		}
 	}
 	if l.Value != nil {
-		l.Unit = c.Unit()
+		l.Unit = cmp.Or(c.Unit(), c.Factor.Unit())
 	}
 	l.Label = words(l, c.Factor)
 	return l
@@ -156,14 +156,42 @@ func sourcesAt(s conflict.Side, v float64) int {
 
 // treatment is how long or how cold a side treated the eggs; a side that only
 // says that it is needed, or harms, borrows the value of the first that told
-// one.
+// one, then what the sources on such sides saw eggs hatch after, the side's own first.
 func treatment(s conflict.Side, c conflict.Conflict) *float64 {
+	var treated []conflict.Side
 	for _, t := range append([]conflict.Side{s}, c.Sides...) {
-		if v := stand(t, t.Span().Middle()); v != nil && (t.Bearing != evidence.Indifferent || t.Category == string(conflict.Survived)) {
+		if t.Bearing != evidence.Indifferent || t.Category == string(conflict.Survived) {
+			treated = append(treated, t)
+		}
+	}
+	for _, t := range treated {
+		if v := stand(t, t.Span().Middle()); v != nil {
+			return v
+		}
+	}
+	for _, t := range treated {
+		if v := hatchedAfter(t, c.Factor); v != nil {
 			return v
 		}
 	}
 	return nil
+}
+
+// hatchedAfter is the middle one of the treatments after which the sources of a
+// side saw eggs hatch, of two the stronger; nil where they tell none. No time at all
+// is no drying.
+func hatchedAfter(s conflict.Side, f evidence.Factor) *float64 {
+	var all []float64
+	for v, c := range favoured([]conflict.Side{s}, f.Unit()) {
+		if v != 0 && !c.Secondhand {
+			all = append(all, v)
+		}
+	}
+	slices.SortFunc(all, func(a, b float64) int { return cmp.Compare(math.Abs(a), math.Abs(b)) })
+	if all = slices.Compact(all); len(all) == 0 {
+		return nil
+	}
+	return &all[len(all)/2]
 }
 
 func sameSetting(l, m conflict.Level) bool {

@@ -34,7 +34,7 @@ func Library() witness.Library {
 // a citation that makes it second-hand, "T:Genus_epithet" for another taxon.
 func Claims(t testing.TB, text string) []evidence.Claim {
 	t.Helper()
-	short := map[string]evidence.Factor{"cold": evidence.ColdLength, "dry": evidence.Drying, "freeze": evidence.Freezing, "temp": evidence.WarmTemperature,
+	short := map[string]evidence.Factor{"cold": evidence.ColdLength, "chill": evidence.ColdTemperature, "dry": evidence.Drying, "freeze": evidence.Freezing, "temp": evidence.WarmTemperature,
 		"cond": evidence.Conductivity, "o2": evidence.Oxygen, "light": evidence.Light, "trigger": evidence.Trigger, "time": evidence.TimeToHatch,
 		"fraction": evidence.HatchingFraction, "ph": evidence.PH, "storage": evidence.StorageLength, "salt": evidence.Salinity}
 	var out []evidence.Claim
