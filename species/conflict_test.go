@@ -33,6 +33,7 @@ func TestConflicts(t *testing.T) {
 			[]string{"opposed stratification-length: favours 30 d alder/1 | prevents 30 d birch/1", "apart stratification-length: favours 30 d alder/1 | favours 60 d birch/1 | favours 120 d cedar/1"}},
 		{"a water merely used", "alder cond favours 110\nbirch cond favours 150\nbirch cond favours 300\ncedar cond favours 600..1500\nfir cond favours 290",
 			[]string{"apart conductivity: favours 150–300 µS/cm birch+fir/2 | favours 600–1500 µS/cm cedar/1"}},
+		{"storage merely used", "alder storage favours 90\nbirch storage favours 2190", nil},
 		{"temperatures merely used", "alder temp favours 5\nbirch temp favours 25", nil},
 		{"one of two used values is a misprint", "alder temp favours 10\nbirch temp favours 50",
 			[]string{"apart incubation-temperature: favours 10 °C alder/1 | favours 50 °C birch/1"}},
