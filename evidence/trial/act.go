@@ -1,10 +1,5 @@
 package trial
 
-import (
-	"fmt"
-	"strings"
-)
-
 // Acts of a dish, in the order in which they can come.
 const (
 	ActSetOut  = "set-out"
@@ -16,14 +11,3 @@ const (
 	ActTrigger = "trigger"
 	ActLook    = "look"
 )
-
-// Plural writes a number with its noun: "1 dish", "3 dishes".
-func Plural(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	if strings.HasSuffix(noun, "sh") {
-		noun += "e"
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
-}

@@ -27,7 +27,7 @@ type Design struct {
 // Step is one thing to do with a dish on one day.
 type Step struct {
 	Date Day    `json:"date"`
-	Act  string `json:"act"` // set-out, store, dry, freeze, chill, move, wet, trigger, look
+	Act  string `json:"act"` // ActSetOut, …
 	Do   string `json:"do"`
 }
 
@@ -91,22 +91,40 @@ type Run struct {
 
 // Power is the chance that a difference of the stated size between two levels
 // of a factor is found, at the 5 % level, in the right direction. It is
-// simulated with dishes that differ; a factor that the layout cannot test has
-// power 0.
+// simulated with dishes that differ.
 type Power struct {
 	Factor     evidence.Factor `json:"factor"`
 	From       Setting         `json:"from"`
 	To         Setting         `json:"to"`
 	Difference float64         `json:"difference"` // of the hatched fraction
 	Power      float64         `json:"power"`
+	Untestable bool            `json:"untestable,omitempty"` // the layout has nothing to test it by, see [Plan.Testable]; its power is 0
 }
 
 // Settles is the chance that the counts give the right side of a conflict its due:
 // the mean over the sides of the chance that a side is called supported when it
 // is right.
 type Settles struct {
-	Conflict string  `json:"conflict"`
-	Chance   float64 `json:"chance"`
+	Conflict string       `json:"conflict"`
+	Chance   float64      `json:"chance"`
+	Sides    []SideChance `json:"sides,omitempty"`
+}
+
+// SideChance is the chance that one side is called supported when it is right.
+type SideChance struct {
+	Side   string  `json:"side"` // in the words of its verdict
+	Number int     `json:"number"`
+	Chance float64 `json:"chance"`
+}
+
+// Least is the chance of the side that has the least: what can be counted on before
+// anybody knows which side is right.
+func (s Settles) Least() float64 {
+	least := s.Chance
+	for _, side := range s.Sides {
+		least = min(least, side.Chance)
+	}
+	return least
 }
 
 // WhatIf is what another number of eggs would buy.

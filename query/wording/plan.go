@@ -1,8 +1,8 @@
 package wording
 
 import (
-	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -31,19 +31,37 @@ func Design(d trial.Design) string {
 }
 
 // Question says what a disagreement of a plan is about: its factor and
-// kind, and what tells it from another of these.
+// kind, and what tells it from another of these: the level at which sides say
+// otherwise, else what the id has beyond that.
 func Question(p *trial.Plan, id string) string {
-	for _, q := range p.Questions {
-		if q.ID != id {
-			continue
-		}
-		_, which, _ := strings.Cut(id, ":"+q.Kind+":")
-		if which != "" {
-			which = " (" + which + ")"
-		}
-		return q.Factor.Label() + ": " + Kinds[conflict.Kind(q.Kind)] + which
+	i := slices.IndexFunc(p.Questions, func(q trial.Question) bool { return q.ID == id })
+	if i < 0 {
+		return id
 	}
-	return id
+	q := p.Questions[i]
+	_, which, _ := strings.Cut(id, ":"+q.Kind+":")
+	if q.Kind == trial.KindOpposed {
+		which = contested(q)
+	}
+	if which != "" {
+		which = " (" + which + ")"
+	}
+	return q.Factor.Label() + ": " + Kinds[conflict.Kind(q.Kind)] + which
+}
+
+// contested names the level on which the sides of a question stand, "" where each
+// has its own.
+func contested(q trial.Question) string {
+	sides := q.Sides(trial.Factor{ID: q.Factor, Unit: q.Unit})
+	for _, s := range sides {
+		if s.Words != sides[0].Words {
+			return ""
+		}
+	}
+	if len(sides) == 0 {
+		return ""
+	}
+	return sides[0].Words
 }
 
 // Trial names a trial by its keeper, "" for one's own: "own trial dry", "trial wet
@@ -165,9 +183,10 @@ const Likely = 0.5
 // Offer is a plan with some number of eggs, beside others.
 type Offer struct {
 	trial.WhatIf
-	Own     bool    // the plan itself
-	Weakest float64 // power of the weakest comparison; below 0 where there is none
-	Settled int     // questions that it more likely settles than not
+	Own      bool     // the plan itself
+	Weakest  float64  // power of the weakest comparison that can be tested; below 0 where there is none
+	Untested []string // factors that it cannot test
+	Settled  int      // questions that it more likely settles than not, whichever side is right
 }
 
 // Offers sets a plan between plans with other numbers of eggs.
@@ -180,20 +199,50 @@ func Offers(p *trial.Plan) []Offer {
 		}
 	}
 	for i := range out {
-		o := &out[i]
-		o.Weakest = -1
-		if len(o.Power) > 0 {
-			o.Weakest = slices.MinFunc(o.Power, func(a, b trial.Power) int { return cmp.Compare(a.Power, b.Power) }).Power
-		}
-		for _, s := range o.Settles {
-			if s.Chance >= Likely {
-				o.Settled++
-			}
-		}
+		out[i].sum()
 	}
 	slices.SortFunc(out, func(a, b Offer) int { return a.Eggs - b.Eggs })
 	return out
 }
+
+// sum works out what the plan comes to.
+func (o *Offer) sum() {
+	o.Weakest = -1
+	for _, w := range o.Power {
+		switch label := w.Factor.Label(); {
+		case !w.Untestable && (o.Weakest < 0 || w.Power < o.Weakest):
+			o.Weakest = w.Power
+		case w.Untestable && !slices.Contains(o.Untested, label):
+			o.Untested = append(o.Untested, label)
+		}
+	}
+	for _, s := range o.Settles {
+		if s.Least() >= Likely {
+			o.Settled++
+		}
+	}
+}
+
+// CannotShow says which sides of a question would not be called supported though
+// they were right, where others would; "" where that is none.
+func CannotShow(s trial.Settles) string {
+	if percent(s.Chance) == 0 {
+		return ""
+	}
+	var sides []string
+	for _, side := range s.Sides {
+		if percent(side.Chance) == 0 {
+			sides = append(sides, side.Side)
+		}
+	}
+	if len(sides) == 0 {
+		return ""
+	}
+	return "cannot show: " + strings.Join(sides, "; ")
+}
+
+// percent is a share as it is printed.
+func percent(share float64) int { return int(math.Round(100 * share)) }
 
 // Likeness says how alike the eggs of one dish are, as their correlation: its
 // third digit is the last that dishes can tell.

@@ -43,7 +43,7 @@ func Plan(w io.Writer, p *trial.Plan, kept bool) error {
 		{"calendar", Calendar(p)},
 		{"what to expect", oddsGrid(p)},
 		{"questions (the chance that a side which is right will be called supported, over the sides on average)", settlesGrid(p)},
-		{"with other numbers of eggs", whatIfGrid(p)},
+		{whatIfHead(p), whatIfGrid(p)},
 	} {
 		if part.grid.Empty() {
 			continue
@@ -163,7 +163,11 @@ func oddsGrid(p *trial.Plan) *terminal.Grid {
 	g := &terminal.Grid{Heads: []string{"comparison", fmt.Sprintf("chance to find a difference of %.0f in 100 eggs", 100*p.Odds.Difference)}}
 	for _, pw := range p.Power {
 		unit := pw.Factor.Unit()
-		g.Add(fmt.Sprintf("%s: %s against %s", pw.Factor.Label(), pw.From.In(unit), pw.To.In(unit)), percent(pw.Power))
+		chance := percent(pw.Power)
+		if pw.Untestable {
+			chance = "not tested, see 'mind' below"
+		}
+		g.Add(fmt.Sprintf("%s: %s against %s", pw.Factor.Label(), pw.From.In(unit), pw.To.In(unit)), chance)
 	}
 	return g
 }
@@ -171,7 +175,11 @@ func oddsGrid(p *trial.Plan) *terminal.Grid {
 func settlesGrid(p *trial.Plan) *terminal.Grid {
 	g := &terminal.Grid{Heads: []string{"question", "chance that the counts settle it"}}
 	for _, s := range p.Settles {
-		g.Add(wording.Question(p, s.Conflict), percent(s.Chance)+missingLevels(p, s))
+		but := missingLevels(p, s)
+		if cannot := wording.CannotShow(s); cannot != "" {
+			but = " (" + cannot + ")"
+		}
+		g.Add(wording.Question(p, s.Conflict), percent(s.Chance)+but)
 	}
 	return g
 }
@@ -188,6 +196,15 @@ func missingLevels(p *trial.Plan, s trial.Settles) string {
 
 func percent(share float64) string { return fmt.Sprintf("%.0f %%", 100*share) }
 
+// whatIfHead says what is counted as likely settled.
+func whatIfHead(p *trial.Plan) string {
+	head := "with other numbers of eggs"
+	if len(p.Questions) > 0 {
+		head += " (likely settled: whichever side is right, it has an even chance or better to be called supported)"
+	}
+	return head
+}
+
 // whatIfGrid sets the plan between plans with other numbers of eggs.
 func whatIfGrid(p *trial.Plan) *terminal.Grid {
 	g := &terminal.Grid{Heads: []string{"eggs", "treatments", "dishes", "weakest comparison", "likely settled", ""}}
@@ -202,6 +219,9 @@ func whatIfGrid(p *trial.Plan) *terminal.Grid {
 		note := wording.Design(o.Design)
 		if o.Own {
 			note += " (this plan)"
+		}
+		for _, f := range o.Untested {
+			note += ", " + f + " not tested"
 		}
 		weakest, settled := "", ""
 		if o.Weakest >= 0 {

@@ -1,8 +1,8 @@
 // Package design turns disagreements about hatching into a trial that the eggs
 // and chambers at hand can pay for: treatments, dishes drawn by lot under blind
 // labels, the power of each comparison and the chance that the counts will
-// settle each question. [New] turns a [Request] into a plan, [WhatIfs] says what
-// other numbers of eggs would buy.
+// settle each question, beside what other numbers of eggs would buy. [New] turns a
+// [Request] into a plan.
 //
 // It refuses a layout that could not be analysed: without a second dish per
 // treatment there is nothing to measure chance by, and a temperature that no

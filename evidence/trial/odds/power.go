@@ -13,12 +13,13 @@ import (
 func (a *Arena) Powers() ([]trial.Power, error) {
 	var out []trial.Power
 	for i, f := range a.plan.Factors {
+		untestable := !a.plan.Testable(f)
 		for _, to := range f.Levels[1:] {
 			found, err := a.finds(i, f.Levels[0], to)
 			if err != nil {
 				return nil, err
 			}
-			out = append(out, trial.Power{Factor: f.ID, From: f.Levels[0], To: to, Difference: math.Abs(a.shifted - a.base), Power: round3(found)})
+			out = append(out, trial.Power{Factor: f.ID, From: f.Levels[0], To: to, Difference: math.Abs(a.shifted - a.base), Power: round3(found), Untestable: untestable})
 		}
 	}
 	return out, nil
@@ -58,22 +59,30 @@ func (a *Arena) Settle() ([]trial.Settles, error) {
 	for _, q := range a.plan.Questions {
 		i := a.plan.FactorOf(q)
 		sides := q.Sides(a.plan.Factors[i])
-		sum := 0.0
+		settles, sum := trial.Settles{Conflict: q.ID}, 0.0
 		for k, s := range sides {
-			if len(s.Levels) == 0 && q.Kind != trial.KindNeed {
-				continue // it has no level in this layout
-			}
-			chance, err := a.simulate(i, a.worldOf(q, i, sides, s), func(c verdict.Case) bool {
-				return c.Rule(q, i, sides)[k] == verdict.Supported
-			})
-			if err != nil {
-				return nil, err
+			chance := 0.0
+			if len(s.Levels) > 0 || q.Kind == trial.KindNeed { // else it has no level in this layout
+				var err error
+				if chance, err = a.rightly(q, i, sides, k); err != nil {
+					return nil, err
+				}
 			}
 			sum += chance
+			settles.Sides = append(settles.Sides, trial.SideChance{Side: verdict.SideName(q, sides, k), Number: s.Number, Chance: round3(chance)})
 		}
-		out = append(out, trial.Settles{Conflict: q.ID, Chance: round3(sum / float64(max(1, len(sides))))})
+		settles.Chance = round3(sum / float64(max(1, len(sides))))
+		out = append(out, settles)
 	}
 	return out, nil
+}
+
+// rightly is the chance that side k of question q, about factor i, is called
+// supported where it is right.
+func (a *Arena) rightly(q trial.Question, i int, sides []trial.Side, k int) (float64, error) {
+	return a.simulate(i, a.worldOf(q, i, sides, sides[k]), func(c verdict.Case) bool {
+		return c.Rule(q, i, sides)[k] == verdict.Supported
+	})
 }
 
 // worldOf is the world in which side s of question q, about factor i, is right.

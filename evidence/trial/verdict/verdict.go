@@ -35,7 +35,7 @@ func (c Case) Verdicts() []Verdict {
 		}
 		sides := q.Sides(c.plan.Factors[i])
 		for k, r := range c.rule(q, i, sides) {
-			out = append(out, Verdict{Conflict: q.ID, Side: nameOf(q, sides, k), Number: sides[k].Number, Verdict: r.verdict, Why: r.why()})
+			out = append(out, Verdict{Conflict: q.ID, Side: SideName(q, sides, k), Number: sides[k].Number, Verdict: r.verdict, Why: r.why()})
 		}
 	}
 	return out
@@ -69,10 +69,10 @@ func (c Case) rule(q trial.Question, i int, sides []trial.Side) []ruling {
 	return c.apart(i, sides)
 }
 
-// nameOf names a side by its levels: with what it says of the need for a
+// SideName names a side by its levels: with what it says of the need for a
 // treatment, since two sides may stand at one level, else by what the levels did
 // where another side stands at the same.
-func nameOf(q trial.Question, sides []trial.Side, k int) string {
+func SideName(q trial.Question, sides []trial.Side, k int) string {
 	s := sides[k]
 	if q.Kind == trial.KindNeed {
 		if s.Need != s.Words {

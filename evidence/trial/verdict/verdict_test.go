@@ -31,10 +31,10 @@ func TestNeed(t *testing.T) {
 	}
 }
 
-func TestNameOf(t *testing.T) {
+func TestSideName(t *testing.T) {
 	sides := []trial.Side{{Words: "30 d", Bearing: evidence.Favours}, {Words: "30 d", Bearing: evidence.Prevents}, {Words: "90 d", Bearing: evidence.Favours}}
 	for k, want := range []string{"30 d, favours", "30 d, prevents", "90 d"} {
-		if got := nameOf(trial.Question{Kind: trial.KindApart}, sides, k); got != want {
+		if got := SideName(trial.Question{Kind: trial.KindApart}, sides, k); got != want {
 			t.Errorf("side %d is named %q, want %q", k, got, want)
 		}
 	}

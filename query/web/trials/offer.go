@@ -37,7 +37,7 @@ func (o offer) Days() int { return o.Plan.End.Since(o.Plan.Start) + 1 }
 func (o offer) Told() string {
 	likely := 0
 	for _, c := range o.Chances {
-		if c.Chance >= wording.Likely {
+		if c.Least >= wording.Likely {
 			likely++
 		}
 	}
@@ -50,9 +50,11 @@ func (o offer) Told() string {
 
 // chanceRow is the chance that the counts settle one disagreement.
 type chanceRow struct {
-	Question string
-	Address  string
-	Chance   float64
+	Question   string
+	Address    string
+	Chance     float64
+	Least      float64 // of the side that is hardest to show
+	CannotShow string
 }
 
 // Width is the chance as a place on its gauge.
@@ -179,7 +181,7 @@ func (s *section) chances(ctx context.Context, p *trial.Plan) ([]chanceRow, erro
 	asked, err := s.questions(ctx, p)
 	var out []chanceRow
 	for _, st := range p.Settles {
-		out = append(out, chanceRow{asked[st.Conflict], address.Disagreement(p.Taxon, st.Conflict), st.Chance})
+		out = append(out, chanceRow{asked[st.Conflict], address.Disagreement(p.Taxon, st.Conflict), st.Chance, st.Least(), wording.CannotShow(st)})
 	}
 	return out, err
 }
