@@ -27,6 +27,7 @@ type phase struct {
 // recipe reads a dish's settings in the words of the bench.
 type recipe struct {
 	get      func(evidence.Factor) (trial.Setting, bool)
+	eggs     int
 	lot      string         // or clutch that the eggs are of, "" where they are all one
 	incubate int            // days wetted in the chamber before the trigger; 0: only a day to settle
 	cold     string         // where the cold-moist period is spent, "" where it is not known
@@ -44,7 +45,7 @@ func recipeOf(p *trial.Plan, d trial.Dish, incubate int) recipe {
 		}
 		return p.Fixed[i].Setting, true
 	}
-	return recipe{get: get, lot: d.Block(), incubate: incubate}
+	return recipe{get: get, eggs: d.Eggs, lot: d.Block(), incubate: incubate}
 }
 
 // inChamber is how long a dish is in its chamber before the trigger.
@@ -79,10 +80,11 @@ func (r recipe) storage() string {
 }
 
 func (r recipe) setOut() string {
-	if r.lot == "" {
-		return "count the eggs into the dish"
+	eggs := trial.Plural(r.eggs, "egg")
+	if r.lot != "" {
+		eggs += " of " + r.lot
 	}
-	return "count eggs of " + r.lot + " into the dish"
+	return "count " + eggs + " into each dish"
 }
 
 func (r recipe) coldPlace() string {
@@ -189,12 +191,15 @@ func (r recipe) arrive(run trial.Run) string {
 func (r recipe) fire() string {
 	switch kind := r.trigger(); kind {
 	case "flooding":
-		if r.coldDays() > 0 || r.incubate > 0 {
-			return "renew the water" + r.water() + " (flooding)"
+		if r.coldDays() == 0 && r.incubate == 0 {
+			return "flood with water" + r.water()
 		}
-		return "flood with water" + r.water()
+		if r.water() == "" {
+			return "renew the water (flooding)"
+		}
+		return "renew the water with one" + r.water() + " (flooding)"
 	case "low-oxygen":
-		return "close with water low in oxygen"
+		return "fill up with water" + r.water() + ", made low in oxygen, and close"
 	case "carbon-dioxide":
 		return "give carbon dioxide, in a ventilated place, the dish never sealed under pressure"
 	case "temperature-rise", "temperature-drop":

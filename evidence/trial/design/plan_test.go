@@ -552,3 +552,26 @@ func checkRuns(t *testing.T, req Request, p *trial.Plan) {
 		}
 	}
 }
+
+// Eggs of short treatments wait for those of long ones, unless all dishes start on
+// the first day; either way the plan says what that mixes.
+func TestWaitIsSaid(t *testing.T) {
+	for _, tt := range []struct {
+		factor  string
+		forward bool
+		want    string
+	}{
+		{"stratification-length=0,60", false, "wait up to 60 days to be set out"},
+		{"stratification-length=0,60", true, "meet their triggers on different days"},
+		{"drying=0,6", false, ""},
+	} {
+		p, err := New(Request{Eggs: 200, Start: start, Forward: tt.forward, Factors: []trial.Factor{parse(t, tt.factor)}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		said := strings.Join(p.Warnings, "\n")
+		if !strings.Contains(said, tt.want) || tt.want == "" && strings.Contains(said, "wait up to") || tt.forward && strings.Contains(said, "wait up to") {
+			t.Errorf("%s, forward %v: %q", tt.factor, tt.forward, said)
+		}
+	}
+}

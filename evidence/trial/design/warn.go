@@ -17,6 +17,7 @@ const (
 	fewErrorDF  = 6
 	fewEggsDish = 5
 	manyEggs    = 50
+	longWait    = 7 // days
 )
 
 // warnings lists what a keeper must know about the plan before starting it.
@@ -25,33 +26,11 @@ func (s *settled) warnings(p *trial.Plan, b dealt) ([]string, error) {
 	say := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
 	s.warnRuns(p, say)
 	warnNoCold(p, say)
-	switch p.Design.Kind {
-	case trial.Fraction:
-		say("not every combination is tried (a fraction of resolution %s): %s", p.Design.Resolution, aliasCount(p.Design.Aliases))
-	case trial.Optimal:
-		say("not every combination is tried (the subset that tells single factors apart best): how two factors work together cannot be told, and may pass for what a third one does")
-	}
-	if s.Forward && slices.ContainsFunc(p.Dishes, func(d trial.Dish) bool { return d.Trigger() != p.Dishes[0].Trigger() }) {
-		say("the dishes meet their triggers on different days: what differs between days is mixed with the treatments")
-	}
-	if p.Design.IncompleteBlocks {
-		say("the lots or clutches are too small to hold every treatment: each holds some of them, dealt so that the levels of a factor meet within them. What differs between them is taken out; how two factors work together cannot be told")
-	}
-	if unused := s.unused(p); len(unused) > 0 {
-		say("nothing is taken from %s: too few eggs for a share in the trial", strings.Join(unused, ", "))
-	}
-	df, err := verdict.Planned(p).DF()
-	if err != nil {
+	warnCombinations(p.Design, say)
+	s.warnDays(p, say)
+	s.warnLots(p, say)
+	if err := warnDishes(p, b.eggsPerDish, say); err != nil {
 		return nil, err
-	}
-	if df < fewErrorDF {
-		say("only %s to measure chance by (what is left of the dishes beside treatments, chamber runs and lots): more dishes with fewer eggs each would help more than more eggs", trial.Plural(df, "degree")+" of freedom")
-	}
-	if b.eggsPerDish < fewEggsDish {
-		say("%s a dish are few: one lost egg moves a dish by %.0f per cent points", trial.Plural(b.eggsPerDish, "egg"), 100/float64(b.eggsPerDish))
-	}
-	if b.eggsPerDish > manyEggs {
-		say("%d eggs a dish are many: they foul and crowd each other, and more dishes would tell more", b.eggsPerDish)
 	}
 	warnPower(p, say)
 	if err := s.warnFocus(p, b, say); err != nil {
@@ -59,6 +38,67 @@ func (s *settled) warnings(p *trial.Plan, b dealt) ([]string, error) {
 	}
 	warnSenseless(b, say)
 	return out, nil
+}
+
+// warnCombinations says what a part of the factorial cannot tell.
+func warnCombinations(d trial.Design, say func(string, ...any)) {
+	switch d.Kind {
+	case trial.Fraction:
+		say("not every combination is tried (a fraction of resolution %s): %s", d.Resolution, aliasCount(d.Aliases))
+	case trial.Optimal:
+		say("not every combination is tried (the subset that tells single factors apart best): how two factors work together cannot be told, and may pass for what a third one does")
+	}
+}
+
+// warnDays says what differs between dishes beside their treatments because
+// treatments last differently.
+func (s *settled) warnDays(p *trial.Plan, say func(string, ...any)) {
+	if s.Forward {
+		if slices.ContainsFunc(p.Dishes, func(d trial.Dish) bool { return d.Trigger() != p.Dishes[0].Trigger() }) {
+			say("the dishes meet their triggers on different days: what differs between days is mixed with the treatments")
+		}
+		return
+	}
+	if wait := longestWait(p); wait >= longWait {
+		say("eggs of shorter treatments wait up to %s to be set out, so that all dishes meet the trigger together: keep them as they came, all alike. What the wait does to them cannot be told from the treatment; with all dishes started on the first day none waits, but triggers fall on different days", trial.Plural(wait, "day"))
+	}
+}
+
+// warnLots says what the lots or clutches cannot give.
+func (s *settled) warnLots(p *trial.Plan, say func(string, ...any)) {
+	if p.Design.IncompleteBlocks {
+		say("the lots or clutches are too small to hold every treatment: each holds some of them, dealt so that the levels of a factor meet within them. What differs between them is taken out; how two factors work together cannot be told")
+	}
+	if unused := s.unused(p); len(unused) > 0 {
+		say("nothing is taken from %s: too few eggs for a share in the trial", strings.Join(unused, ", "))
+	}
+}
+
+// warnDishes says where dishes are too few, too small or too full.
+func warnDishes(p *trial.Plan, eggs int, say func(string, ...any)) error {
+	df, err := verdict.Planned(p).DF()
+	if err != nil {
+		return err
+	}
+	if df < fewErrorDF {
+		say("only %s to measure chance by (what is left of the dishes beside treatments, chamber runs and lots): more dishes with fewer eggs each would help more than more eggs", trial.Plural(df, "degree")+" of freedom")
+	}
+	if eggs < fewEggsDish {
+		say("%s a dish are few: one lost egg moves a dish by %.0f per cent points", trial.Plural(eggs, "egg"), 100/float64(eggs))
+	}
+	if eggs > manyEggs {
+		say("%d eggs a dish are many: they foul and crowd each other, and more dishes would tell more", eggs)
+	}
+	return nil
+}
+
+// longestWait is how many days after the first dish the last is set out.
+func longestWait(p *trial.Plan) int {
+	wait := 0
+	for _, d := range p.Dishes {
+		wait = max(wait, d.SetOut().Since(p.Start))
+	}
+	return wait
 }
 
 // warnNoCold says what becomes of eggs that need a cold-moist period where
@@ -78,7 +118,7 @@ func warnPower(p *trial.Plan, say func(string, ...any)) {
 	for _, w := range p.Power {
 		if w.Power < weakPower && w.Power > 0 {
 			unit := w.Factor.Unit()
-			weak = append(weak, fmt.Sprintf("%s %s against %s %.0f %%", w.Factor.Label(), w.To.In(unit), w.From.In(unit), 100*w.Power))
+			weak = append(weak, fmt.Sprintf("%s %s against %s %.0f %%", w.Factor.Label(), w.From.In(unit), w.To.In(unit), 100*w.Power))
 		}
 	}
 	if len(weak) > 0 {

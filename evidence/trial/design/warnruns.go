@@ -26,7 +26,7 @@ func (s *settled) warnRuns(p *trial.Plan, say func(string, ...any)) {
 		case repeats(p, f) != "":
 			say("of %s, %s: a repeat in the same %s shows what differs from time to time, not what differs between one %s and another", label, repeats(p, f), place, place)
 		case weak:
-			say("%s is tested between %s, not between dishes", label, trial.Plural(unitsOf(p, f), place))
+			say("%s is tested between %s, not between dishes", label, trial.Plural(unitsOf(p, f), place+" run"))
 		}
 	}
 	if n := s.runs(); len(s.Chambers) == 0 && n > 1 {
