@@ -54,39 +54,67 @@ func TestRunsKeepTheSize(t *testing.T) {
 
 // The test that 'result' gives by default keeps its size: where two treatments
 // hatch alike it calls 4 to 6 of 100 different (40,000 trials in R give 0.049 and
-// 0.051 for these dishes; a test that ignores dishes 0.189 and 0.252).
-func TestDefaultSize(t *testing.T) {
+// 0.051 for the first two dishes; a test that ignores dishes 0.189 and 0.252).
+// With few small dishes or hardly any hatch it calls fewer, with dishes of very
+// different sizes up to 8. The beta-binomial model calls more, the exact test of
+// eggs and the binomial model many more: what the notes say of them.
+func TestSizes(t *testing.T) {
 	r := rand.New(rand.NewPCG(41, 9))
 	for _, tt := range []struct {
-		p, rho       float64
-		eggs, dishes int
-	}{{0.3, 0.05, 25, 9}, {0.2, 0.1, 20, 6}} {
-		s, err := spread.BetaBinomial{N: tt.eggs, P: tt.p, Rho: tt.rho}.Sampler()
-		if err != nil {
-			t.Fatal(err)
-		}
-		const trials = 4000
-		found := 0
-		for range trials {
-			table := &counts.Sheet{Names: []string{"g"}}
-			for k := range 2 * tt.dishes {
-				table.Looks = append(table.Looks, counts.Look{Dish: strconv.Itoa(k), Eggs: tt.eggs, Hatched: s.Draw(r), Emerged: counts.Unseen, Dead: counts.Unseen})
-				table.Factors = append(table.Factors, []string{strconv.Itoa(k % 2)})
-			}
-			res, err := WeighTable(table, WeighOptions{})
+		p, rho    float64
+		eggs      []int // of dishes in turn
+		dishes    int
+		model     string
+		low, high float64
+		trials    int
+	}{
+		{0.3, 0.05, []int{25}, 9, QuasiBinomial, 0.04, 0.06, 3000},
+		{0.2, 0.1, []int{20}, 6, QuasiBinomial, 0.04, 0.065, 3000},
+		{0.3, 0.05, []int{5}, 4, QuasiBinomial, 0.02, 0.07, 1000},
+		{0.05, 0.05, []int{10}, 4, QuasiBinomial, 0, 0.04, 1000},
+		{0.3, 0.05, []int{5, 25}, 6, QuasiBinomial, 0.04, 0.09, 1000},
+		{0.2, 0.1, []int{20}, 6, BiasReduced, 0.03, 0.08, 1000},
+		{0.2, 0.1, []int{20}, 6, BetaBinomial, 0.055, 0.1, 1000},
+		{0.2, 0.1, []int{20}, 6, Binomial, 0.2, 0.3, 1000},
+	} {
+		found, byEggs := 0, 0
+		for range tt.trials {
+			res, err := WeighTable(alikeDishes(t, tt.p, tt.rho, tt.eggs, tt.dishes, r), WeighOptions{Model: tt.model})
 			if err != nil {
 				t.Fatal(err)
 			}
 			if res.Model.Tests[0].P < 0.05 {
 				found++
 			}
+			if res.Exact != nil && res.Exact.P < 0.05 {
+				byEggs++
+			}
 		}
-		size := float64(found) / trials
-		t.Logf("fraction %v, likeness %v, %d dishes of %d eggs: size %.4f", tt.p, tt.rho, tt.dishes, tt.eggs, size)
-		if size < 0.04 || size > 0.06 {
-			t.Errorf("size %v", size)
+		size, exact := float64(found)/float64(tt.trials), float64(byEggs)/float64(tt.trials)
+		t.Logf("fraction %v, likeness %v, %d dishes of %v eggs: size of the %s model %.4f, of the exact test %.4f", tt.p, tt.rho, tt.dishes, tt.eggs, tt.model, size, exact)
+		if size < tt.low || size > tt.high {
+			t.Errorf("size %v, want %v to %v", size, tt.low, tt.high)
+		}
+		if tt.rho == 0.1 && (exact < 0.15 || exact > 0.27) {
+			t.Errorf("the exact test calls %v different: its note is not true", exact)
 		}
 	}
+}
+
+// alikeDishes are counts of two treatments that hatch alike, so many dishes of each.
+func alikeDishes(t *testing.T, p, rho float64, eggs []int, dishes int, r *rand.Rand) *counts.Sheet {
+	t.Helper()
+	table := &counts.Sheet{Names: []string{"g"}}
+	for k := range 2 * dishes {
+		m := eggs[k/2%len(eggs)]
+		s, err := spread.BetaBinomial{N: m, P: p, Rho: rho}.Sampler()
+		if err != nil {
+			t.Fatal(err)
+		}
+		table.Looks = append(table.Looks, counts.Look{Dish: strconv.Itoa(k), Eggs: m, Hatched: s.Draw(r), Emerged: counts.Unseen, Dead: counts.Unseen})
+		table.Factors = append(table.Factors, []string{strconv.Itoa(k % 2)})
+	}
+	return table
 }
 
 // dishTest is the wrong test: temperature against the spread of dishes.

@@ -10,7 +10,6 @@ import (
 	"hatchlore/evidence/stat"
 	"hatchlore/evidence/stat/linear"
 	"hatchlore/evidence/stat/logistic"
-	"hatchlore/evidence/stat/spread"
 	"hatchlore/evidence/trial"
 	"hatchlore/evidence/trial/counts"
 	"hatchlore/evidence/trial/verdict"
@@ -246,42 +245,6 @@ func (r *Result) adjust(c stat.Correction) {
 	}
 	for i, v := range c.Adjust(p) {
 		r.Model.Tests[i].PAdjusted = Figure(v)
-	}
-}
-
-func (r *Result) sayModel(m *logistic.Model, f *logistic.Fit, kind string) {
-	if f.DF < 1 {
-		r.note("the model has as many terms as dishes: nothing is left to measure chance by; drop a term or count more dishes")
-	}
-	if kind == BiasReduced {
-		r.note("a treatment or a lot is all or nothing, or nearly so: estimates are bias-reduced (Firth), tests by penalised likelihood")
-	}
-	if kind == QuasiBinomial && f.Dispersion < 1 {
-		r.sayCloser(m, f)
-	}
-	if t := spread.Tarone(m.Counts); kind == Binomial && t > 2 {
-		r.note("dishes differ more than independent eggs would (z %.1f): the binomial model is too sure of itself", t)
-	}
-	for _, d := range r.Model.Dropped {
-		r.note("%s cannot be told from the terms before it", d)
-	}
-}
-
-// sayCloser names the terms that stand out only because the dishes happen to agree
-// more closely than independent eggs would.
-func (r *Result) sayCloser(m *logistic.Model, f *logistic.Fit) {
-	floored, err := logistic.FitQuasiFloored(m)
-	if err != nil {
-		return
-	}
-	for _, g := range m.Groups {
-		i := slices.IndexFunc(r.Model.Tests, func(t TestResult) bool { return t.Term == g.Term })
-		if i < 0 || !(r.Model.Tests[i].P < 0.05) {
-			continue
-		}
-		if t, err := floored.Test(m, g.Columns); err == nil && t.P >= 0.05 {
-			r.note("%s stands out because the dishes happen to agree more closely than independent eggs would; with every egg taken for itself its p is %.2f", g.Term, t.P)
-		}
 	}
 }
 

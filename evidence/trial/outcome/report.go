@@ -29,8 +29,9 @@ type Report struct {
 // Tell tells the result of counts of the plan. A level favours hatching where
 // some of its eggs hatched for sure, prevents it where hardly any can have, and
 // is merely reported else; of a treatment that untreated eggs can be compared
-// with, the claim says whether it was required, helpful or harmful, by the same
-// intervals as the verdicts. It is first-hand and speaks of hatching.
+// with, the claim says whether it was required, helpful or harmful. What is told
+// and what is claimed go by the intervals of the verdicts. It is first-hand and
+// speaks of hatching.
 func Tell(p *trial.Plan, c *counts.Sheet) (Report, error) {
 	r, err := Weigh(p, c, WeighOptions{})
 	if err != nil {
@@ -84,10 +85,9 @@ func (w *reporter) level(i int, l trial.Setting) {
 	if dishes == 0 {
 		return
 	}
-	wilson := stat.Wilson(all, 0.95)
 	printed := l.In(f.Unit)
-	sentence := fmt.Sprintf("With %s %s, %d of %d eggs hatched (%.0f %%, 95 %% interval %s) in %s.",
-		f.ID.Label(), printed, all.Hatched, all.Eggs, 100*all.Fraction(), spanWords(wilson), trial.Plural(dishes, "dish"))
+	sentence := fmt.Sprintf("With %s %s, %d of %d eggs hatched (%.0f %%, %.3g %% interval %s, for dishes that differ) in %s.",
+		f.ID.Label(), printed, all.Hatched, all.Eggs, 100*all.Fraction(), 100*w.judged.Level(), spanWords(w.judged.Fraction(i, []trial.Setting{l})), trial.Plural(dishes, "dish"))
 	start := utf8.RuneCountInString(w.text.String())
 	w.text.WriteString(sentence + "\n")
 	c := evidence.Claim{Source: OwnTrial, Paper: w.plan.Trial, Page: 1, Start: start, End: start + utf8.RuneCountInString(sentence),

@@ -210,8 +210,9 @@ func weigh(names []string, factors []trial.Factor, dishes []counts.Dish, opt Wei
 	if err := r.fit(names, factors, dishes, opt, p); err != nil {
 		return nil, err
 	}
-	if len(r.Treatments) == 2 && opt.Outcome != "emerged" {
+	if len(r.Treatments) == 2 && (p == nil || len(p.Treatments()) == 2) && opt.Outcome != "emerged" {
 		r.Exact = exact(r.Treatments)
+		r.sayExact(len(dishes))
 	}
 	r.sayExtremes(dishes)
 	if p != nil {
@@ -226,10 +227,6 @@ func weigh(names []string, factors []trial.Factor, dishes []counts.Dish, opt Wei
 		}
 	}
 	return r, nil
-}
-
-func (r *Result) note(format string, args ...any) {
-	r.Notes = append(r.Notes, fmt.Sprintf(format, args...))
 }
 
 func treatmentResults(names []string, factors []trial.Factor, dishes []counts.Dish) []TreatmentResult {
@@ -335,24 +332,6 @@ func (h *hatchDays) half(eggs int) Figure {
 		}
 	}
 	return Figure(s.TimeToHalf())
-}
-
-// sayExtremes says where all treatments came to the same, and where what was
-// counted is not what was weighed.
-func (r *Result) sayExtremes(dishes []counts.Dish) {
-	eggs, out, emerged := 0, 0, 0
-	for _, d := range dishes {
-		eggs, out, emerged = eggs+d.Eggs, out+d.Hatched, emerged+d.Emerged
-	}
-	switch {
-	case out == eggs:
-		r.note("every egg %s: there is nothing to compare", r.Outcome)
-	case out == 0:
-		r.note("no egg %s, so there is nothing to compare: the eggs may be dead or lack something that no treatment gave", r.Outcome)
-	}
-	if out == 0 && emerged > 0 {
-		r.note("%d eggs emerged and none of them hatched: weigh the emerged for what the treatments did to them", emerged)
-	}
 }
 
 // exact is nil where all or none hatched in both.

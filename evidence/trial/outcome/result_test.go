@@ -105,6 +105,34 @@ func TestWeighCrowder(t *testing.T) {
 	}
 }
 
+// What the figures suppose is said beside them: a term beside its product, an exact
+// test beside several dishes, intervals that take eggs by themselves.
+func TestNotes(t *testing.T) {
+	const two = "dish,eggs,hatched,dry\na,10,0,0\nb,10,9,0\nc,10,1,14\nd,10,10,14\n"
+	for _, tt := range []struct {
+		sheet string
+		opt   WeighOptions
+		want  string
+		not   bool
+	}{
+		{crowderSheet, WeighOptions{Terms: []string{"seed", "extract", "seed:extract"}}, "beside seed:extract, the term extract tells of the first level of seed alone", false},
+		{crowderSheet, WeighOptions{Terms: []string{"seed", "extract"}}, "alone", true},
+		{crowderSheet, WeighOptions{}, "about 1.5 times as wide", false},
+		{crowderSheet, WeighOptions{Model: BetaBinomial}, "somewhat too small", false},
+		{crowderSheet, WeighOptions{}, "somewhat too small", true},
+		{two, WeighOptions{}, "the exact test takes every egg by itself", false},
+		{"dish,eggs,hatched,dry\na,10,3,0\nb,10,9,14\n", WeighOptions{}, "the exact test takes", true},
+	} {
+		r, err := WeighTable(trialtest.Sheet(t, tt.sheet), tt.opt)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if said := strings.Join(r.Notes, "\n"); strings.Contains(said, tt.want) == tt.not {
+			t.Errorf("%+v: notes %q, want %q: %v", tt.opt, said, tt.want, !tt.not)
+		}
+	}
+}
+
 // brglm2 and brglm on 0/25, 7/25, 2/25 and 25/25.
 func TestWeighSeparated(t *testing.T) {
 	sheet := "dish,eggs,hatched,cold,low\na,25,0,0,0\nb,25,7,1,0\nc,25,2,0,1\nd,25,25,1,1\n"

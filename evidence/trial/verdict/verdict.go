@@ -56,8 +56,12 @@ type ruling struct {
 	why     func() string
 }
 
-// untried is the ruling on a side of which the trial has no level.
-var untried = ruling{Undecided, func() string { return "its level is not in the trial" }}
+// untried is the ruling on a side of which the trial has no level, uncounted on one
+// of whose level no dish was counted.
+var (
+	untried   = ruling{Undecided, func() string { return "its level is not in the trial" }}
+	uncounted = ruling{Undecided, func() string { return "no dish at its level was counted" }}
+)
 
 func (c Case) rule(q trial.Question, i int, sides []trial.Side) []ruling {
 	switch {
@@ -149,6 +153,10 @@ func (c Case) outright(i int, sides []trial.Side) []ruling {
 	for _, s := range sides {
 		if len(s.Levels) == 0 {
 			out = append(out, untried)
+			continue
+		}
+		if _, dishes := c.Count(i, s.Levels); dishes == 0 {
+			out = append(out, uncounted)
 			continue
 		}
 		hatched := c.Fraction(i, s.Levels)
