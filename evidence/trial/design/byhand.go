@@ -33,6 +33,9 @@ func (s *settled) byHand() (factors []factor, fixed []trial.Fixed, err error) {
 		}
 	}
 	for _, f := range factors {
+		if slices.Contains(s.Without, f.ID) {
+			return nil, nil, fmt.Errorf("%s cannot be a factor and be left out as what cannot be set", f.ID)
+		}
 		if why := settledBy(fixed, f.ID); why != "" {
 			return nil, nil, fmt.Errorf("%s cannot be a factor too: %s", f.ID, why)
 		}

@@ -63,6 +63,27 @@ func TestHeldLeavesQuestionOut(t *testing.T) {
 	}
 }
 
+// A question about what the keeper cannot set is left out, and what it would have
+// spent goes to the others.
+func TestWithoutLeavesQuestionOut(t *testing.T) {
+	n := func(v float64) *float64 { return &v }
+	req := Request{Eggs: 200, Start: start, Without: []evidence.Factor{evidence.Conductivity}, Questions: []trial.Question{
+		{ID: "water", Kind: trial.KindApart, Factor: evidence.Conductivity, Levels: []trial.Level{{Value: n(50), Side: 1}, {Value: n(500), Side: 2}}},
+		{ID: "dry", Kind: trial.KindNeed, Factor: evidence.Drying, Levels: []trial.Level{{Category: "required", Side: 1}, {Category: "not-required", Side: 2}}},
+	}}
+	p, err := New(req)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(p.Factors) != 1 || p.Factors[0].ID != evidence.Drying || len(p.LeftOut) != 1 || p.LeftOut[0].Conflict != "water" || !strings.Contains(p.LeftOut[0].Why, "cannot be set") {
+		t.Errorf("factors %+v, left out %+v", p.Factors, p.LeftOut)
+	}
+	req.Factors = []trial.Factor{parse(t, "conductivity=50,500")}
+	if _, err := New(req); err == nil || !strings.Contains(err.Error(), "conductivity cannot be a factor") {
+		t.Errorf("a factor that cannot be set: %v", err)
+	}
+}
+
 func TestHeldRefusals(t *testing.T) {
 	for _, tt := range []struct {
 		factors, held []string

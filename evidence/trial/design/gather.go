@@ -32,11 +32,7 @@ func (s *settled) gather() (factors []factor, fixed []trial.Fixed, out []trial.L
 		return nil, nil, nil, err
 	}
 	for _, q := range s.Questions {
-		if why := settledBy(fixed, q.Factor); why != "" {
-			out = append(out, trial.LeftOut{Factor: q.Factor, Conflict: q.ID, Why: why})
-			continue
-		}
-		f, why := s.factorOf(q)
+		f, why := s.factorFor(q, fixed)
 		if why != "" {
 			out = append(out, trial.LeftOut{Factor: q.Factor, Conflict: q.ID, Why: why})
 			continue
@@ -48,6 +44,17 @@ func (s *settled) gather() (factors []factor, fixed []trial.Fixed, out []trial.L
 		factors = append(factors, f)
 	}
 	return factors, fixed, out, nil
+}
+
+// factorFor makes a question's factor, or says why the trial does not take it up.
+func (s *settled) factorFor(q trial.Question, fixed []trial.Fixed) (f factor, why string) {
+	if slices.Contains(s.Without, q.Factor) {
+		return f, "it cannot be set, as you said"
+	}
+	if why := settledBy(fixed, q.Factor); why != "" {
+		return f, why
+	}
+	return s.factorOf(q)
 }
 
 // factorOf makes a question's factor, or says why it cannot be one.

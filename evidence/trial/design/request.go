@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 
+	"hatchlore/evidence"
 	"hatchlore/evidence/trial"
 	"hatchlore/evidence/trial/bench"
 )
@@ -12,11 +13,12 @@ import (
 // factor, and the first day or the trigger day are needed; the rest has
 // defaults that the plan states.
 type Request struct {
-	Trial     string           // id; "" makes one from taxon and date
-	Taxon     string           //
-	Questions []trial.Question // by priority: the first is settled first
-	Factors   []trial.Factor   // by hand, from ParseFactor; they outrank the questions
-	Held      []trial.Fixed    // what all dishes share, from ParseHeld; questions about it are left out
+	Trial     string            // id; "" makes one from taxon and date
+	Taxon     string            //
+	Questions []trial.Question  // by priority: the first is settled first
+	Factors   []trial.Factor    // by hand, from ParseFactor; they outrank the questions
+	Held      []trial.Fixed     // what all dishes share, from ParseHeld; questions about it are left out
+	Without   []evidence.Factor // what the keeper cannot set; questions about it are left out
 
 	Eggs     int         // on hand; 0 sums the lots
 	Lots     []trial.Lot // or clutches, each a block; nil: one lot without a name
