@@ -7,13 +7,12 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
+	"hatchlore/ingest/accent"
 	"hatchlore/ingest/reference"
 )
-
-// maxBib bounds a reference file that is read whole, in bytes.
-const maxBib = 64 << 20
 
 var bibKinds = map[string]Kind{
 	"article": Article, "book": Book, "inbook": Chapter, "incollection": Chapter, "inproceedings": Chapter, "conference": Chapter,
@@ -24,7 +23,7 @@ var bibKinds = map[string]Kind{
 // macros, values in braces, quotes or joined by #, cross-references, and TeX's
 // accents. The error is the reader's; what is wrong in the file is a [Problem].
 func ReadBibTeX(r io.Reader) ([]Work, []Problem, error) {
-	b, err := io.ReadAll(io.LimitReader(r, maxBib))
+	b, err := io.ReadAll(r)
 	if err != nil {
 		return nil, nil, fmt.Errorf("reading BibTeX: %w", err)
 	}
@@ -404,12 +403,10 @@ func plainTeX(s string) string {
 var texLetters = map[string]string{"ss": "ß", "o": "ø", "O": "Ø", "aa": "å", "AA": "Å", "ae": "æ", "AE": "Æ", "oe": "œ", "OE": "Œ",
 	"l": "ł", "L": "Ł", "i": "ı", "j": "ȷ", "textbackslash": "\\", "textasciitilde": "~", "textasciicircum": "^", "textdegree": "°", "textmu": "µ", "times": "×", "pm": "±"}
 
-// texAccents give, for each accent, the plain letters and the accented ones.
-var texAccents = map[string][2]string{
-	"\"": {"aeiouyAEIOUY", "äëïöüÿÄËÏÖÜŸ"}, "'": {"aeiouycnszAEIOUYCNSZ", "áéíóúýćńśźÁÉÍÓÚÝĆŃŚŹ"}, "`": {"aeiouAEIOU", "àèìòùÀÈÌÒÙ"},
-	"^": {"aeiouAEIOU", "âêîôûÂÊÎÔÛ"}, "~": {"anoANO", "ãñõÃÑÕ"}, "c": {"csCS", "çşÇŞ"}, "v": {"cszrenCSZREN", "čšžřěňČŠŽŘĚŇ"},
-	"H": {"ouOU", "őűŐŰ"}, "k": {"aeAE", "ąęĄĘ"}, "r": {"auAU", "åůÅŮ"}, "u": {"agAG", "ăğĂĞ"}, "=": {"aeiouAEIOU", "āēīōūĀĒĪŌŪ"}, ".": {"zeZE", "żėŻĖ"},
-}
+// texAccents are the commands that set an accent over or under a letter, with the
+// combining character for each.
+var texAccents = map[string]rune{"`": '\u0300', "'": '\u0301', "^": '\u0302', "~": '\u0303', "=": '\u0304', "u": '\u0306', ".": '\u0307', "\"": '\u0308',
+	"r": '\u030A', "H": '\u030B', "v": '\u030C', "d": '\u0323', "c": '\u0327', "k": '\u0328', "b": '\u0331'}
 
 // command writes what the command whose name begins at s[i] stands for, and
 // returns the place behind it.
@@ -423,8 +420,8 @@ func command(b *strings.Builder, s string, i int) int {
 		i += n
 	}
 	name := s[start:i]
-	if accent, ok := texAccents[name]; ok {
-		if letter, n := accented(s[i:], accent); n > 0 {
+	if mark, ok := texAccents[name]; ok {
+		if letter, n := accented(s[i:], mark); n > 0 {
 			b.WriteString(letter)
 			return i + n
 		}
@@ -445,23 +442,25 @@ func command(b *strings.Builder, s string, i int) int {
 }
 
 // accented reads the letter that an accent stands over: "{o}", "o", "\i".
-func accented(s string, accent [2]string) (letter string, n int) {
+func accented(s string, mark rune) (letter string, n int) {
 	i := 0
 	for i < len(s) && (s[i] == ' ' || s[i] == '{') {
 		i++
 	}
-	if strings.HasPrefix(s[i:], "\\i") {
+	if strings.HasPrefix(s[i:], "\\i") || strings.HasPrefix(s[i:], "\\j") {
 		i++
 	}
 	if i >= len(s) {
 		return "", 0
 	}
 	r, size := utf8.DecodeRuneInString(s[i:])
-	plain, marked := []rune(accent[0]), []rune(accent[1])
-	if k := slices.Index(plain, r); k >= 0 {
-		return string(marked[k]), i + size
+	letter = s[i : i+size]
+	if whole := accent.Compose(r, mark); whole != 0 {
+		letter = string(whole)
+	} else if unicode.IsLetter(r) {
+		letter += string(mark)
 	}
-	return s[i : i+size], i + size
+	return letter, i + size
 }
 
 // texOf escapes what TeX would read as a command.

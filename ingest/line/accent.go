@@ -3,6 +3,8 @@ package line
 import (
 	"slices"
 	"unicode"
+
+	"hatchlore/ingest/accent"
 )
 
 // combining returns the combining form of an accent that typesetters draw as a
@@ -84,7 +86,7 @@ func (s *Strip) accent(g Glyph) bool {
 // it where there is one, else behind it.
 func (s *Strip) put(i int, g Glyph, c rune) {
 	base := &s.Glyphs[i]
-	if r := compose(base.Rune, c); r != 0 && !base.Coded {
+	if r := accent.Compose(base.Rune, c); r != 0 && !base.Coded {
 		base.Rune = r
 		return
 	}
@@ -101,31 +103,4 @@ func (s *Strip) dotAbove(g *Glyph) bool {
 	}
 	i := s.under(g)
 	return i >= 0 && g.bottom < s.Glyphs[i].top+0.1*g.size
-}
-
-// composed lists letters with an accent: for each accent the bare letters and,
-// in the same order, the letters with it (Unicode's canonical compositions of
-// the languages written in Latin script).
-var composed = map[rune][2][]rune{
-	'\u0300': {[]rune("aeiouAEIOUı"), []rune("àèìòùÀÈÌÒÙì")},
-	'\u0301': {[]rune("aeiouyAEIOUYcnszCNSZlrı"), []rune("áéíóúýÁÉÍÓÚÝćńśźĆŃŚŹĺŕí")},
-	'\u0302': {[]rune("aeiouAEIOUı"), []rune("âêîôûÂÊÎÔÛî")},
-	'\u0303': {[]rune("anoANO"), []rune("ãñõÃÑÕ")},
-	'\u0308': {[]rune("aeiouyAEIOUı"), []rune("äëïöüÿÄËÏÖÜï")},
-	'\u030A': {[]rune("auAU"), []rune("åůÅŮ")},
-	'\u030C': {[]rune("cdenrstzCDENRSTZ"), []rune("čďěňřšťžČĎĚŇŘŠŤŽ")},
-	'\u030B': {[]rune("ouOU"), []rune("őűŐŰ")},
-	'\u0304': {[]rune("aeiouAEIOU"), []rune("āēīōūĀĒĪŌŪ")},
-	'\u0307': {[]rune("zZI"), []rune("żŻİ")},
-	'\u0327': {[]rune("csCS"), []rune("çşÇŞ")},
-}
-
-// compose returns the letter with the accent as one character, 0 if there is
-// none.
-func compose(letter, accent rune) rune {
-	pair := composed[accent]
-	if i := slices.Index(pair[0], letter); i >= 0 {
-		return pair[1][i]
-	}
-	return 0
 }

@@ -5,6 +5,8 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"hatchlore/ingest/accent"
 )
 
 // particles belong to the family name behind them.
@@ -31,26 +33,15 @@ func spell(s string) string {
 			}
 			continue
 		}
-		if t, ok := asciiOf[r]; ok {
+		if t, ok := spelled[r]; ok {
 			b = append(b, t...)
 		} else if unicode.IsLetter(r) || unicode.IsDigit(r) {
-			b = utf8.AppendRune(b, r)
+			b = append(b, accent.Bare(r)...)
 		}
 	}
 	return string(b)
 }
 
-// asciiOf spells letters in ASCII, the way library catalogues do.
-var asciiOf = func() map[rune]string {
-	m := map[rune]string{'ß': "ss", 'æ': "ae", 'œ': "oe", 'ø': "o", 'å': "a", 'ð': "d", 'þ': "th", 'ł': "l", 'đ': "d", 'ı': "i",
-		'ﬀ': "ff", 'ﬁ': "fi", 'ﬂ': "fl", 'ﬃ': "ffi", 'ﬄ': "ffl"}
-	for ascii, letters := range map[string]string{
-		"a": "àáâãäăąā", "c": "çćčĉ", "d": "ď", "e": "èéêëěęėē", "g": "ğģ", "i": "ìíîïīį", "k": "ķ", "l": "ľĺļ",
-		"n": "ñńňņ", "o": "òóôõöőō", "r": "řŕ", "s": "śšşș", "t": "ťţț", "u": "ùúûüůűūų", "y": "ýÿ", "z": "źžż",
-	} {
-		for _, r := range letters {
-			m[r] = ascii
-		}
-	}
-	return m
-}()
+// spelled are the small letters of Latin script that are no others with an accent,
+// as library catalogues spell them.
+var spelled = map[rune]string{'ß': "ss", 'æ': "ae", 'œ': "oe", 'ø': "o", 'ð': "d", 'þ': "th", 'ł': "l", 'đ': "d", 'ı': "i"}
