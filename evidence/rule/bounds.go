@@ -13,24 +13,24 @@ import (
 // that is no part of it: "three weeks at the earliest", "below pH 6".
 func (r *reading) bounded(s *sentence, q *quantity.Quantity, items []quantity.Item, from, to int) {
 	const beside = 4
-	ro := r.set.roles
+	ro := r.roles
 	floor, ceiling := false, false
 	for _, g := range s.tags {
 		right := g.to == from || g.to == from-1 && len(s.words[g.to].Fold) <= 3 && s.words[from].Before == 0 && s.words[from-1].Before == 0 // "not before the tenth day"
-		if right && ro.reached.has(g.class) {
+		if right && ro.Reached.has(g.class) {
 			exact(items)
 		}
 		behind := g.from >= to && g.from-to < beside && !s.broken(to+1, g.from-1)
 		switch {
-		case g.to == from && ro.downto.has(g.class) && q.Kind == quantity.Temperature && s.has.meets(ro.hatch) && r.stepBack(s, g.from, ro.lowering) == g.from:
+		case g.to == from && ro.DownTo.has(g.class) && q.Kind == quantity.Temperature && s.has.meets(ro.Hatch) && r.stepBack(s, g.from, ro.Lowering) == g.from:
 			floor = true // "they hatch down to 14 °C"
-		case ro.earliest.has(g.class) && (right || behind):
+		case ro.Earliest.has(g.class) && (right || behind):
 			floor = true
-		case ro.latest.has(g.class) && (right || behind):
+		case ro.Latest.has(g.class) && (right || behind):
 			ceiling = true
-		case right && q.Kind == quantity.Acidity && ro.above.has(g.class):
+		case right && q.Kind == quantity.Acidity && ro.Above.has(g.class):
 			floor = true
-		case right && q.Kind == quantity.Acidity && ro.below.has(g.class):
+		case right && q.Kind == quantity.Acidity && ro.Below.has(g.class):
 			ceiling = true
 		}
 	}
@@ -61,7 +61,7 @@ func exact(items []quantity.Item) {
 // air saturation. ... At 5 % no egg hatched".
 func (r *reading) asLevels(s *sentence, q *quantity.Quantity, items []quantity.Item, from int) (class int, kind, unit string) {
 	const back = 3
-	if q.Kind != quantity.Fraction || r.stepBack(s, from, r.set.roles.prep) == from {
+	if q.Kind != quantity.Fraction || r.stepBack(s, from, r.roles.Prep) == from {
 		return 0, "", ""
 	}
 	for d := 1; d <= back; d++ {
@@ -82,7 +82,7 @@ func (r *reading) asLevels(s *sentence, q *quantity.Quantity, items []quantity.I
 				low, high := *items[i].Low/kind.scale, *items[i].High/kind.scale
 				items[i].Low, items[i].High = &low, &high
 			}
-			return r.set.classes[kind.name], kind.name, kind.unit
+			return r.classes[kind.name], kind.name, kind.unit
 		}
 	}
 	return 0, "", ""
@@ -109,7 +109,7 @@ func among(levels []float64, it quantity.Item, scale float64) bool {
 func (r *reading) movedTo(s *sentence, from int) bool {
 	const near = 3
 	for _, g := range s.tags {
-		if r.set.roles.moved.has(g.class) && g.to <= from && from-g.to < near {
+		if r.roles.Moved.has(g.class) && g.to <= from && from-g.to < near {
 			return true
 		}
 	}
@@ -144,7 +144,7 @@ func (r *reading) change(s *sentence, q *quantity.Quantity, items []quantity.Ite
 		return items
 	}
 	for _, g := range s.tags {
-		if r.set.roles.change.has(g.class) && g.to <= from+1 && from-g.to < near {
+		if r.roles.Change.has(g.class) && g.to <= from+1 && from-g.to < near {
 			a, b := items[0], items[0]
 			a.High, b.Low = a.Low, b.High
 			return []quantity.Item{a, b}

@@ -48,7 +48,7 @@ func sole(found []*finding) (f *finding) {
 // conditioned reports whether clause k names a condition of its own.
 func (r *reading) conditioned(s *sentence, k int) bool {
 	c := s.clauses[k]
-	return c.has.meets(r.set.roles.treat) || c.has.meets(r.set.roles.absence) || slices.ContainsFunc(s.targets, func(t *target) bool {
+	return c.has.meets(r.roles.Treat) || c.has.meets(r.roles.Absence) || slices.ContainsFunc(s.targets, func(t *target) bool {
 		return t.clause == k && t.kind != "fraction" && t.kind != "duration"
 	})
 }

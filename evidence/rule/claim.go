@@ -94,7 +94,7 @@ func (r *reading) secondhand(s *sentence, t *target) (bool, string) {
 		}
 	}
 	for _, g := range s.tags {
-		if r.set.roles.hearsay.has(g.class) && s.part(g.from) == s.part(t.at) && s.attributes(g) {
+		if r.roles.Hearsay.has(g.class) && s.part(g.from) == s.part(t.at) && s.attributes(g) {
 			return true, ""
 		}
 	}
@@ -121,7 +121,7 @@ func (r *reading) shareOfCited(s *sentence, t *target, c span) span {
 	}
 	index, n := -1, 0
 	for _, o := range s.targets {
-		if o.q != nil || triggerOf[r.set.className(o.class)] == "" || s.words[o.from].Start > c.start {
+		if o.q != nil || triggerOf[r.className(o.class)] == "" || s.words[o.from].Start > c.start {
 			continue
 		}
 		if o == t {
@@ -150,7 +150,7 @@ func (r *reading) nearestCited(s *sentence, t *target) (best span, ok bool) {
 			continue // of what is said in between
 		}
 		before := c.start < at
-		if !before && (r.stepBack(s, word, r.set.roles.citing) != word || r.comparedBetween(s, t.to, word)) {
+		if !before && (r.stepBack(s, word, r.roles.Citing) != word || r.comparedBetween(s, t.to, word)) {
 			continue
 		}
 		closing := i == len(s.cites)-1 && strings.Trim(s.page.Text[c.end:s.end], " .)\n") == ""
@@ -175,7 +175,7 @@ func (r *reading) nearestCited(s *sentence, t *target) (best span, ok bool) {
 // (from, to].
 func (r *reading) comparedBetween(s *sentence, from, to int) bool {
 	for _, g := range s.tags {
-		if r.set.roles.comparison.has(g.class) && g.from >= from && g.from < to && s.clauses[s.clauseAt(g.from)].from == g.from {
+		if r.roles.Comparison.has(g.class) && g.from >= from && g.from < to && s.clauses[s.clauseAt(g.from)].from == g.from {
 			return true
 		}
 	}
@@ -211,7 +211,7 @@ func (r *reading) cues(f *finding, pos *runes) []Cue {
 			continue
 		}
 		start, end := f.s.words[g.from].Start, f.s.words[g.to-1].End
-		out = append(out, Cue{r.set.className(g.class), pos.at(start), pos.at(end), f.s.page.Text[start:end]})
+		out = append(out, Cue{r.className(g.class), pos.at(start), pos.at(end), f.s.page.Text[start:end]})
 	}
 	return out
 }

@@ -54,36 +54,36 @@ func (r *reading) cut(s *sentence) []clause {
 
 // opens reports whether next begins a new clause behind cur.
 func (r *reading) opens(s *sentence, cur, next piece, rest []piece) bool {
-	if len(rest) > 0 && rest[0].headed && !rest[0].strong && s.words[next.from].Before&lexicon.AfterComma != 0 && r.tagged(s, next.from, r.set.roles.relative) && next.headed {
+	if len(rest) > 0 && rest[0].headed && !rest[0].strong && s.words[next.from].Before&lexicon.AfterComma != 0 && r.tagged(s, next.from, r.roles.Relative) && next.headed {
 		return true // "10 °C, which others found best, prevented hatching"
 	}
 	if !cur.headed {
 		return false
 	}
-	if next.headed || next.resumes || r.between(s, next.from, next.to, r.set.roles.handful) && r.sharesKind(s, cur, next) || r.denies(s, next) && r.sharesCondition(s, next, cur) {
+	if next.headed || next.resumes || r.between(s, next.from, next.to, r.roles.Handful) && r.sharesKind(s, cur, next) || r.denies(s, next) && r.sharesCondition(s, next, cur) {
 		return true
 	}
 	if len(rest) == 0 || !rest[0].headed || rest[0].strong {
 		return false
 	}
-	if r.tagged(s, next.from, r.set.roles.coord) && s.words[next.from].Before&lexicon.AfterComma != 0 && !r.tagged(s, rest[0].from, r.set.roles.coord) &&
+	if r.tagged(s, next.from, r.roles.Coord) && s.words[next.from].Before&lexicon.AfterComma != 0 && !r.tagged(s, rest[0].from, r.roles.Coord) &&
 		r.holdsLevels(s, next) && !r.sharesKind(s, cur, next) {
 		return true // ", and pH, tried at 6 and 8, had no effect"
 	}
 	at := next.from
-	for at < next.to && r.tagged(s, at, r.set.roles.coord) {
+	for at < next.to && r.tagged(s, at, r.roles.Coord) {
 		at++
 	}
 	whole := r.sharesCondition(s, next, rest[0]) // "at 10 °C in 5 days, at 20 °C none": what follows has its own
-	return at < next.to && r.tagged(s, at, r.set.roles.prep) && r.sharesKind(s, cur, next) && !whole
+	return at < next.to && r.tagged(s, at, r.roles.Prep) && r.sharesKind(s, cur, next) && !whole
 }
 
 // denies reports whether the piece opens with a denial of its own: "and was not
 // seen at 15 °C".
 func (r *reading) denies(s *sentence, p piece) bool {
 	const opening = 3
-	return r.tagged(s, p.from, r.set.roles.coord) && slices.ContainsFunc(s.tags, func(g tag) bool {
-		return r.set.roles.neg.has(g.class) && g.from > p.from && g.from <= p.from+opening && g.to < p.to && !s.insideQuantity(g)
+	return r.tagged(s, p.from, r.roles.Coord) && slices.ContainsFunc(s.tags, func(g tag) bool {
+		return r.roles.Neg.has(g.class) && g.from > p.from && g.from <= p.from+opening && g.to < p.to && !s.insideQuantity(g)
 	})
 }
 
@@ -155,7 +155,7 @@ func (r *reading) pieces(s *sentence) []piece {
 		}
 	}
 	for _, g := range s.tags {
-		if r.set.roles.contrast.has(g.class) && s.inserted(g) && !r.tagged(s, g.from, r.set.roles.but) {
+		if r.roles.Contrast.has(g.class) && s.inserted(g) && !r.tagged(s, g.from, r.roles.But) {
 			whole[g.from], whole[g.to] = true, true
 		}
 	}
@@ -170,7 +170,7 @@ func (r *reading) pieces(s *sentence) []piece {
 		if i > 0 && depth == 0 && !whole[i] && (soft || strong) {
 			cur.to = i
 			out = append(out, cur)
-			cur = piece{from: i, strong: strong, resumes: r.tagged(s, i, r.set.roles.resume) || coord[i] && r.tagged(s, i+1, r.set.roles.resume)}
+			cur = piece{from: i, strong: strong, resumes: r.tagged(s, i, r.roles.Resume) || coord[i] && r.tagged(s, i+1, r.roles.Resume)}
 		}
 		if w.Before&lexicon.AfterOpen != 0 {
 			depth++
@@ -200,15 +200,15 @@ func (r *reading) lists(s *sentence, i int) bool {
 // starts marks the words at which contrasts, conjunctions and heads begin.
 func (r *reading) starts(s *sentence) (contrast, coord, heads []bool) {
 	contrast, coord, heads = make([]bool, len(s.words)), make([]bool, len(s.words)), make([]bool, len(s.words))
-	share := r.set.classes["fraction"]
+	share := r.classes["fraction"]
 	for _, g := range s.tags {
-		if r.set.roles.contrast.has(g.class) && (!s.inserted(g) || r.tagged(s, g.from, r.set.roles.but)) || r.set.roles.versus.has(g.class) && s.shareAt(g.to) {
+		if r.roles.Contrast.has(g.class) && (!s.inserted(g) || r.tagged(s, g.from, r.roles.But)) || r.roles.Versus.has(g.class) && s.shareAt(g.to) {
 			contrast[g.from] = true
 		}
-		if r.set.roles.coord.has(g.class) {
+		if r.roles.Coord.has(g.class) {
 			coord[g.from] = true
 		}
-		if r.set.roles.act.has(g.class) || g.class == share && (s.has.meets(r.set.roles.event) || s.has.meets(r.set.roles.null)) {
+		if r.roles.Act.has(g.class) || g.class == share && (s.has.meets(r.roles.Event) || s.has.meets(r.roles.Nil)) {
 			heads[g.from] = true
 		}
 	}

@@ -4,28 +4,28 @@ package rule
 // only together: young that appear ("the first larvae were seen swimming"),
 // eggs that open or answer ("eggs, brought indoors, opened").
 func (r *reading) compose(s *sentence) {
-	hatch, ok := r.set.classes["hatch"]
+	hatch, ok := r.classes["hatch"]
 	if !ok {
 		return
 	}
-	ro := r.set.roles
+	ro := r.roles
 	r.itBegan(s, hatch)
 	r.theyCame(s, hatch)
-	if !s.has.meets(ro.comes) && !s.has.meets(ro.opens) && !s.has.meets(ro.first) || !r.topicNear(s) && !r.wettedBefore(s) {
+	if !s.has.meets(ro.Comes) && !s.has.meets(ro.Opens) && !s.has.meets(ro.First) || !r.topicNear(s) && !r.wettedBefore(s) {
 		return
 	}
 	for _, y := range s.tags[:len(s.tags):len(s.tags)] { // "the first nauplii", whatever they do
-		if ro.larva.has(y.class) && r.stepBack(s, y.from, ro.first) != y.from && !s.overlapsTag(y, ro.hatch) {
-			s.tag(hatch, r.stepBack(s, y.from, ro.first), y.to)
+		if ro.Larva.has(y.class) && r.stepBack(s, y.from, ro.First) != y.from && !s.overlapsTag(y, ro.Hatch) {
+			s.tag(hatch, r.stepBack(s, y.from, ro.First), y.to)
 		}
 	}
 	for _, c := range s.tags[:len(s.tags):len(s.tags)] {
 		switch {
-		case ro.comes.has(c.class):
+		case ro.Comes.has(c.class):
 			if y, ok := r.youngBeside(s, c); ok {
 				s.tag(hatch, min(c.from, y.from), max(c.to, y.to))
 			}
-		case ro.opens.has(c.class) && r.eggsSpokenOf(s) && !s.overlapsTag(c, ro.hatch):
+		case ro.Opens.has(c.class) && r.eggsSpokenOf(s) && !s.overlapsTag(c, ro.Hatch):
 			s.tag(hatch, c.from, c.to)
 		}
 	}
@@ -34,17 +34,17 @@ func (r *reading) compose(s *sentence) {
 // itBegan marks "it began", where hatching is what was spoken of last: in the
 // sentence, or in the one before.
 func (r *reading) itBegan(s *sentence, hatch int) {
-	ro := r.set.roles
-	if !s.has.meets(ro.begins) || !s.has.meets(ro.itword) {
+	ro := r.roles
+	if !s.has.meets(ro.Begins) || !s.has.meets(ro.ItWord) {
 		return
 	}
 	for _, b := range s.tags[:len(s.tags):len(s.tags)] {
-		it := r.stepBack(s, b.from, ro.itword)
-		if !ro.begins.has(b.class) || it == b.from {
+		it := r.stepBack(s, b.from, ro.ItWord)
+		if !ro.Begins.has(b.class) || it == b.from {
 			continue
 		}
 		last := len(r.sentences) - 1
-		if r.between(s, 0, it, ro.hatch) || it <= 2 && last >= 0 && r.sentences[last].region == s.region && r.sentences[last].has.meets(ro.hatch) {
+		if r.between(s, 0, it, ro.Hatch) || it <= 2 && last >= 0 && r.sentences[last].region == s.region && r.sentences[last].has.meets(ro.Hatch) {
 			s.tag(hatch, it, b.to)
 		}
 	}
@@ -55,11 +55,11 @@ func (r *reading) itBegan(s *sentence, hatch int) {
 func (r *reading) theyCame(s *sentence, hatch int) {
 	const opening, apart = 2, 6
 	n := len(r.sentences)
-	if n == 0 || r.sentences[n-1].region != s.region || !r.sentences[n-1].has.meets(r.set.roles.newborn) || s.has.meets(r.set.roles.grown) || s.has.meets(r.set.roles.newborn) {
+	if n == 0 || r.sentences[n-1].region != s.region || !r.sentences[n-1].has.meets(r.roles.Newborn) || s.has.meets(r.roles.Animal) || s.has.meets(r.roles.Newborn) {
 		return
 	}
 	for _, g := range s.tags[:len(s.tags):len(s.tags)] {
-		if r.set.roles.comes.has(g.class) && g.from <= apart && r.between(s, 0, opening, r.set.roles.they) && !s.overlapsTag(g, r.set.roles.hatch) {
+		if r.roles.Comes.has(g.class) && g.from <= apart && r.between(s, 0, opening, r.roles.They) && !s.overlapsTag(g, r.roles.Hatch) {
 			s.tag(hatch, g.from, g.to)
 			return
 		}
@@ -69,7 +69,7 @@ func (r *reading) theyCame(s *sentence, hatch int) {
 // topicNear reports whether eggs are spoken of in s, in the title or heading
 // or in the sentences so far that belong to the same block.
 func (r *reading) topicNear(s *sentence) bool {
-	topic := r.set.roles.topic
+	topic := r.roles.Topic
 	if s.has.meets(topic) || r.title.meets(topic) || s.head.meets(topic) {
 		return true
 	}
@@ -84,16 +84,16 @@ func (r *reading) topicNear(s *sentence) bool {
 // wettedBefore reports whether newborn young are told of right behind what was
 // wetted or incubated: they came of eggs, whether the text says so or not.
 func (r *reading) wettedBefore(s *sentence) bool {
-	if !s.has.meets(r.set.roles.newborn) {
+	if !s.has.meets(r.roles.Newborn) {
 		return false
 	}
 	for _, y := range s.tags {
-		if r.set.roles.newborn.has(y.class) && r.between(s, 0, y.from, r.set.roles.rain) {
+		if r.roles.Newborn.has(y.class) && r.between(s, 0, y.from, r.roles.Rainy) {
 			return true
 		}
 	}
 	n := len(r.sentences)
-	return n > 0 && r.sentences[n-1].region == s.region && r.sentences[n-1].has.meets(r.set.roles.wetting)
+	return n > 0 && r.sentences[n-1].region == s.region && r.sentences[n-1].has.meets(r.roles.Wetted)
 }
 
 // youngBeside finds the word for young that the verb c belongs to: a few words
@@ -101,14 +101,14 @@ func (r *reading) wettedBefore(s *sentence) bool {
 func (r *reading) youngBeside(s *sentence, c tag) (tag, bool) {
 	const apart = 9
 	for _, y := range s.tags {
-		if !r.set.roles.larva.has(y.class) {
+		if !r.roles.Larva.has(y.class) {
 			continue
 		}
 		lo, hi := y.to, c.from
 		if c.to <= y.from {
 			lo, hi = c.to, y.from
 		}
-		if hi-lo < 0 || hi-lo > apart || s.broken(lo, hi) || r.between(s, lo, hi, r.set.roles.grown) || r.between(s, lo, hi, r.set.roles.contrast) || s.overlapsTag(y, r.set.roles.posthatch) {
+		if hi-lo < 0 || hi-lo > apart || s.broken(lo, hi) || r.between(s, lo, hi, r.roles.Animal) || r.between(s, lo, hi, r.roles.Contrast) || s.overlapsTag(y, r.roles.PostHatch) {
 			continue
 		}
 		return y, true
@@ -119,15 +119,15 @@ func (r *reading) youngBeside(s *sentence, c tag) (tag, bool) {
 // eggsSpokenOf reports whether s, or the sentence before it where s has a
 // pronoun or a share only, is about eggs.
 func (r *reading) eggsSpokenOf(s *sentence) bool {
-	ro := r.set.roles
-	if s.has.meets(ro.egg) {
+	ro := r.roles
+	if s.has.meets(ro.Egg) {
 		return true
 	}
-	if s.has.meets(ro.grown) || len(r.sentences) == 0 {
+	if s.has.meets(ro.Animal) || len(r.sentences) == 0 {
 		return false
 	}
 	last := r.sentences[len(r.sentences)-1]
-	return last.region == s.region && last.has.meets(ro.topic)
+	return last.region == s.region && last.has.meets(ro.Topic)
 }
 
 // broken reports whether punctuation parts the words [from, to].

@@ -80,7 +80,7 @@ func (r *reading) freshened(found []*finding) []*finding {
 			continue
 		}
 		c := f.s.clauses[f.t.clause]
-		if !r.between(f.s, max(c.from, f.t.from-near), f.t.from, r.set.roles.moved) || !c.has.meets(r.set.roles.hatch) {
+		if !r.between(f.s, max(c.from, f.t.from-near), f.t.from, r.roles.Moved) || !c.has.meets(r.roles.Hatch) {
 			continue
 		}
 		salty := slices.ContainsFunc(before(found, i), func(g *finding) bool {

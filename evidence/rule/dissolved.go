@@ -18,7 +18,7 @@ func (r *reading) dissolved(s *sentence, q *quantity.Quantity) bool {
 		slices.ContainsFunc(q.Items, func(it quantity.Item) bool { return it.High == nil || *it.High > most }) {
 		return false
 	}
-	if q.Kind == quantity.Other && s.has.meets(r.set.roles.oxygen) {
+	if q.Kind == quantity.Other && s.has.meets(r.roles.OxygenTold) {
 		return true
 	}
 	for d := 1; d <= back && d <= len(r.sentences); d++ {
@@ -26,7 +26,7 @@ func (r *reading) dissolved(s *sentence, q *quantity.Quantity) bool {
 		if o.region != s.region {
 			return false
 		}
-		if q.Kind == quantity.Other && o.has.meets(r.set.roles.oxygen) || len(o.valuesIn(quantity.MgL)) > 0 {
+		if q.Kind == quantity.Other && o.has.meets(r.roles.OxygenTold) || len(o.valuesIn(quantity.MgL)) > 0 {
 			return true
 		}
 	}

@@ -22,13 +22,13 @@ func (r *reading) elided(s *sentence) {
 		if covered[i] || w.Fold[0] < '0' || w.Fold[0] > '9' {
 			continue
 		}
-		and := r.stepBack(s, i, r.set.roles.coord)
+		and := r.stepBack(s, i, r.roles.Coord)
 		joined := i - 1
 		if and < i {
 			joined = and - 1
 		}
 		listed := (and < i || w.Before&lexicon.AfterComma != 0) && joined >= 0 && twins[joined]
-		if r.stepBack(s, i, r.set.roles.prep) == i && !listed {
+		if r.stepBack(s, i, r.roles.Prep) == i && !listed {
 			continue
 		}
 		if level := r.levelPrinted(s, i, s.page.Text[w.Start:w.End]); level != nil {
@@ -42,7 +42,7 @@ func (r *reading) elided(s *sentence) {
 // before it in the sentence.
 func (r *reading) anaphors(s *sentence) {
 	for _, g := range s.tags[:len(s.tags):len(s.tags)] {
-		if !r.set.roles.thattemp.has(g.class) {
+		if !r.roles.ThatTemp.has(g.class) {
 			continue
 		}
 		var last *target

@@ -90,10 +90,11 @@ func note[K comparable](m map[K]map[int]bool, k K, fold int) {
 // without returns the set less what only the fold had a use for.
 func (u uses) without(set *Set, fold int) *Set {
 	only := func(in map[int]bool) bool { return len(in) == 1 && in[fold] }
-	thin := *set
-	thin.lexicons = map[string]*lexicon.Lexicon{}
+	thin, words := *set, *set.vocabulary
+	thin.vocabulary = &words
+	words.lexicons = map[string]*lexicon.Lexicon{}
 	for lang, lex := range set.lexicons {
-		thin.lexicons[lang] = lex.Less(func(id int) bool { return only(u.phrases[lex][id]) })
+		words.lexicons[lang] = lex.Less(func(id int) bool { return only(u.phrases[lex][id]) })
 	}
 	thin.rules = slices.DeleteFunc(slices.Clone(set.rules), func(c *compiled) bool { return only(u.rules[c.ID]) })
 	thin.index()

@@ -42,9 +42,9 @@ func (r *reading) labelsIn(s *sentence, known map[string][]*finding) (out []lotN
 		if !isLabel(name) {
 			continue
 		}
-		named := r.stepBack(s, i, r.set.roles.batch) != i
-		joined := len(out) > 0 && i-out[len(out)-1].at <= 2 && (s.words[i].Before != 0 || r.stepBack(s, i, r.set.roles.coord) != i)
-		recalled := len(known[name]) > 0 && (name != "A" && name != "I" || r.tagged(s, i+1, r.set.roles.event)) && (i == 0 || s.words[i].Before != 0 || !s.isFigure(i-1))
+		named := r.stepBack(s, i, r.roles.Batch) != i
+		joined := len(out) > 0 && i-out[len(out)-1].at <= 2 && (s.words[i].Before != 0 || r.stepBack(s, i, r.roles.Coord) != i)
+		recalled := len(known[name]) > 0 && (name != "A" && name != "I" || r.tagged(s, i+1, r.roles.Event)) && (i == 0 || s.words[i].Before != 0 || !s.isFigure(i-1))
 		if named || joined || recalled {
 			run := len(out)
 			if joined {

@@ -10,9 +10,9 @@ import (
 // after speaks of them by their order only ("at the first three levels 41 %
 // hatched", "the warmest yielded none").
 func (r *reading) ordinalLevels(found []*finding) {
-	ro := r.set.roles
-	any := ro.lowest
-	for _, b := range []bits{ro.lasttwo, ro.lastthree, ro.firstone, ro.secondone, ro.thirdone, ro.highest, ro.middlemost, ro.others, ro.firsttwo, ro.firstthree, ro.firstfour} {
+	ro := r.roles
+	any := ro.Lowest
+	for _, b := range []bits{ro.LastTwo, ro.LastThree, ro.FirstOne, ro.SecondOne, ro.ThirdOne, ro.Highest, ro.Middlemost, ro.Others, ro.FirstTwo, ro.FirstThree, ro.FirstFour} {
 		any.join(b)
 	}
 	for _, s := range r.sentences {
@@ -24,7 +24,7 @@ func (r *reading) ordinalLevels(found []*finding) {
 				continue
 			}
 			if c := s.clauses[s.clauseAt(g.from)]; c.bears != unsaid && !r.valueIn(s, c) {
-				lists := listsBefore(found, s, ro.others.has(g.class))
+				lists := listsBefore(found, s, ro.Others.has(g.class))
 				if own := listWithin(found, s, g); len(own) > 0 {
 					lists = [][]*finding{own}
 				}
@@ -59,36 +59,36 @@ func (r *reading) picked(s *sentence, levels []*finding, g tag) (out []*finding)
 	}
 	listed := slices.Clone(values)
 	slices.Sort(values)
-	ro := r.set.roles
+	ro := r.roles
 	var chosen []float64
 	switch {
-	case ro.lowest.has(g.class):
+	case ro.Lowest.has(g.class):
 		chosen = values[:1]
-	case ro.highest.has(g.class):
+	case ro.Highest.has(g.class):
 		chosen = values[n-1:]
-	case ro.middlemost.has(g.class):
+	case ro.Middlemost.has(g.class):
 		chosen = values[1 : n-1]
-	case ro.others.has(g.class):
+	case ro.Others.has(g.class):
 		chosen = values
 	default:
-		for k, b := range []bits{ro.firstone, ro.secondone, ro.thirdone} {
+		for k, b := range []bits{ro.FirstOne, ro.SecondOne, ro.ThirdOne} {
 			if b.has(g.class) && k < n {
 				chosen = listed[k : k+1]
 			}
 		}
-		for k, b := range []bits{2: ro.firsttwo, 3: ro.firstthree, 4: ro.firstfour} {
+		for k, b := range []bits{2: ro.FirstTwo, 3: ro.FirstThree, 4: ro.FirstFour} {
 			if b.has(g.class) && k < n {
 				chosen = listed[:k]
 			}
 		}
-		for k, b := range []bits{2: ro.lasttwo, 3: ro.lastthree} {
+		for k, b := range []bits{2: ro.LastTwo, 3: ro.LastThree} {
 			if b.has(g.class) && k < n {
 				chosen = values[n-k:]
 			}
 		}
 	}
 	several := false // "the two strongest" takes its levels out of what the sentence says of the whole list
-	for _, b := range []bits{ro.firsttwo, ro.firstthree, ro.firstfour, ro.lasttwo, ro.lastthree} {
+	for _, b := range []bits{ro.FirstTwo, ro.FirstThree, ro.FirstFour, ro.LastTwo, ro.LastThree} {
 		several = several || b.has(g.class)
 	}
 	for _, f := range levels {

@@ -71,6 +71,7 @@ func (s *Set) run(doc *ingest.Document) ([]Explained, []firing) { return s.runNa
 
 func (s *Set) runNamed(doc *ingest.Document, names *name.Scope) ([]Explained, []firing) {
 	r := s.read(doc, names)
+	r.set = s
 	r.apart = r.tellsApart()
 	for _, st := range r.sentences {
 		r.judge(st)
@@ -95,7 +96,7 @@ func (s *Set) runNamed(doc *ingest.Document, names *name.Scope) ([]Explained, []
 // decide runs every family of rules over the targets of one sentence.
 func (r *reading) decide(index int, s *sentence, f *focus) (found []*finding, fired []firing) {
 	for _, t := range s.targets {
-		if t.broken || s.clauses[t.clause].has.meets(r.set.roles.subitaneous) {
+		if t.broken || s.clauses[t.clause].has.meets(r.roles.Subitaneous) {
 			continue
 		}
 		done := map[string]bool{}
@@ -202,11 +203,11 @@ func (r *reading) follows(s *sentence, t *target, factor evidence.Factor) bool {
 		}
 		if factor == "none" {
 			c := s.clauses[t.clause]
-			return f.rule.Silent && s.clauses[f.t.clause].has.meets(r.set.roles.life) && !c.has.meets(r.set.roles.hatch) &&
-				(f.t.clause == t.clause || !c.has.meets(r.set.roles.topic))
+			return f.rule.Silent && s.clauses[f.t.clause].has.meets(r.roles.Life) && !c.has.meets(r.roles.Hatch) &&
+				(f.t.clause == t.clause || !c.has.meets(r.roles.Topic))
 		}
-		return f.factor == factor && (t.from-f.t.to <= 1 || f.t.clause < t.clause && !s.clauses[t.clause].has.meets(r.set.roles.treat) ||
-			f.t.clause == t.clause && (t.kind == "temperature" && r.stepBack(s, t.from, r.set.roles.prep) != t.from || s.words[t.from].Before&lexicon.AfterComma != 0))
+		return f.factor == factor && (t.from-f.t.to <= 1 || f.t.clause < t.clause && !s.clauses[t.clause].has.meets(r.roles.Treat) ||
+			f.t.clause == t.clause && (t.kind == "temperature" && r.stepBack(s, t.from, r.roles.Prep) != t.from || s.words[t.from].Before&lexicon.AfterComma != 0))
 	}
 	return false
 }
@@ -367,7 +368,7 @@ func (r *reading) ownCategory(t *target) string {
 	if t.q != nil {
 		return t.q.Regime()
 	}
-	return triggerOf[r.set.className(t.class)]
+	return triggerOf[r.className(t.class)]
 }
 
 // conclude turns a rule that fits into a finding; nil where the rule claims

@@ -8,10 +8,10 @@ import "hatchlore/evidence"
 func (r *reading) neitherNeeded(found []*finding) []*finding {
 	for _, s := range r.sentences {
 		for _, g := range s.tags {
-			if !r.set.roles.neitherof.has(g.class) {
+			if !r.roles.NeitherOf.has(g.class) {
 				continue
 			}
-			if c := s.clauses[s.clauseAt(g.from)]; c.has.meets(r.set.roles.need) || c.has.meets(r.set.roles.noneed) || c.bears == evidence.Indifferent {
+			if c := s.clauses[s.clauseAt(g.from)]; c.has.meets(r.roles.Need) || c.has.meets(r.roles.NoNeed) || c.bears == evidence.Indifferent {
 				found = r.denyEach(found, s, g)
 			}
 		}

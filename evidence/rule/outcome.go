@@ -42,8 +42,8 @@ func (r *reading) likewise(s *sentence) {
 		return
 	}
 	for _, g := range s.tags {
-		if r.set.roles.likewise.has(g.class) && g.from < opening {
-			if last := before.clauses[len(before.clauses)-1]; last.bears != evidence.Favours || !c.has.meets(r.set.roles.neg) {
+		if r.roles.Likewise.has(g.class) && g.from < opening {
+			if last := before.clauses[len(before.clauses)-1]; last.bears != evidence.Favours || !c.has.meets(r.roles.Neg) {
 				c.bears = last.bears
 			}
 			return
@@ -57,17 +57,17 @@ func (r *reading) inherit(c *clause, before clause) {
 	if before.bears == unsaid {
 		return
 	}
-	if c.has.meets(r.set.roles.proverb) && !c.has.meets(r.set.roles.neg) && before.bears != evidence.Favours {
+	if c.has.meets(r.roles.ProVerb) && !c.has.meets(r.roles.Neg) && before.bears != evidence.Favours {
 		c.bears = evidence.Favours // "neither light nor oxygen made them hatch; a fall to 8 °C did"
 		return
 	}
-	if c.has.meets(r.set.roles.handful) && !c.has.meets(r.set.roles.neg) && before.bears == evidence.Prevents {
+	if c.has.meets(r.roles.Handful) && !c.has.meets(r.roles.Neg) && before.bears == evidence.Prevents {
 		c.bears = evidence.Favours // "after 10 days not an egg hatched, and after 20 days only two"
 		return
 	}
-	if c.has.meets(r.set.roles.neg) {
+	if c.has.meets(r.roles.Neg) {
 		c.bears = evidence.Prevents
-		if before.bears == evidence.Prevents && !before.has.meets(r.set.roles.adverse) {
+		if before.bears == evidence.Prevents && !before.has.meets(r.roles.Adverse) {
 			c.bears = evidence.Favours
 		}
 	}
@@ -75,24 +75,24 @@ func (r *reading) inherit(c *clause, before clause) {
 
 // elliptic reports whether c has no word of its own for what happened.
 func (r *reading) elliptic(s *sentence, c *clause) bool {
-	ro := r.set.roles
-	return !c.has.meets(ro.event) && !c.has.meets(ro.adverse) && !c.has.meets(ro.life)
+	ro := r.roles
+	return !c.has.meets(ro.Event) && !c.has.meets(ro.Adverse) && !c.has.meets(ro.Life)
 }
 
 // own decides from the words of the clause alone.
 func (r *reading) own(s *sentence, c *clause) (bearing, int) {
-	ro := r.set.roles
+	ro := r.roles
 	share := hasShare(s, c)
-	if c.has.meets(ro.youngcount) && !c.has.meets(ro.neg) {
+	if c.has.meets(ro.YoungCount) && !c.has.meets(ro.Neg) {
 		return evidence.Favours, -1
 	}
-	if (c.has.meets(ro.aim) || s.caption && !r.deniesHatch(s, c)) && !share && !c.has.meets(ro.unaffected) && !(c.has.meets(ro.null) && c.has.meets(ro.hatch)) {
+	if (c.has.meets(ro.Aim) || s.caption && !r.deniesHatch(s, c)) && !share && !c.has.meets(ro.Unaffected) && !(c.has.meets(ro.Nil) && c.has.meets(ro.Hatch)) {
 		return unsaid, -1
 	}
 	if r.onlyEmerged(s, c) {
 		return unsaid, -1 // out of the shell is not yet hatched
 	}
-	if zeroShare(s, c) && (c.has.meets(ro.event) || !c.has.meets(ro.life) && r.speaksOfHatching(s)) {
+	if zeroShare(s, c) && (c.has.meets(ro.Event) || !c.has.meets(ro.Life) && r.speaksOfHatching(s)) {
 		return evidence.Prevents, -1
 	}
 	if r.nilHatch(s, c) {
@@ -104,36 +104,36 @@ func (r *reading) own(s *sentence, c *clause) (bearing, int) {
 			continue
 		}
 		switch {
-		case ro.unaffected.has(g.class), ro.effect.has(g.class) && r.negated(s, c, g):
+		case ro.Unaffected.has(g.class), ro.Effect.has(g.class) && r.negated(s, c, g):
 			return evidence.Indifferent, i
-		case ro.adverse.has(g.class):
-			if best == evidence.Prevents || best == evidence.Indifferent || share && ro.reduce.has(g.class) || ro.reduce.has(g.class) && !r.ofHatching(s, c, g) {
+		case ro.Adverse.has(g.class):
+			if best == evidence.Prevents || best == evidence.Indifferent || share && ro.Reduce.has(g.class) || ro.Reduce.has(g.class) && !r.ofHatching(s, c, g) {
 				continue
 			}
 			best, basis = evidence.Prevents, i
-			if c.has.meets(ro.lift) {
+			if c.has.meets(ro.Lift) {
 				best = evidence.Favours
 			} else if r.negated(s, c, g) {
 				best = evidence.Indifferent
-				if !ro.reduce.has(g.class) && r.between(s, g.to, g.to+3, ro.hatch) {
+				if !ro.Reduce.has(g.class) && r.between(s, g.to, g.to+3, ro.Hatch) {
 					best, spared = evidence.Favours, true // "did not prevent hatching"
 				}
 			}
-		case ro.helpful.has(g.class):
+		case ro.Helpful.has(g.class):
 			if (best == unsaid || best == evidence.Favours) && (share || r.aboutEggs(s)) {
 				best, basis = evidence.Favours, i
 				if r.negated(s, c, g) {
 					best = evidence.Indifferent
 				}
 			}
-		case ro.event.has(g.class):
-			if best == evidence.Indifferent && basis >= 0 && ro.helpful.has(s.tags[basis].class) && r.negated(s, c, g) && r.deniedBehind(s, s.tags[basis].to, c.to) {
+		case ro.Event.has(g.class):
+			if best == evidence.Indifferent && basis >= 0 && ro.Helpful.has(s.tags[basis].class) && r.negated(s, c, g) && r.deniedBehind(s, s.tags[basis].to, c.to) {
 				return evidence.Prevents, i // "at the two best none was seen"
 			}
 			if best != unsaid && best != evidence.Favours {
 				continue
 			}
-			if r.negated(s, c, g) && !c.has.meets(ro.lift) && !spared {
+			if r.negated(s, c, g) && !c.has.meets(ro.Lift) && !spared {
 				return evidence.Prevents, i
 			}
 			if best == unsaid {
@@ -141,14 +141,14 @@ func (r *reading) own(s *sentence, c *clause) (bearing, int) {
 			}
 		}
 	}
-	if best == unsaid && c.has.meets(ro.emergence) && r.speaksOfHatching(s) {
+	if best == unsaid && c.has.meets(ro.Emergence) && r.speaksOfHatching(s) {
 		return unsaid, -1
 	}
 	switch {
-	case best == unsaid && c.has.meets(ro.null) && !c.has.meets(ro.life) && r.speaksOfHatching(s):
+	case best == unsaid && c.has.meets(ro.Nil) && !c.has.meets(ro.Life) && r.speaksOfHatching(s):
 		best = evidence.Prevents
-	case best == unsaid && share && (s.has.meets(ro.event) || !c.has.meets(ro.life) && (r.speaksOfHatching(s) || r.title.meets(ro.hatch))),
-		best == unsaid && c.has.meets(ro.need) && !c.has.meets(ro.neg) && r.aboutEggs(s): // what eggs need, they hatch after
+	case best == unsaid && share && (s.has.meets(ro.Event) || !c.has.meets(ro.Life) && (r.speaksOfHatching(s) || r.title.meets(ro.Hatch))),
+		best == unsaid && c.has.meets(ro.Need) && !c.has.meets(ro.Neg) && r.aboutEggs(s): // what eggs need, they hatch after
 		best = evidence.Favours
 	}
 	return best, basis
@@ -158,7 +158,7 @@ func (r *reading) own(s *sentence, c *clause) (bearing, int) {
 // caption may ("no hatching above 3 mS/cm").
 func (r *reading) deniesHatch(s *sentence, c *clause) bool {
 	return slices.ContainsFunc(s.tags, func(g tag) bool {
-		return r.set.roles.event.has(g.class) && g.from >= c.from && g.from < c.to && r.negated(s, c, g)
+		return r.roles.Event.has(g.class) && g.from >= c.from && g.from < c.to && r.negated(s, c, g)
 	})
 }
 
@@ -167,11 +167,11 @@ func (r *reading) deniesHatch(s *sentence, c *clause) bool {
 func (r *reading) nilHatch(s *sentence, c *clause) bool {
 	const behind = 2
 	for _, h := range s.tags {
-		if h.from < c.from || h.from >= c.to || !r.set.roles.hatch.has(h.class) {
+		if h.from < c.from || h.from >= c.to || !r.roles.Hatch.has(h.class) {
 			continue
 		}
 		for _, n := range s.tags {
-			if r.set.roles.null.has(n.class) && n.from >= h.to && n.from-h.to < behind && n.from < c.to && s.words[n.from].Before == 0 {
+			if r.roles.Nil.has(n.class) && n.from >= h.to && n.from-h.to < behind && n.from < c.to && s.words[n.from].Before == 0 {
 				return true
 			}
 		}
@@ -184,7 +184,7 @@ func (r *reading) nilHatch(s *sentence, c *clause) bool {
 func (r *reading) speaksOfHatching(s *sentence) bool {
 	const back = 3
 	for d := 0; d <= back; d++ {
-		if r.neighbour(s.index, -d).meets(r.set.roles.hatch) {
+		if r.neighbour(s.index, -d).meets(r.roles.Hatch) {
 			return true
 		}
 	}
@@ -194,7 +194,7 @@ func (r *reading) speaksOfHatching(s *sentence) bool {
 // aboutEggs reports whether eggs or hatching are spoken of in s, right before
 // it or in the title.
 func (r *reading) aboutEggs(s *sentence) bool {
-	topic := r.set.roles.topic
+	topic := r.roles.Topic
 	return s.has.meets(topic) || r.title.meets(topic) || r.neighbour(s.index, -1).meets(topic)
 }
 
@@ -203,18 +203,18 @@ func (r *reading) aboutEggs(s *sentence) bool {
 func (r *reading) ofHatching(s *sentence, c *clause, g tag) bool {
 	const reach, object, shared = 7, 3, 5
 	for _, t := range s.targets { // "oxygen decreased from 7.6 to 7.5 mg/L" is about oxygen
-		if t.q != nil && t.kind != "fraction" && t.from >= g.to && t.from-g.to < 5 && !r.between(s, g.to, g.to+object, r.set.roles.topic) {
+		if t.q != nil && t.kind != "fraction" && t.from >= g.to && t.from-g.to < 5 && !r.between(s, g.to, g.to+object, r.roles.Topic) {
 			return false
 		}
 	}
 	for _, o := range s.tags {
-		if !r.set.roles.event.has(o.class) && !r.set.roles.egg.has(o.class) {
+		if !r.roles.Event.has(o.class) && !r.roles.Egg.has(o.class) {
 			continue
 		}
 		if o.from >= c.from && o.from < c.to && o.from-g.to < reach && g.from-o.to < reach {
 			return true
 		}
-		if o.from >= c.to && o.from-g.to < shared && g.to == c.to && r.tagged(s, c.to, r.set.roles.coord) {
+		if o.from >= c.to && o.from-g.to < shared && g.to == c.to && r.tagged(s, c.to, r.roles.Coord) {
 			return true // "delayed and reduced the hatch"
 		}
 	}
@@ -225,30 +225,30 @@ func (r *reading) ofHatching(s *sentence, c *clause, g tag) bool {
 // stands before it with no other event in between, or shortly behind it
 // ("hatching was not seen"), but not before a condition ("not at 20 °C").
 func (r *reading) negated(s *sentence, c *clause, e tag) bool {
-	ro := r.set.roles
+	ro := r.roles
 	for _, n := range s.tags {
 		if n.from < c.from || n.from >= c.to {
 			continue
 		}
 		if n.from < e.to && e.from < n.to { // "gave no nauplii"; but "no success" is no denial of itself
-			if ro.neg.has(n.class) && ro.event.has(e.class) {
+			if ro.Neg.has(n.class) && ro.Event.has(e.class) {
 				return true
 			}
 			continue
 		}
-		if ro.without.has(n.class) && n.to <= e.from && e.from-n.to <= 1 {
+		if ro.Without.has(n.class) && n.to <= e.from && e.from-n.to <= 1 {
 			return true
 		}
-		if !ro.neg.has(n.class) || s.insideQuantity(n) || r.barelySo(s, n) || r.local(s, n) {
+		if !ro.Neg.has(n.class) || s.insideQuantity(n) || r.barelySo(s, n) || r.local(s, n) {
 			continue
 		}
 		switch {
 		case n.from <= e.from && e.from-n.to <= 10:
-			if !r.between(s, n.to, e.from, ro.event) && !(r.stepBack(s, n.to, ro.never) == n.from && r.between(s, n.to, n.to+4, ro.treat)) {
+			if !r.between(s, n.to, e.from, ro.Event) && !(r.stepBack(s, n.to, ro.Never) == n.from && r.between(s, n.to, n.to+4, ro.Treat)) {
 				return true
 			}
 		case n.from >= e.to && n.from-e.to <= 5:
-			if !r.between(s, e.to, n.from, ro.event) && s.words[n.from].Before&lexicon.AfterComma == 0 && !r.governs(s, n) && !r.beginsAnew(s, e.to, n.from) {
+			if !r.between(s, e.to, n.from, ro.Event) && s.words[n.from].Before&lexicon.AfterComma == 0 && !r.governs(s, n) && !r.beginsAnew(s, e.to, n.from) {
 				return true
 			}
 		}
@@ -260,7 +260,7 @@ func (r *reading) negated(s *sentence, c *clause, e tag) bool {
 // another word of praise: not the "nor" of "neither hastened nor increased".
 func (r *reading) deniedBehind(s *sentence, from, to int) bool {
 	return slices.ContainsFunc(s.tags, func(n tag) bool {
-		return r.set.roles.neg.has(n.class) && n.from >= from && n.from < to && !r.governs(s, n)
+		return r.roles.Neg.has(n.class) && n.from >= from && n.from < to && !r.governs(s, n)
 	})
 }
 
@@ -269,14 +269,14 @@ func (r *reading) deniedBehind(s *sentence, from, to int) bool {
 func (r *reading) beginsAnew(s *sentence, from, to int) bool {
 	const verb = 2
 	return slices.ContainsFunc(s.tags, func(g tag) bool {
-		return r.set.roles.coord.has(g.class) && g.from >= from && g.to <= to && to-g.to < verb && !s.insideQuantity(g)
+		return r.roles.Coord.has(g.class) && g.from >= from && g.to <= to && to-g.to < verb && !s.insideQuantity(g)
 	})
 }
 
 // barelySo reports whether a negating word only lessens the time or level
 // right behind it: "they take barely two days".
 func (r *reading) barelySo(s *sentence, n tag) bool {
-	if r.stepBack(s, n.to, r.set.roles.barely) != n.from {
+	if r.stepBack(s, n.to, r.roles.Barely) != n.from {
 		return false
 	}
 	for _, t := range s.targets {
@@ -303,7 +303,7 @@ func (s *sentence) insideQuantity(g tag) bool {
 func (r *reading) governs(s *sentence, n tag) bool {
 	const reach = 3
 	for _, g := range s.tags {
-		if g.from >= n.to && g.from-n.to < reach && (r.set.roles.adverse.has(g.class) || r.set.roles.helpful.has(g.class) || r.set.roles.need.has(g.class)) {
+		if g.from >= n.to && g.from-n.to < reach && (r.roles.Adverse.has(g.class) || r.roles.Helpful.has(g.class) || r.roles.Need.has(g.class)) {
 			return true
 		}
 	}
@@ -313,17 +313,17 @@ func (r *reading) governs(s *sentence, n tag) bool {
 // flipNeeds turns a negated word of need ("no drying was needed") into a word
 // of no need.
 func (r *reading) flipNeeds(s *sentence) {
-	noneed, ok := r.set.classes["noneed"]
+	noneed, ok := r.classes["noneed"]
 	if !ok {
 		return
 	}
 	for k := range s.clauses {
 		c := &s.clauses[k]
-		if c.has.meets(r.set.roles.lift) {
+		if c.has.meets(r.roles.Lift) {
 			continue
 		}
 		for i, g := range s.tags {
-			if g.from < c.from || g.from >= c.to || !r.set.roles.need.has(g.class) || !r.denied(s, c, g) {
+			if g.from < c.from || g.from >= c.to || !r.roles.Need.has(g.class) || !r.denied(s, c, g) {
 				continue
 			}
 			s.tags[i].class = noneed
@@ -337,10 +337,10 @@ func (r *reading) flipNeeds(s *sentence) {
 func (r *reading) denied(s *sentence, c *clause, g tag) bool {
 	const reach = 4
 	for _, n := range s.tags {
-		if !r.set.roles.neg.has(n.class) || n.from < c.from || n.to > c.to {
+		if !r.roles.Neg.has(n.class) || n.from < c.from || n.to > c.to {
 			continue
 		}
-		if n.to <= g.from && g.from-n.to < reach && !r.between(s, n.to, g.from, r.set.roles.event) || n.from >= g.to && n.to == c.to && !c.has.meets(r.set.roles.aim) {
+		if n.to <= g.from && g.from-n.to < reach && !r.between(s, n.to, g.from, r.roles.Event) || n.from >= g.to && n.to == c.to && !c.has.meets(r.roles.Aim) {
 			return true // "notwendig ist das Gefrieren nicht"
 		}
 	}
@@ -361,7 +361,7 @@ func (r *reading) between(s *sentence, from, to int, b bits) bool {
 // alone: a preposition and a quantity follow, and the event came before.
 func (r *reading) local(s *sentence, n tag) bool {
 	at := n.to
-	for at < len(s.words) && at < n.to+2 && r.tagged(s, at, r.set.roles.prep) {
+	for at < len(s.words) && at < n.to+2 && r.tagged(s, at, r.roles.Prep) {
 		at++
 	}
 	if at == n.to {
@@ -369,7 +369,7 @@ func (r *reading) local(s *sentence, n tag) bool {
 	}
 	for _, t := range s.targets {
 		if t.q != nil && t.from <= at+1 && t.from >= n.to {
-			return !r.between(s, t.to, len(s.words), r.set.roles.event)
+			return !r.between(s, t.to, len(s.words), r.roles.Event)
 		}
 	}
 	return false
@@ -382,10 +382,10 @@ func (r *reading) spurned(s *sentence, t *target) bool {
 		return false
 	}
 	for _, n := range s.tags {
-		if r.set.roles.neg.has(n.class) && n.to <= t.from && t.from-n.to <= 2 && r.local(s, n) {
+		if r.roles.Neg.has(n.class) && n.to <= t.from && t.from-n.to <= 2 && r.local(s, n) {
 			return true
 		}
-		if (r.set.roles.neg.has(n.class) || r.set.roles.null.has(n.class)) && n.from == t.to && n.to == s.clauses[t.clause].to && t.kind != "fraction" && t.kind != "duration" {
+		if (r.roles.Neg.has(n.class) || r.roles.Nil.has(n.class)) && n.from == t.to && n.to == s.clauses[t.clause].to && t.kind != "fraction" && t.kind != "duration" {
 			return true // "and at 20 °C not at all"
 		}
 	}
@@ -429,29 +429,29 @@ func (r *reading) outcome(s *sentence, t *target) (b bearing, borrowed bool) {
 	if r.leftBehind(s, t) {
 		return evidence.Reported, false
 	}
-	if k := t.clause + 1; k < len(s.clauses) && s.clauses[k].colon && s.clauses[k].bears == evidence.Prevents && r.elliptic(s, &c) && s.lends(k, t, r.set.roles.absence) {
+	if k := t.clause + 1; k < len(s.clauses) && s.clauses[k].colon && s.clauses[k].bears == evidence.Prevents && r.elliptic(s, &c) && s.lends(k, t, r.roles.Absence) {
 		return evidence.Prevents, true // "fill it with water of 15 °C: no egg will hatch"
 	}
 	if c.bears != unsaid {
 		b := r.saidOf(s, t.clause, t)
-		if (b == evidence.Indifferent || c.has.meets(r.set.roles.idle)) && r.circumstance(s, c, t) {
+		if (b == evidence.Indifferent || c.has.meets(r.roles.Idle)) && r.circumstance(s, c, t) {
 			b = evidence.Reported
 		}
 		return b, false
 	}
-	if c.has.meets(r.set.roles.aim) {
+	if c.has.meets(r.roles.Aim) {
 		return unsaid, false
 	}
-	if k := t.clause + 2; k < len(s.clauses) && r.inserts(s, k-1) && !s.clauses[k].strong && s.lends(k, t, r.set.roles.absence) {
+	if k := t.clause + 2; k < len(s.clauses) && r.inserts(s, k-1) && !s.clauses[k].strong && s.lends(k, t, r.roles.Absence) {
 		return r.saidOf(s, k, t), true
 	}
-	if k := t.clause + 1; k < len(s.clauses) && (!s.clauses[k].strong || r.tells(s, k, c) || c.has.meets(r.set.roles.emergence) && !s.sharesLevel(k, t)) && s.lends(k, t, r.set.roles.absence) {
+	if k := t.clause + 1; k < len(s.clauses) && (!s.clauses[k].strong || r.tells(s, k, c) || c.has.meets(r.roles.Emergence) && !s.sharesLevel(k, t)) && s.lends(k, t, r.roles.Absence) {
 		return r.saidOf(s, k, t), true
 	}
 	if k := t.clause + 1; k < len(s.clauses) && s.clauses[k].bears == evidence.Favours && r.concedes(s, k) && !r.conditioned(s, k) {
 		return r.saidOf(s, k, t), true // "our dishes were aerated and yet hatched well"
 	}
-	if k := t.clause - 1; k >= 0 && (!c.strong || c.colon) && !(s.clauses[k].bears == evidence.Prevents && r.instructs(s, c)) && s.lends(k, t, r.set.roles.absence) {
+	if k := t.clause - 1; k >= 0 && (!c.strong || c.colon) && !(s.clauses[k].bears == evidence.Prevents && r.instructs(s, c)) && s.lends(k, t, r.roles.Absence) {
 		return r.saidOf(s, k, t), true
 	}
 	return unsaid, false
@@ -466,7 +466,7 @@ func (r *reading) beforeTurn(s *sentence, t *target) bool {
 	}
 	c := s.clauses[t.clause]
 	for _, g := range s.tags {
-		if !r.set.roles.lift.has(g.class) || g.from < t.to || g.to > c.to || !r.between(s, g.from, c.to, r.set.roles.event) {
+		if !r.roles.Lift.has(g.class) || g.from < t.to || g.to > c.to || !r.between(s, g.from, c.to, r.roles.Event) {
 			continue
 		}
 		for _, o := range s.targets {
@@ -482,7 +482,7 @@ func (r *reading) beforeTurn(s *sentence, t *target) bool {
 // the clause before it goes on: "10 °C, which others found best, prevented hatching".
 func (r *reading) inserts(s *sentence, k int) bool {
 	c := s.clauses[k]
-	return s.words[c.from].Before&lexicon.AfterComma != 0 && r.tagged(s, c.from, r.set.roles.relative) && c.to < len(s.words) && s.words[c.to].Before&(lexicon.AfterComma|lexicon.AfterClose) != 0
+	return s.words[c.from].Before&lexicon.AfterComma != 0 && r.tagged(s, c.from, r.roles.Relative) && c.to < len(s.words) && s.words[c.to].Before&(lexicon.AfterComma|lexicon.AfterClose) != 0
 }
 
 // leftBehind reports whether the target is the condition that eggs came from: "when
@@ -495,7 +495,7 @@ func (r *reading) leftBehind(s *sentence, t *target) bool {
 		if o.q == nil || o.q == t.q || o.class != t.class || o.clause != t.clause {
 			return false
 		}
-		to := r.stepBack(s, o.from, r.set.roles.broughtto)
+		to := r.stepBack(s, o.from, r.roles.BroughtTo)
 		return to != o.from && to >= t.to
 	})
 }
@@ -505,7 +505,7 @@ func (r *reading) leftBehind(s *sentence, t *target) bool {
 // dried ones at 12 °C"), a value is a condition under which both did.
 func (r *reading) saidOf(s *sentence, k int, t *target) bearing {
 	c := &s.clauses[k]
-	if c.bears == evidence.Indifferent && t.q != nil && c.basis >= 0 && (c.has.meets(r.set.roles.hatch) || k != t.clause && hasShare(s, &s.clauses[t.clause])) && s.overlapsTag(s.tags[c.basis], r.set.roles.alike) {
+	if c.bears == evidence.Indifferent && t.q != nil && c.basis >= 0 && (c.has.meets(r.roles.Hatch) || k != t.clause && hasShare(s, &s.clauses[t.clause])) && s.overlapsTag(s.tags[c.basis], r.roles.Alike) {
 		return evidence.Favours
 	}
 	return c.bears
@@ -519,7 +519,7 @@ func (r *reading) circumstance(s *sentence, c clause, t *target) bool {
 	}
 	switch t.kind {
 	case "temperature", "salinity", "conductivity", "ph":
-		return r.stepBack(s, t.from, r.set.roles.prep) != t.from && !c.has.meets(r.set.roles.chill) && r.between(s, c.from, t.from, r.set.roles.agent)
+		return r.stepBack(s, t.from, r.roles.Prep) != t.from && !c.has.meets(r.roles.Chill) && r.between(s, c.from, t.from, r.roles.Agent)
 	}
 	return false
 }
@@ -547,7 +547,7 @@ func (s *sentence) lends(k int, t *target, absence bits) bool {
 func (r *reading) concedes(s *sentence, k int) bool {
 	c := s.clauses[k]
 	return slices.ContainsFunc(s.tags, func(g tag) bool {
-		return r.set.roles.nevertheless.has(g.class) && g.from >= c.from-1 && g.from <= c.from+1
+		return r.roles.Nevertheless.has(g.class) && g.from >= c.from-1 && g.from <= c.from+1
 	})
 }
 
@@ -568,5 +568,5 @@ func (r *reading) tells(s *sentence, k int, c clause) bool {
 // ("25 °C: 40 % hatched").
 func (r *reading) label(c clause) bool {
 	const short = 6
-	return c.to-c.from <= short && !c.has.meets(r.set.roles.event)
+	return c.to-c.from <= short && !c.has.meets(r.roles.Event)
 }

@@ -12,7 +12,6 @@ import (
 
 var (
 	scopes   = []string{"clause", "sentence", "previous", "next", "around", "about", "block", "title"}
-	kinds    = []string{"temperature", "duration", "fraction", "conductivity", "salinity", "ph", "oxygen", "photoperiod", "coldness", "coolness", "frost", "weeks", "span", "moment", "youngcount", "hardlyany"}
 	bearings = []string{"favours", "prevents", "indifferent", "reported"}
 )
 

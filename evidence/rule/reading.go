@@ -16,6 +16,7 @@ import (
 
 // reading is a document with everything marked in it that rules speak of.
 type reading struct {
+	*vocabulary
 	set       *Set
 	doc       *ingest.Document
 	sentences []*sentence
@@ -27,7 +28,7 @@ type reading struct {
 	scope     *name.Scope
 	sources   map[string][]name.Name // whom an entry of the references names, by author and year
 	apart     bool                   // the paper tells emergence from hatching
-	tables    []table.Place
+	places    []tablePlace
 	species   map[string][]string // species that the text names, by genus
 }
 
@@ -74,6 +75,16 @@ type target struct {
 	broken    bool // touched by an untrusted mark
 }
 
+// tablePlace is where a table stands.
+type tablePlace struct {
+	page   int            // index in the document
+	blocks []ingest.Block // of the page
+	at     int            // index of the table among them
+	lang   string         // of the text around
+	region int
+	next   int // index of the sentence behind it
+}
+
 // nameList is a list of names that are spoken of together.
 type nameList struct {
 	span
@@ -83,9 +94,9 @@ type nameList struct {
 }
 
 // read marks up doc.
-func (s *Set) read(doc *ingest.Document, scope *name.Scope) *reading {
-	r := &reading{set: s, doc: doc, headed: map[int]*nameList{}, sources: map[string][]name.Name{}}
-	lexFor := s.documentLexicon(doc)
+func (v *vocabulary) read(doc *ingest.Document, scope *name.Scope) *reading {
+	r := &reading{vocabulary: v, doc: doc, headed: map[int]*nameList{}, sources: map[string][]name.Name{}}
+	lexFor := v.documentLexicon(doc)
 	r.scope = scope
 	r.readTitle(scope, lexFor)
 	var head bits
@@ -93,20 +104,20 @@ func (s *Set) read(doc *ingest.Document, scope *name.Scope) *reading {
 	for i := range doc.Pages {
 		page := &doc.Pages[i]
 		names := scope.Find(page.Text)
-		blocks := s.tables.LaidOut(page, doc.Format, lexFor.Lang())
+		blocks := v.tables.LaidOut(page, doc.Format, lexFor.Lang())
 		for k, b := range blocks {
 			switch {
 			case skipped(b):
 				r.readReference(page, b, names)
 				continue
 			case b.Kind == ingest.Title || b.Kind == ingest.Heading:
-				head = s.classesIn(page.Text, b.Start, b.End, lexFor)
+				head = v.classesIn(page.Text, b.Start, b.End, lexFor)
 				region++
 				r.readHeading(page, b, region, names)
 				continue
 			}
 			if b.Kind == ingest.Table {
-				r.addTable(i, blocks, k, region, lexFor)
+				r.places = append(r.places, tablePlace{i, blocks, k, lexFor.Lang(), region, len(r.sentences)})
 				continue
 			}
 			r.addBlock(page, b, head, region, names, lexFor)
@@ -139,8 +150,8 @@ func skipped(b ingest.Block) bool {
 
 // documentLexicon tells the language of the whole document from its frequent
 // words, where the document does not say.
-func (s *Set) documentLexicon(doc *ingest.Document) *lexicon.Lexicon {
-	if lex, ok := s.lexicons[doc.Lang]; ok {
+func (v *vocabulary) documentLexicon(doc *ingest.Document) *lexicon.Lexicon {
+	if lex, ok := v.lexicons[doc.Lang]; ok {
 		return lex
 	}
 	const enough = 4000 // bytes a page are plenty to tell
@@ -151,12 +162,12 @@ func (s *Set) documentLexicon(doc *ingest.Document) *lexicon.Lexicon {
 			break
 		}
 	}
-	return s.lexiconFor(ws, "en")
+	return v.lexiconFor(ws, "en")
 }
 
 func (r *reading) readTitle(scope *name.Scope, lex *lexicon.Lexicon) {
 	t := r.doc.Title
-	r.title = r.set.classesIn(t, 0, len(t), lex)
+	r.title = r.classesIn(t, 0, len(t), lex)
 	ws := lexicon.Words(t, 0, len(t))
 	r.titled = groupNames(t, ws, scope.Title(), nil)
 }
@@ -176,9 +187,9 @@ func (r *reading) readHeading(page *ingest.Page, b ingest.Block, region int, nam
 	}
 }
 
-func (s *Set) classesIn(text string, start, end int, lex *lexicon.Lexicon) (b bits) {
-	for _, c := range lex.Find(lexicon.Words(text, start, end), s.masks) {
-		b.set(s.classes[c.Class])
+func (v *vocabulary) classesIn(text string, start, end int, lex *lexicon.Lexicon) (b bits) {
+	for _, c := range lex.Find(lexicon.Words(text, start, end), v.masks) {
+		b.set(v.classes[c.Class])
 	}
 	return b
 }
@@ -188,7 +199,7 @@ func (s *Set) classesIn(text string, start, end int, lex *lexicon.Lexicon) (b bi
 func (r *reading) addBlock(page *ingest.Page, b ingest.Block, head bits, region int, names []name.Name, lex *lexicon.Lexicon) {
 	const tellable = 12 // words
 	if ws := lexicon.Words(page.Text, b.Start, min(b.End, b.Start+2000)); len(ws) >= tellable {
-		lex = r.set.lexiconFor(ws, lex.Lang())
+		lex = r.lexiconFor(ws, lex.Lang())
 	}
 	quantities := quantity.Find(page.Text[b.Start:b.End])
 	spans := sentences(page.Text, b.Start, b.End, lex)
@@ -247,10 +258,10 @@ func (r *reading) openEnd(s *sentence) *sentence {
 
 // mark finds the tags, targets, names, citations and clauses of s.
 func (r *reading) mark(s *sentence, qs []quantity.Quantity, names []name.Name) {
-	for _, c := range s.lex.Find(s.words, r.set.masks) {
-		s.tag(r.set.classes[c.Class], c.From, c.To)
+	for _, c := range s.lex.Find(s.words, r.masks) {
+		s.tag(r.classes[c.Class], c.From, c.To)
 	}
-	if class, ok := r.set.classes["aim"]; ok && strings.HasSuffix(s.text(), "?") {
+	if class, ok := r.classes["aim"]; ok && strings.HasSuffix(s.text(), "?") {
 		s.tag(class, 0, 1) // a question claims nothing
 	}
 	r.compose(s)
@@ -265,7 +276,7 @@ func (r *reading) mark(s *sentence, qs []quantity.Quantity, names []name.Name) {
 	if s.caption && r.isRow(s) {
 		s.targets = nil // the head of a table that stands with its caption
 	}
-	s.names = groupNames(s.page.Text, s.words, names, s.isAside(r.set.roles.beside))
+	s.names = groupNames(s.page.Text, s.words, names, s.isAside(r.roles.Beside))
 	s.grouped = slices.ContainsFunc(names, func(n name.Name) bool { return n.Rank == name.Group })
 	s.cites = citations(s.page.Text, s.span)
 	s.clauses = r.cut(s)
@@ -283,7 +294,7 @@ func (s *sentence) tag(class, from, to int) {
 // isRow reports whether quantities stand side by side in a sentence with nothing
 // between them, as in the head of a table, and nothing says what came of them.
 func (r *reading) isRow(s *sentence) bool {
-	if s.has.meets(r.set.roles.hatch) {
+	if s.has.meets(r.roles.Hatch) {
 		return false
 	}
 	side := 0
@@ -300,14 +311,14 @@ func (r *reading) isRow(s *sentence) bool {
 // did, not what they need), and words of storing within those of drying ("had
 // lain dry").
 func (r *reading) takeBack(s *sentence) {
-	ro := r.set.roles
+	ro := r.roles
 	mistaken := func(g tag) bool {
 		switch {
-		case ro.need.has(g.class) || ro.lift.has(g.class):
+		case ro.Need.has(g.class) || ro.Lift.has(g.class):
 			return slices.ContainsFunc(s.targets, func(t *target) bool { return t.kind == "fraction" && t.from > g.from && t.to < g.to })
-		case ro.store.has(g.class):
+		case ro.Store.has(g.class):
 			return slices.ContainsFunc(s.tags, func(o tag) bool {
-				return ro.dried.has(o.class) && o.from <= g.from && g.to <= o.to && o.to-o.from > g.to-g.from
+				return ro.Dried.has(o.class) && o.from <= g.from && g.to <= o.to && o.to-o.from > g.to-g.from
 			})
 		}
 		return false
@@ -358,7 +369,7 @@ func (r *reading) addQuantity(s *sentence, q *quantity.Quantity) {
 		oxygen.Kind = quantity.Oxygen
 		q = &oxygen
 	}
-	class, ok := r.set.classes[string(q.Kind)]
+	class, ok := r.classes[string(q.Kind)]
 	if !ok {
 		return
 	}
@@ -404,19 +415,19 @@ func (r *reading) addQuantity(s *sentence, q *quantity.Quantity) {
 func (r *reading) absent(s *sentence, i int) bool {
 	const near = 2
 	at := s.wordAt(i)
-	void := r.set.classes[lexicon.Void]
+	void := r.classes[lexicon.Void]
 	return slices.ContainsFunc(s.tags, func(g tag) bool {
-		return (r.set.roles.without.has(g.class) || r.set.roles.neg.has(g.class)) && g.to <= at && at-g.to < near || g.class == void && g.from < at && at < g.to
+		return (r.roles.Without.has(g.class) || r.roles.Neg.has(g.class)) && g.to <= at && at-g.to < near || g.class == void && g.from < at && at < g.to
 	})
 }
 
 // countYoung marks a number of young that were seen: eggs have hatched.
 func (r *reading) countYoung(s *sentence, q *quantity.Quantity) {
-	if q.Unit != quantity.Larvae || len(q.Items) == 0 || q.Items[0].Low == nil || *q.Items[0].Low <= 0 || s.has.meets(r.set.roles.life) {
+	if q.Unit != quantity.Larvae || len(q.Items) == 0 || q.Items[0].Low == nil || *q.Items[0].Low <= 0 || s.has.meets(r.roles.Life) {
 		return
 	}
 	from := s.wordAt(q.Start + s.block.Start)
-	s.tag(r.set.classes["youngcount"], from, max(from+1, s.wordAt(q.End+s.block.Start)))
+	s.tag(r.classes["youngcount"], from, max(from+1, s.wordAt(q.End+s.block.Start)))
 }
 
 // hardlyAnyShare is the share (%) up to which next to nothing hatched, our own
@@ -435,31 +446,31 @@ func (r *reading) tagSize(s *sentence, q *quantity.Quantity, items []quantity.It
 		return !slices.ContainsFunc(items, func(it quantity.Item) bool { return !holds(it) })
 	}
 	if len(items) == 1 && items[0].Low != nil && items[0].High != nil && *items[0].Low < *items[0].High {
-		s.tag(r.set.classes["span"], from, to)
+		s.tag(r.classes["span"], from, to)
 	}
 	switch q.Kind {
 	case quantity.Fraction:
 		if all(func(it quantity.Item) bool { return it.High != nil && *it.High > 0 && *it.High <= hardlyAnyShare }) {
-			s.tag(r.set.classes["hardlyany"], from, to)
+			s.tag(r.classes["hardlyany"], from, to)
 		}
 	case quantity.Temperature:
 		if all(func(it quantity.Item) bool { return it.High != nil && *it.High <= 0 }) {
-			s.tag(r.set.classes["frost"], from, to)
+			s.tag(r.classes["frost"], from, to)
 		} else if all(func(it quantity.Item) bool { return it.High != nil && *it.High <= cold }) {
-			s.tag(r.set.classes["coldness"], from, to)
+			s.tag(r.classes["coldness"], from, to)
 		}
 		if all(func(it quantity.Item) bool { return it.High != nil && *it.High > 0 && *it.High <= cool }) {
-			s.tag(r.set.classes["coolness"], from, to)
+			s.tag(r.classes["coolness"], from, to)
 		}
 	case quantity.Duration:
 		if q.Ordinal {
-			s.tag(r.set.classes["moment"], from, to)
+			s.tag(r.classes["moment"], from, to)
 		}
-		inTime := r.stepBack(s, from, r.set.roles.insideof) != from || r.stepBack(s, from, r.set.roles.inword) != from && s.has.meets(r.set.roles.hatch)
+		inTime := r.stepBack(s, from, r.roles.InsideOf) != from || r.stepBack(s, from, r.roles.InWord) != from && s.has.meets(r.roles.Hatch)
 		if !inTime && slices.ContainsFunc(items, func(it quantity.Item) bool {
 			return it.Low != nil && *it.Low >= long || it.High != nil && *it.High >= long
 		}) {
-			s.tag(r.set.classes["weeks"], from, to)
+			s.tag(r.classes["weeks"], from, to)
 		}
 	}
 }
@@ -499,7 +510,7 @@ func (s *sentence) converts(start int, q *quantity.Quantity, items []quantity.It
 
 // addPhotoperiod makes one target of a photoperiod, or one of each of several.
 func (r *reading) addPhotoperiod(s *sentence, q *quantity.Quantity) {
-	class := r.set.classes[string(q.Kind)]
+	class := r.classes[string(q.Kind)]
 	start, end := q.Start+s.block.Start, q.End+s.block.Start
 	from, to := s.wordAt(start), s.wordAt(end)
 	if to < len(s.words) && s.words[to].Start < end {
@@ -531,7 +542,7 @@ func dayLengths(q *quantity.Quantity) []*quantity.Quantity {
 // addCueTargets makes a target of every cue that some rule looks at.
 func (r *reading) addCueTargets(s *sentence) {
 	for _, g := range s.tags {
-		if r.set.watched.has(g.class) {
+		if r.watched.has(g.class) {
 			s.targets = append(s.targets, &target{span: span{s.words[g.from].Start, s.words[g.to-1].End}, class: g.class,
 				from: g.from, to: g.to, at: g.from, siblings: 1})
 		}

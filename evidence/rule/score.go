@@ -96,7 +96,7 @@ func (r *reading) ofItsDistance(f *finding) float64 {
 	}
 	near := c.to
 	for _, g := range f.s.tags {
-		if r.set.roles.hatch.has(g.class) && g.from >= c.from && g.from < c.to {
+		if r.roles.Hatch.has(g.class) && g.from >= c.from && g.from < c.to {
 			near = min(near, max(g.from-f.t.to, f.t.from-g.to, 0))
 		}
 	}

@@ -67,7 +67,7 @@ func (r *reading) settle(found []*finding) []*finding {
 // 36 h and the last on day 5", "between 30 h and the fourth day".
 func (r *reading) joinTimes(found []*finding) {
 	const near = 3
-	ro := r.set.roles
+	ro := r.roles
 	for i, f := range found {
 		if f.factor != evidence.TimeToHatch || f.low == nil || f.dropped {
 			continue
@@ -79,8 +79,8 @@ func (r *reading) joinTimes(found []*finding) {
 			if g.factor != f.factor || g.high == nil || *g.high <= *f.low || !shareName(f, g) {
 				continue
 			}
-			bracketed := g.t.from-f.t.to < near && r.stepBack(f.s, f.t.from, ro.betweens) != f.t.from
-			if bracketed || r.between(f.s, f.t.to, g.t.from, ro.lastone) {
+			bracketed := g.t.from-f.t.to < near && r.stepBack(f.s, f.t.from, ro.Betweens) != f.t.from
+			if bracketed || r.between(f.s, f.t.to, g.t.from, ro.LastOne) {
 				f.high, g.dropped = g.high, true
 			}
 			break
@@ -132,7 +132,7 @@ func (r *reading) lightless(found []*finding) {
 				return g.factor == f.factor && g.category == "light-required" && g.s == f.s && g.t.clause == f.t.clause // said once, as a need
 			})
 		}
-		if f.category == "light-required" && r.saysDark(f) && !f.s.clauses[f.t.clause].has.meets(r.set.roles.barely) && slices.ContainsFunc(around(found, i), func(g *finding) bool {
+		if f.category == "light-required" && r.saysDark(f) && !f.s.clauses[f.t.clause].has.meets(r.roles.Barely) && slices.ContainsFunc(around(found, i), func(g *finding) bool {
 			return g.category == f.category && !r.saysDark(g) && near(f, g) && shareName(f, g)
 		}) {
 			f.bearing, f.category = evidence.Prevents, "dark" // the need has words of its own nearby
@@ -170,7 +170,7 @@ func hardlyAny(f *finding) bool {
 }
 
 // saysDark reports whether f speaks of darkness rather than of light.
-func (r *reading) saysDark(f *finding) bool { return r.set.className(f.t.class) == "dark" }
+func (r *reading) saysDark(f *finding) bool { return r.className(f.t.class) == "dark" }
 
 func (r *reading) namesOf(s *sentence, sub subject) []string {
 	var out []string
@@ -194,17 +194,17 @@ func (r *reading) fromContext(f *finding, found []*finding) bearing {
 		}
 	}
 	c := f.s.clauses[f.t.clause]
-	asked := c.has.meets(r.set.roles.aim) || f.s.caption
+	asked := c.has.meets(r.roles.Aim) || f.s.caption
 	if r.prescribed(f) {
 		return evidence.Favours
 	}
 	hold := f.factor == evidence.Drying // a dry hold told as method waits for an outcome tied to it
 	for d := -2; d <= reach; d++ {
 		o := r.at(f.index+d, f.s.region)
-		if o == nil || d <= 0 && asked && (d == 0 || !hasShares(o)) || hold && d != 0 && c.has.meets(r.set.roles.past) {
+		if o == nil || d <= 0 && asked && (d == 0 || !hasShares(o)) || hold && d != 0 && c.has.meets(r.roles.Past) {
 			continue
 		}
-		if d != 0 && o.has.meets(r.set.roles.defines) && !hasShares(o) || o.caption && !f.s.caption {
+		if d != 0 && o.has.meets(r.roles.Defines) && !hasShares(o) || o.caption && !f.s.caption {
 			continue // says what counts as hatched, not that eggs hatched; or stands there by the layout alone
 		}
 		if b := r.comment(o); d == 1 && b != unsaid {
@@ -214,7 +214,7 @@ func (r *reading) fromContext(f *finding, found []*finding) bearing {
 			return evidence.Favours
 		}
 	}
-	if !asked && (c.has.meets(r.set.roles.need) || c.has.meets(r.set.roles.helpful) || (c.has.meets(r.set.roles.present) || f.s.has.meets(r.set.roles.hearsay)) && !f.s.has.meets(r.set.roles.past)) {
+	if !asked && (c.has.meets(r.roles.Need) || c.has.meets(r.roles.Helpful) || (c.has.meets(r.roles.Present) || f.s.has.meets(r.roles.Hearsay)) && !f.s.has.meets(r.roles.Past)) {
 		return evidence.Favours
 	}
 	return evidence.Reported
@@ -226,7 +226,7 @@ func (r *reading) method(f *finding) bool {
 	c := f.s.clauses[f.t.clause]
 	switch f.factor {
 	case evidence.StorageLength, evidence.ColdLength, evidence.ColdTemperature:
-		return c.has.meets(r.set.roles.ofuse) && !c.has.meets(r.set.roles.event)
+		return c.has.meets(r.roles.BeforeUse) && !c.has.meets(r.roles.Event)
 	}
 	return false
 }
@@ -242,11 +242,11 @@ func (r *reading) at(i, region int) *sentence {
 // comment is what a sentence says of the treatment told right before it
 // ("this made no difference").
 func (r *reading) comment(s *sentence) bearing {
-	if !s.has.meets(r.set.roles.anaphor) {
+	if !s.has.meets(r.roles.Anaphor) {
 		return unsaid
 	}
 	for _, c := range s.clauses {
-		if c.bears != unsaid && c.has.meets(r.set.roles.anaphor) {
+		if c.bears != unsaid && c.has.meets(r.roles.Anaphor) {
 			return c.bears
 		}
 	}
@@ -260,7 +260,7 @@ func (r *reading) prescribed(f *finding) bool {
 	if r.instructs(f.s, c) {
 		return true
 	}
-	if r.underColon(f.s, f.t.clause) && !c.has.meets(r.set.roles.aim) && !c.has.meets(r.set.roles.event) && !f.s.has.meets(r.set.roles.past) {
+	if r.underColon(f.s, f.t.clause) && !c.has.meets(r.roles.Aim) && !c.has.meets(r.roles.Event) && !f.s.has.meets(r.roles.Past) {
 		return true
 	}
 	for d := 1; d <= reach; d++ {
@@ -269,7 +269,7 @@ func (r *reading) prescribed(f *finding) bool {
 			break
 		}
 		if strings.HasSuffix(o.text(), ":") {
-			return o.has.meets(r.set.roles.helpful) || o.has.meets(r.set.roles.topic)
+			return o.has.meets(r.roles.Helpful) || o.has.meets(r.roles.Topic)
 		}
 	}
 	return false
@@ -278,8 +278,8 @@ func (r *reading) prescribed(f *finding) bool {
 // instructs reports whether the clause opens with an instruction.
 func (r *reading) instructs(s *sentence, c clause) bool {
 	const opening = 2
-	return !c.has.meets(r.set.roles.past) && slices.ContainsFunc(s.tags, func(g tag) bool {
-		return r.set.roles.instruct.has(g.class) && g.from >= c.from && g.from <= c.from+opening && !r.between(s, c.from, g.from, r.set.roles.topic)
+	return !c.has.meets(r.roles.Past) && slices.ContainsFunc(s.tags, func(g tag) bool {
+		return r.roles.Instruct.has(g.class) && g.from >= c.from && g.from <= c.from+opening && !r.between(s, c.from, g.from, r.roles.Topic)
 	})
 }
 
@@ -306,15 +306,15 @@ func hasShares(s *sentence) bool {
 // or as the number that something made no difference to. Where strict, a word
 // of praise alone ("thirty days are enough") does not tell of it.
 func (r *reading) hatched(s *sentence, strict bool) bool {
-	if s.has.meets(r.set.roles.counted) && !hasShares(s) && !s.has.meets(r.set.roles.youngcount) {
+	if s.has.meets(r.roles.Counted) && !hasShares(s) && !s.has.meets(r.roles.YoungCount) {
 		return false // says what is counted as hatched
 	}
 	return slices.ContainsFunc(s.clauses, func(c clause) bool {
-		if c.has.meets(r.set.roles.rear) && !c.has.meets(r.set.roles.share) {
+		if c.has.meets(r.roles.Rear) && !c.has.meets(r.roles.Fraction) {
 			return false // "nauplii from both places were raised singly"
 		}
-		told := c.has.meets(r.set.roles.event) || c.has.meets(r.set.roles.youngcount) || c.has.meets(r.set.roles.share)
-		return c.bears == evidence.Favours && (told || !strict) || c.bears == evidence.Indifferent && c.has.meets(r.set.roles.hatch)
+		told := c.has.meets(r.roles.Event) || c.has.meets(r.roles.YoungCount) || c.has.meets(r.roles.Fraction)
+		return c.bears == evidence.Favours && (told || !strict) || c.bears == evidence.Indifferent && c.has.meets(r.roles.Hatch)
 	})
 }
 

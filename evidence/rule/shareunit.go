@@ -16,13 +16,13 @@ func (r *reading) shareUnits(s *sentence, qs []quantity.Quantity) (out []quantit
 			continue
 		}
 		at := s.wordAt(q.Start + s.block.Start)
-		k := r.stepBack(s, at, r.set.roles.prep)
-		neg := r.stepBack(s, k, r.set.roles.neg)
+		k := r.stepBack(s, at, r.roles.Prep)
+		neg := r.stepBack(s, k, r.roles.Neg)
 		if k == at || neg == k {
 			continue
 		}
-		n := r.stepBack(s, neg, r.set.roles.contrast) - 1
-		if n < 1 || s.words[n].Fold[0] < '0' || s.words[n].Fold[0] > '9' || r.stepBack(s, n, r.set.roles.prep) == n {
+		n := r.stepBack(s, neg, r.roles.Contrast) - 1
+		if n < 1 || s.words[n].Fold[0] < '0' || s.words[n].Fold[0] > '9' || r.stepBack(s, n, r.roles.Prep) == n {
 			continue
 		}
 		if twin, ok := twinOf(s, q, s.words[n]); ok {

@@ -12,17 +12,17 @@ import (
 func (r *reading) definedStage() evidence.Stage {
 	out := evidence.StageUnsaid
 	for _, s := range r.sentences {
-		if len(s.cites) > 0 || !s.has.meets(r.set.roles.defines) {
+		if len(s.cites) > 0 || !s.has.meets(r.roles.Defines) {
 			continue
 		}
 		for _, g := range s.tags {
-			if !r.set.roles.defines.has(g.class) {
+			if !r.roles.Defines.has(g.class) {
 				continue
 			}
 			switch part := s.part(g.from); {
-			case r.inPart(s, part, r.set.roles.freed):
+			case r.inPart(s, part, r.roles.Freed):
 				return evidence.StageHatching
-			case r.inPart(s, part, r.set.roles.opened):
+			case r.inPart(s, part, r.roles.Opened):
 				out = evidence.StageEmergence
 			}
 		}
@@ -61,9 +61,9 @@ func (r *reading) withStage(found []Explained) []Explained {
 // tellsApart reports whether the paper says of both what they are: the embryo
 // that leaves its shell and the nauplius that leaves its membrane.
 func (r *reading) tellsApart() bool {
-	ro := r.set.roles
+	ro := r.roles
 	return slices.ContainsFunc(r.sentences, func(s *sentence) bool {
-		return len(s.cites) == 0 && s.has.meets(ro.hatch) && (s.has.meets(ro.emerging) || s.has.meets(ro.emergence)) && s.has.meets(ro.opened) && s.has.meets(ro.freed)
+		return len(s.cites) == 0 && s.has.meets(ro.Hatch) && (s.has.meets(ro.Emerging) || s.has.meets(ro.Emergence)) && s.has.meets(ro.Opened) && s.has.meets(ro.Freed)
 	})
 }
 
@@ -71,12 +71,12 @@ func (r *reading) tellsApart() bool {
 // speaks of emergence alone: every word for hatching in it is one for shells
 // that open.
 func (r *reading) onlyEmerged(s *sentence, c *clause) bool {
-	ro := r.set.roles
-	if !r.apart || !c.has.meets(ro.emerging) && !c.has.meets(ro.emergence) {
+	ro := r.roles
+	if !r.apart || !c.has.meets(ro.Emerging) && !c.has.meets(ro.Emergence) {
 		return false
 	}
 	return !slices.ContainsFunc(s.tags, func(g tag) bool {
-		return ro.hatch.has(g.class) && g.from >= c.from && g.from < c.to && !s.overlapsTag(g, ro.emerging) && !s.overlapsTag(g, ro.emergence)
+		return ro.Hatch.has(g.class) && g.from >= c.from && g.from < c.to && !s.overlapsTag(g, ro.Emerging) && !s.overlapsTag(g, ro.Emergence)
 	})
 }
 
@@ -86,15 +86,15 @@ func (r *reading) stage(f *finding) evidence.Stage {
 	s, t := f.s, f.t
 	c := &s.clauses[t.clause]
 	switch {
-	case f.bearing == evidence.Prevents && f.factor != evidence.HatchingFraction && c.has.meets(r.set.roles.emergence) && !r.emergenceDenied(s, c):
+	case f.bearing == evidence.Prevents && f.factor != evidence.HatchingFraction && c.has.meets(r.roles.Emergence) && !r.emergenceDenied(s, c):
 		return evidence.StageHatching
 	case r.onlyEmerged(s, c) && t.q == nil && slices.ContainsFunc(s.clauses[t.clause+1:], func(o clause) bool { return o.bears == evidence.Favours }):
 		return evidence.StageHatching // "nitrogen made 46 % emerge and 29 % hatch"
 	case r.onlyEmerged(s, c):
 		return evidence.StageEmergence
-	case c.has.meets(r.set.roles.hatch):
+	case c.has.meets(r.roles.Hatch):
 		return evidence.StageHatching
-	case c.has.meets(r.set.roles.emergence):
+	case c.has.meets(r.roles.Emergence):
 		return evidence.StageEmergence
 	}
 	return evidence.StageUnsaid
@@ -111,7 +111,7 @@ func (r *reading) emerged(found []*finding) []*finding {
 	for _, f := range found {
 		c := &f.s.clauses[f.t.clause]
 		if f.factor == evidence.HatchingFraction || f.factor == evidence.TimeToHatch || f.factor == evidence.Trigger ||
-			f.low == nil && f.high == nil || !r.onlyEmerged(f.s, c) || c.has.meets(r.set.roles.neg) || c.has.meets(r.set.roles.aim) {
+			f.low == nil && f.high == nil || !r.onlyEmerged(f.s, c) || c.has.meets(r.roles.Neg) || c.has.meets(r.roles.Aim) {
 			out = append(out, f)
 			continue
 		}
@@ -134,6 +134,6 @@ func (r *reading) emerged(found []*finding) []*finding {
 // emergenceDenied reports whether the clause says that nothing emerged.
 func (r *reading) emergenceDenied(s *sentence, c *clause) bool {
 	return slices.ContainsFunc(s.tags, func(g tag) bool {
-		return r.set.roles.emergence.has(g.class) && g.from >= c.from && g.from < c.to && r.negated(s, c, g)
+		return r.roles.Emergence.has(g.class) && g.from >= c.from && g.from < c.to && r.negated(s, c, g)
 	})
 }

@@ -3,23 +3,18 @@ package rule
 import (
 	"slices"
 
-	"hatchlore/evidence/rule/lexicon"
 	"hatchlore/evidence/rule/table"
 	"hatchlore/ingest"
 	"hatchlore/species/name"
 )
 
-// addTable keeps the table for when the text around it has been read.
-func (r *reading) addTable(page int, blocks []ingest.Block, at, region int, lex *lexicon.Lexicon) {
-	if s := blocks[at].Section; s == ingest.SectionReferences || s == ingest.SectionOther {
-		return
+// tableAt gives the place of a table what the text around it knows.
+func (r *reading) tableAt(p tablePlace) table.Place {
+	return table.Place{
+		Doc: r.doc, Page: p.page, Blocks: p.blocks, At: p.at, Lang: p.lang, Scope: r.scope,
+		About: func() []name.Name { return r.aboutBefore(p.next, p.region) },
+		Name:  func(n name.Name) string { return r.writtenNear(p.next, n) },
 	}
-	next := len(r.sentences) // index of the sentence behind the table
-	r.tables = append(r.tables, table.Place{
-		Doc: r.doc, Page: page, Blocks: blocks, At: at, Lang: lex.Lang(), Scope: r.scope,
-		About: func() []name.Name { return r.aboutBefore(next, region) },
-		Name:  func(n name.Name) string { return r.writtenNear(next, n) },
-	})
 }
 
 // aboutBefore returns whom the text before sentence next is about, in a region.
@@ -72,8 +67,9 @@ func (r *reading) writtenNear(next int, n name.Name) string {
 // sentences by what captions, heads and rows say together.
 func (r *reading) withTables(found []*finding) []Explained {
 	var tabled []Explained
-	for _, p := range r.tables {
-		t := r.set.tables.Read(p)
+	for _, at := range r.places {
+		p := r.tableAt(at)
+		t := r.tables.Read(p)
 		if t == nil {
 			continue
 		}

@@ -11,7 +11,7 @@ import (
 // colon and a bare number, where the sentence before names the share with its
 // sign ("Hatch (%) after 10 days. pH 5: 12; pH 6: 47").
 func (r *reading) tabulated(s *sentence) {
-	share, ok := r.set.classes["fraction"]
+	share, ok := r.classes["fraction"]
 	if !ok || !r.sharesAnnounced(s) {
 		return
 	}
@@ -48,7 +48,7 @@ func (s *sentence) bareNumber(i int) bool {
 // region, has the sign of shares in brackets and is about hatching.
 func (r *reading) sharesAnnounced(s *sentence) bool {
 	said := func(o *sentence) bool {
-		return o.has.meets(r.set.roles.hatch) && strings.Contains(o.text(), "(%)")
+		return o.has.meets(r.roles.Hatch) && strings.Contains(o.text(), "(%)")
 	}
 	if said(s) {
 		return true

@@ -172,9 +172,9 @@ func (r *reading) subjects(s *sentence, t *target, f *focus) subject {
 // altera. The water had 20 °C".
 func (r *reading) everyone(fd *finding, f *focus) []name.Name {
 	before := r.at(fd.index-1, fd.s.region)
-	one := r.set.roles.heir
-	one.join(r.set.roles.former)
-	one.join(r.set.roles.latter)
+	one := r.roles.Heir
+	one.join(r.roles.Former)
+	one.join(r.roles.Latter)
 	if !fd.context || len(fd.s.names) > 0 || len(r.titled) > 0 || len(f.all) < 2 || before == nil || len(before.names) < 2 || before.grouped ||
 		slices.ContainsFunc(fd.s.tags, func(g tag) bool { return one.has(g.class) && g.from < fd.t.from }) {
 		return nil
@@ -221,11 +221,11 @@ func (r *reading) bound(s *sentence, t *target, c clause) *nameList {
 // parted reports whether a comma or conjunction stands before one of the words
 // [from, to], unless a preposition ties the last of them to what precedes.
 func (r *reading) parted(s *sentence, from, to int) bool {
-	if r.stepBack(s, to, r.set.roles.prep) != to {
+	if r.stepBack(s, to, r.roles.Prep) != to {
 		return false
 	}
 	for i := from; i <= to && i < len(s.words); i++ {
-		if s.words[i].Before&lexicon.AfterComma != 0 || r.tagged(s, i, r.set.roles.coord) {
+		if s.words[i].Before&lexicon.AfterComma != 0 || r.tagged(s, i, r.roles.Coord) {
 			return true
 		}
 	}
@@ -239,7 +239,7 @@ func (r *reading) namedBefore(s *sentence, t *target, c clause) bool {
 // owns reports whether the name stands behind "eggs of" or the like.
 func (r *reading) owns(s *sentence, g *nameList) bool {
 	for _, o := range s.tags {
-		if (r.set.roles.egg.has(o.class) || r.set.roles.hatch.has(o.class)) && o.from < g.from && g.from-o.from <= 4 {
+		if (r.roles.Egg.has(o.class) || r.roles.Hatch.has(o.class)) && o.from < g.from && g.from-o.from <= 4 {
 			return true
 		}
 	}
@@ -290,7 +290,7 @@ func (r *reading) shared(s *sentence, t *target) (out []name.Name) {
 // paired finds the name that "respectively" gives to the target, in this
 // sentence or, where it has no names, among those listed last.
 func (r *reading) paired(s *sentence, t *target, f *focus) (name.Name, bool) {
-	if !s.has.meets(r.set.roles.respectively) || t.q == nil {
+	if !s.has.meets(r.roles.Respectively) || t.q == nil {
 		return name.Name{}, false
 	}
 	index, count := t.item, t.siblings
@@ -329,8 +329,8 @@ func (r *reading) series(s *sentence, t *target) (index, count int) {
 // referred resolves "the former", "the latter" and "both species", read last
 // before the target, to names of this sentence or of the focus.
 func (r *reading) referred(s *sentence, t *target, f *focus) []name.Name {
-	ro := r.set.roles
-	word := s.referring(t, ro.former, ro.latter, ro.both)
+	ro := r.roles
+	word := s.referring(t, ro.Former, ro.Latter, ro.Both)
 	if word == nil || lastGroup(s, t.at, word.to) != nil {
 		return nil
 	}
@@ -349,9 +349,9 @@ func (r *reading) referred(s *sentence, t *target, f *focus) []name.Name {
 	switch {
 	case len(list) < 2:
 		return nil
-	case ro.latter.has(word.class):
+	case ro.Latter.has(word.class):
 		return list[len(list)-1:]
-	case ro.former.has(word.class):
+	case ro.Former.has(word.class):
 		return list[:1]
 	}
 	return list
@@ -416,7 +416,7 @@ func (r *reading) firstNamed() lead {
 // is another story. Its mud must be dry."
 func (r *reading) resumed(s *sentence, f *focus) *nameList {
 	const opening, back = 4, 2
-	if f.group == nil || !slices.ContainsFunc(s.tags, func(g tag) bool { return g.from < opening && r.set.roles.heir.has(g.class) }) {
+	if f.group == nil || !slices.ContainsFunc(s.tags, func(g tag) bool { return g.from < opening && r.roles.Heir.has(g.class) }) {
 		return nil
 	}
 	for d := 1; d <= back; d++ {
@@ -501,14 +501,14 @@ func (r *reading) follow(f *focus, s *sentence) {
 	if len(all) > 1 {
 		f.all = all
 	}
-	if len(s.names) == 0 && len(f.all) > 1 && s.has.meets(r.set.roles.both) {
-		f.group, f.topic = &nameList{names: f.all}, s.has.meets(r.set.roles.topic) // "both were kept moist": what follows is of both
+	if len(s.names) == 0 && len(f.all) > 1 && s.has.meets(r.roles.Both) {
+		f.group, f.topic = &nameList{names: f.all}, s.has.meets(r.roles.Topic) // "both were kept moist": what follows is of both
 	}
 	for _, g := range s.names {
 		if g.aside {
 			continue
 		}
-		f.group, f.topic = g, s.has.meets(r.set.roles.topic)
+		f.group, f.topic = g, s.has.meets(r.roles.Topic)
 		return
 	}
 }
@@ -546,7 +546,7 @@ func (r *reading) recalled(found []*finding) {
 	}
 	same := func(a, b name.Name) bool { return a.Full() == b.Full() }
 	for i, f := range found {
-		if len(titled) < 2 || len(f.s.names) > 0 || f.low == nil && f.high == nil || f.s.has.meets(r.set.roles.both) || !slices.EqualFunc(f.subject.names, titled, same) {
+		if len(titled) < 2 || len(f.s.names) > 0 || f.low == nil && f.high == nil || f.s.has.meets(r.roles.Both) || !slices.EqualFunc(f.subject.names, titled, same) {
 			continue
 		}
 		var of []string

@@ -1,0 +1,35 @@
+package rule
+
+// roles are the classes and groups of cues that the reader itself asks for, each
+// by the name of its field in lower case. Package syntax describes the files in
+// which they stand.
+type roles struct {
+	// Act claims the quantities near it. Event says that hatching happened, Nil
+	// that it was nil, Hatch is any word for it, Viable among them.
+	Act, Event, Hatch, Nil, Adverse, Helpful, Unaffected, Effect, Reduce, Need, NoNeed, Idle, Alike, Change bits
+	// What is spoken of. Topic is eggs or hatching; what may do nothing under a
+	// condition is an Agent.
+	Topic, Egg, Larva, Newborn, Life, Animal, Rear, Treat, Chill, Store, Dried, Agent, Absence, OxygenTold, Rainy, Wetted, Subitaneous bits
+	// What makes hatching of two words only together.
+	Comes, Opens, First, Begins, ItWord, They, YoungCount bits
+	// Emergence from the shell beside hatching, and what a paper says it counted.
+	Emergence, Emerging, PostHatch, Opened, Freed, Defines, Counted bits
+	// Denial, and Lift, what turns it round: unless, until.
+	Neg, Without, Never, Barely, Lift, NeitherOf, Handful bits
+	// How clauses hang together. Resume says of others what was said before,
+	// Relative opens an inserted clause, But a contrast that no commas make an
+	// aside, Versus sets one share against another.
+	Contrast, But, Nevertheless, Coord, Prep, Resume, Relative, Versus, Respectively, Likewise, ProVerb bits
+	// Whom or what a word refers back to.
+	Former, Latter, Both, Heir, Anaphor, ThatTemp, Beside, Batch bits
+	// Whose finding it is, and in what voice it is told. Aim is what was asked or
+	// tested, BeforeUse a hold told as method.
+	Hearsay, Citing, Comparison, Aim, Instruct, Past, Present, BeforeUse bits
+	// Bounds and changes of a quantity beside the word. DownTo opens a bound unless
+	// Lowering makes it the end of a change.
+	InsideOf, InWord, Reached, Earliest, Latest, Below, Above, Betweens, DownTo, Lowering, Moved, BroughtTo bits
+	// Levels named by their order.
+	FirstOne, SecondOne, ThirdOne, LastOne, FirstTwo, FirstThree, FirstFour, LastTwo, LastThree, Lowest, Highest, Middlemost, Others bits
+	// Fraction is a share of eggs, the one kind of quantity among the roles.
+	Fraction bits
+}
