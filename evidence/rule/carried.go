@@ -54,7 +54,7 @@ func (r *reading) conditioned(s *sentence, k int) bool {
 }
 
 // carry makes a finding like f of the animal that clause k names, if any.
-func (r *reading) carry(f *finding, k int, b bearing) []*finding {
+func (r *reading) carry(f *finding, k int, b evidence.Bearing) []*finding {
 	c := f.s.clauses[k]
 	g := firstGroup(f.s, c.from)
 	if g == nil || g.from >= c.to {

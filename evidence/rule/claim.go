@@ -94,7 +94,7 @@ func (r *reading) secondhand(s *sentence, t *target) (bool, string) {
 		}
 	}
 	for _, g := range s.tags {
-		if r.roles.Hearsay.has(g.class) && s.part(g.from) == s.part(t.at) && s.attributes(g) {
+		if r.roles.Hearsay.has(g.class) && s.part(g.from) == s.part(t.at) && attributes(s, g) {
 			return true, ""
 		}
 	}
@@ -194,7 +194,7 @@ func (s *sentence) part(i int) (n int) {
 
 // attributes reports whether a word such as "according to" is followed by a
 // name; "pers. comm." needs none.
-func (s *sentence) attributes(g tag) bool {
+func attributes(s *sentence, g tag) bool {
 	if strings.Contains(s.words[g.from].Fold, "pers") || g.to >= len(s.words) {
 		return true
 	}

@@ -3,6 +3,7 @@ package rule
 import (
 	"slices"
 
+	"hatchlore/evidence"
 	"hatchlore/evidence/rule/lexicon"
 )
 
@@ -14,9 +15,12 @@ type clause struct {
 	dash     bool // parted from it by a dash
 	resumes  bool // "those of ...": says of others what the clause before said
 	has      bits
-	bears    bearing
-	basis    int // index of the tag behind bears, -1
+	bears    evidence.Bearing // what it says about hatching
+	basis    int              // index of the tag behind bears, -1
 }
+
+// unsaid is the bearing of a clause that says nothing about hatching.
+const unsaid evidence.Bearing = ""
 
 // piece is a stretch between commas and conjunctions.
 type piece struct {

@@ -44,7 +44,7 @@ func (r *reading) labelsIn(s *sentence, known map[string][]*finding) (out []lotN
 		}
 		named := r.stepBack(s, i, r.roles.Batch) != i
 		joined := len(out) > 0 && i-out[len(out)-1].at <= 2 && (s.words[i].Before != 0 || r.stepBack(s, i, r.roles.Coord) != i)
-		recalled := len(known[name]) > 0 && (name != "A" && name != "I" || r.tagged(s, i+1, r.roles.Event)) && (i == 0 || s.words[i].Before != 0 || !s.isFigure(i-1))
+		recalled := len(known[name]) > 0 && (name != "A" && name != "I" || r.tagged(s, i+1, r.roles.Event)) && (i == 0 || s.words[i].Before != 0 || !isFigure(s, i-1))
 		if named || joined || recalled {
 			run := len(out)
 			if joined {
@@ -68,7 +68,7 @@ func isLabel(w string) bool {
 	return false
 }
 
-func (s *sentence) isFigure(i int) bool {
+func isFigure(s *sentence, i int) bool {
 	c := s.words[i].Fold[0]
 	return c >= '0' && c <= '9'
 }

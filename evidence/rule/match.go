@@ -16,7 +16,7 @@ type finding struct {
 	index    int // of the sentence
 	t        *target
 	rule     *compiled
-	bearing  bearing
+	bearing  evidence.Bearing
 	context  bool // the bearing is to be settled from the neighbourhood
 	borrowed bool // the outcome stands in another clause
 	factor   evidence.Factor
@@ -72,6 +72,7 @@ func (s *Set) run(doc *ingest.Document) ([]Explained, []firing) { return s.runNa
 func (s *Set) runNamed(doc *ingest.Document, names *name.Scope) ([]Explained, []firing) {
 	r := s.read(doc, names)
 	r.set = s
+	r.lead, r.species = r.firstNamed(), r.speciesNamed()
 	r.apart = r.tellsApart()
 	for _, st := range r.sentences {
 		r.judge(st)
@@ -392,7 +393,7 @@ func (r *reading) conclude(index int, s *sentence, t *target, c *compiled) *find
 	case "context":
 		f.context = true
 	default:
-		f.bearing = bearing(said)
+		f.bearing = evidence.Bearing(said)
 	}
 	switch c.Claim.Bound {
 	case "floor":

@@ -7,11 +7,6 @@ import (
 	"hatchlore/evidence/rule/lexicon"
 )
 
-// bearing is what a clause says about hatching; unsaid when it says nothing.
-type bearing = evidence.Bearing
-
-const unsaid bearing = ""
-
 // judge decides for every clause of s what it says about hatching.
 func (r *reading) judge(s *sentence) {
 	r.flipNeeds(s)
@@ -80,7 +75,7 @@ func (r *reading) elliptic(s *sentence, c *clause) bool {
 }
 
 // own decides from the words of the clause alone.
-func (r *reading) own(s *sentence, c *clause) (bearing, int) {
+func (r *reading) own(s *sentence, c *clause) (evidence.Bearing, int) {
 	ro := r.roles
 	share := hasShare(s, c)
 	if c.has.meets(ro.YoungCount) && !c.has.meets(ro.Neg) {
@@ -418,7 +413,7 @@ func hasShare(s *sentence, c *clause) bool {
 // outcome is what the text says happened under the target: in its own clause,
 // else in the next clause of the sentence that goes on from it, else in the
 // one before.
-func (r *reading) outcome(s *sentence, t *target) (b bearing, borrowed bool) {
+func (r *reading) outcome(s *sentence, t *target) (b evidence.Bearing, borrowed bool) {
 	c := s.clauses[t.clause]
 	if r.spurned(s, t) {
 		return evidence.Prevents, false
@@ -429,7 +424,7 @@ func (r *reading) outcome(s *sentence, t *target) (b bearing, borrowed bool) {
 	if r.leftBehind(s, t) {
 		return evidence.Reported, false
 	}
-	if k := t.clause + 1; k < len(s.clauses) && s.clauses[k].colon && s.clauses[k].bears == evidence.Prevents && r.elliptic(s, &c) && s.lends(k, t, r.roles.Absence) {
+	if k := t.clause + 1; k < len(s.clauses) && s.clauses[k].colon && s.clauses[k].bears == evidence.Prevents && r.elliptic(s, &c) && r.lends(s, k, t) {
 		return evidence.Prevents, true // "fill it with water of 15 °C: no egg will hatch"
 	}
 	if c.bears != unsaid {
@@ -442,16 +437,16 @@ func (r *reading) outcome(s *sentence, t *target) (b bearing, borrowed bool) {
 	if c.has.meets(r.roles.Aim) {
 		return unsaid, false
 	}
-	if k := t.clause + 2; k < len(s.clauses) && r.inserts(s, k-1) && !s.clauses[k].strong && s.lends(k, t, r.roles.Absence) {
+	if k := t.clause + 2; k < len(s.clauses) && r.inserts(s, k-1) && !s.clauses[k].strong && r.lends(s, k, t) {
 		return r.saidOf(s, k, t), true
 	}
-	if k := t.clause + 1; k < len(s.clauses) && (!s.clauses[k].strong || r.tells(s, k, c) || c.has.meets(r.roles.Emergence) && !s.sharesLevel(k, t)) && s.lends(k, t, r.roles.Absence) {
+	if k := t.clause + 1; k < len(s.clauses) && (!s.clauses[k].strong || r.tells(s, k, c) || c.has.meets(r.roles.Emergence) && !sharesLevel(s, k, t)) && r.lends(s, k, t) {
 		return r.saidOf(s, k, t), true
 	}
 	if k := t.clause + 1; k < len(s.clauses) && s.clauses[k].bears == evidence.Favours && r.concedes(s, k) && !r.conditioned(s, k) {
 		return r.saidOf(s, k, t), true // "our dishes were aerated and yet hatched well"
 	}
-	if k := t.clause - 1; k >= 0 && (!c.strong || c.colon) && !(s.clauses[k].bears == evidence.Prevents && r.instructs(s, c)) && s.lends(k, t, r.roles.Absence) {
+	if k := t.clause - 1; k >= 0 && (!c.strong || c.colon) && !(s.clauses[k].bears == evidence.Prevents && r.instructs(s, c)) && r.lends(s, k, t) {
 		return r.saidOf(s, k, t), true
 	}
 	return unsaid, false
@@ -503,7 +498,7 @@ func (r *reading) leftBehind(s *sentence, t *target) bool {
 // saidOf is what clause k says happened under the target. Where it says that
 // lots treated in two ways hatched alike ("undried eggs hatched as well as
 // dried ones at 12 °C"), a value is a condition under which both did.
-func (r *reading) saidOf(s *sentence, k int, t *target) bearing {
+func (r *reading) saidOf(s *sentence, k int, t *target) evidence.Bearing {
 	c := &s.clauses[k]
 	if c.bears == evidence.Indifferent && t.q != nil && c.basis >= 0 && (c.has.meets(r.roles.Hatch) || k != t.clause && hasShare(s, &s.clauses[t.clause])) && s.overlapsTag(s.tags[c.basis], r.roles.Alike) {
 		return evidence.Favours
@@ -526,12 +521,12 @@ func (r *reading) circumstance(s *sentence, c clause, t *target) bool {
 
 // lends reports whether what clause k says happened may hold for the target
 // of another clause: not where it came of a condition of its own.
-func (s *sentence) lends(k int, t *target, absence bits) bool {
+func (r *reading) lends(s *sentence, k int, t *target) bool {
 	b := s.clauses[k].bears
 	if b != evidence.Prevents {
 		return b != unsaid
 	}
-	if s.clauses[k].has.meets(absence) {
+	if s.clauses[k].has.meets(r.roles.Absence) {
 		return false // "keep the lamp on, for without light none hatch"
 	}
 	for _, o := range s.targets {
@@ -553,7 +548,7 @@ func (r *reading) concedes(s *sentence, k int) bool {
 
 // sharesLevel reports whether clause k has a condition of the target's kind of
 // its own: "70 % emerged at 24 °C, whereas 64 % hatched at 12 °C".
-func (s *sentence) sharesLevel(k int, t *target) bool {
+func sharesLevel(s *sentence, k int, t *target) bool {
 	return slices.ContainsFunc(s.targets, func(o *target) bool { return o.q != nil && o.clause == k && o.class == t.class })
 }
 

@@ -123,24 +123,7 @@ func (v *vocabulary) read(doc *ingest.Document, scope *name.Scope) *reading {
 			r.addBlock(page, b, head, region, names, lexFor)
 		}
 	}
-	r.lead = r.firstNamed()
-	r.species = r.speciesNamed()
 	return r
-}
-
-// speciesNamed lists the species of each genus that the sentences name.
-func (r *reading) speciesNamed() map[string][]string {
-	out := map[string][]string{}
-	for _, s := range r.sentences {
-		for _, g := range s.names {
-			for _, n := range g.names {
-				if full := n.Full(); n.Rank == name.Species && !slices.Contains(out[n.Genus], full) {
-					out[n.Genus] = append(out[n.Genus], full)
-				}
-			}
-		}
-	}
-	return out
 }
 
 // skipped reports whether a block tells nothing about eggs by its place.

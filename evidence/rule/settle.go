@@ -187,7 +187,7 @@ func (r *reading) namesOf(s *sentence, sub subject) []string {
 
 // fromContext is favours for the one level of a factor under which hatching
 // is told nearby, reported otherwise.
-func (r *reading) fromContext(f *finding, found []*finding) bearing {
+func (r *reading) fromContext(f *finding, found []*finding) evidence.Bearing {
 	for _, g := range found {
 		if g != f && g.factor == f.factor && g.context && !(g.t.q != nil && g.t.q.Implied) && g.rule.family() == f.rule.family() && near(f, g) && !sameValue(f, g) && shareName(f, g) {
 			return evidence.Reported
@@ -241,7 +241,7 @@ func (r *reading) at(i, region int) *sentence {
 
 // comment is what a sentence says of the treatment told right before it
 // ("this made no difference").
-func (r *reading) comment(s *sentence) bearing {
+func (r *reading) comment(s *sentence) evidence.Bearing {
 	if !s.has.meets(r.roles.Anaphor) {
 		return unsaid
 	}

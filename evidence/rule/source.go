@@ -2,6 +2,7 @@ package rule
 
 import (
 	"regexp"
+	"slices"
 
 	"hatchlore/evidence/rule/lexicon"
 	"hatchlore/ingest"
@@ -26,34 +27,16 @@ func (r *reading) readReference(page *ingest.Page, b ingest.Block, names []name.
 	}
 }
 
-// ofSource returns the one species of a cited paper's title, where the text says
-// nothing else of whom it speaks and has several in view.
-func (r *reading) ofSource(s *sentence, t *target, f *focus) []name.Name {
-	all := r.fallback(f)
-	if all == nil || len(all.names) < 2 {
-		return nil
-	}
-	c, ok := r.citedFor(s, t)
-	if !ok {
-		return nil
-	}
-	text := s.page.Text[c.start:c.end]
-	year := yearForm.FindString(text)
-	var found []name.Name
-	for _, w := range lexicon.Words(text, 0, len(text)) {
+// entitled returns the species, each once, in the titles of the entries to which a
+// citation can refer: of its authors and its year.
+func (r *reading) entitled(citation string) (found []name.Name) {
+	year := yearForm.FindString(citation)
+	for _, w := range lexicon.Words(citation, 0, len(citation)) {
 		for _, n := range r.sources[w.Fold+" "+year] {
-			if len(found) == 0 || n.Full() != found[0].Full() {
+			if !slices.ContainsFunc(found, func(o name.Name) bool { return o.Full() == n.Full() }) {
 				found = append(found, n)
 			}
 		}
 	}
-	if len(found) != 1 {
-		return nil
-	}
-	for _, n := range all.names {
-		if n.Full() == found[0].Full() {
-			return []name.Name{n}
-		}
-	}
-	return nil
+	return found
 }

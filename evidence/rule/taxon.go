@@ -140,7 +140,7 @@ func (r *reading) subjects(s *sentence, t *target, f *focus) subject {
 		return subject{g.names, 1}
 	}
 	if g := lastGroup(s, t.at, 0); g != nil {
-		return subject{s.parallel(g), 0.98}
+		return subject{parallel(s, g), 0.98}
 	}
 	if g := r.resumed(s, f); g != nil {
 		return subject{g.names, 0.93}
@@ -159,7 +159,7 @@ func (r *reading) subjects(s *sentence, t *target, f *focus) subject {
 		return subject{nil, 0.95}
 	}
 	if g := firstGroup(s, t.at); g != nil {
-		return subject{s.parallel(g), 0.92}
+		return subject{parallel(s, g), 0.92}
 	}
 	if g := r.only(s); g != nil {
 		return subject{g.names, 0.9}
@@ -193,7 +193,7 @@ func narrows(g, wide *nameList) bool {
 
 // parallel returns g's names and those of the other lists in its clause: what
 // a later clause says without a name holds for all of them.
-func (s *sentence) parallel(g *nameList) (out []name.Name) {
+func parallel(s *sentence, g *nameList) (out []name.Name) {
 	for _, o := range s.names {
 		if !o.aside && s.clauseAt(o.from) == s.clauseAt(g.from) {
 			out = append(out, o.names...)
@@ -330,7 +330,7 @@ func (r *reading) series(s *sentence, t *target) (index, count int) {
 // before the target, to names of this sentence or of the focus.
 func (r *reading) referred(s *sentence, t *target, f *focus) []name.Name {
 	ro := r.roles
-	word := s.referring(t, ro.Former, ro.Latter, ro.Both)
+	word := referring(s, t, ro.Former, ro.Latter, ro.Both)
 	if word == nil || lastGroup(s, t.at, word.to) != nil {
 		return nil
 	}
@@ -359,7 +359,7 @@ func (r *reading) referred(s *sentence, t *target, f *focus) []name.Name {
 
 // referring returns the cue of the classes read last before the target, or, where
 // none is, the last in its clause.
-func (s *sentence) referring(t *target, classes ...bits) (word *tag) {
+func referring(s *sentence, t *target, classes ...bits) (word *tag) {
 	for i := range s.tags {
 		g := &s.tags[i]
 		switch {
@@ -422,6 +422,29 @@ func (r *reading) resumed(s *sentence, f *focus) *nameList {
 	for d := 1; d <= back; d++ {
 		if o := r.at(s.index-d, s.region); o != nil && slices.Contains(o.names, f.group) {
 			return f.group
+		}
+	}
+	return nil
+}
+
+// ofSource returns the one species of a cited paper's title, where the text says
+// nothing else of whom it speaks and has several in view.
+func (r *reading) ofSource(s *sentence, t *target, f *focus) []name.Name {
+	all := r.fallback(f)
+	if all == nil || len(all.names) < 2 {
+		return nil
+	}
+	c, ok := r.citedFor(s, t)
+	if !ok {
+		return nil
+	}
+	found := r.entitled(s.page.Text[c.start:c.end])
+	if len(found) != 1 {
+		return nil
+	}
+	for _, n := range all.names {
+		if n.Full() == found[0].Full() {
+			return []name.Name{n}
 		}
 	}
 	return nil
@@ -561,6 +584,21 @@ func (r *reading) recalled(found []*finding) {
 			f.names = of
 		}
 	}
+}
+
+// speciesNamed lists the species of each genus that the sentences name.
+func (r *reading) speciesNamed() map[string][]string {
+	out := map[string][]string{}
+	for _, s := range r.sentences {
+		for _, g := range s.names {
+			for _, n := range g.names {
+				if full := n.Full(); n.Rank == name.Species && !slices.Contains(out[n.Genus], full) {
+					out[n.Genus] = append(out[n.Genus], full)
+				}
+			}
+		}
+	}
+	return out
 }
 
 func isTitled(groups []*nameList, n name.Name) bool {
