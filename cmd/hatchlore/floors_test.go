@@ -61,7 +61,7 @@ var floors = map[string]int{
 	"ingest/pdf/process":         2,
 	"query/index/needle":         2,
 	"cmd/internal/usage":         3,
-	"evidence/rule/syntax":       3, // documentation only
+	"evidence/rule/syntax":       3,
 	"evidence/rule/table":        3,
 	"evidence/trial":             3,
 	"ingest/line":                3,
@@ -72,7 +72,7 @@ var floors = map[string]int{
 	"species/taxonomy":           3,
 	"species/value":              3,
 	"cmd/internal/waters":        4,
-	"evidence/rule":              4,
+	"evidence/rule/marked":       4,
 	"evidence/trial/bench":       4,
 	"evidence/trial/counts":      4,
 	"evidence/trial/factorial":   4,
@@ -80,6 +80,7 @@ var floors = map[string]int{
 	"evidence/trial/verdict":     4,
 	"ingest/sheet":               4,
 	"species/witness":            4,
+	"evidence/rule/bearing":      5,
 	"evidence/trial/odds":        5,
 	"evidence/trial/outcome":     5,
 	"ingest/table":               5,
@@ -87,6 +88,7 @@ var floors = map[string]int{
 	"species/pool":               5,
 	"species/speciestest":        5, // imported by tests only
 	"species/table":              5,
+	"evidence/rule":              6,
 	"evidence/store":             6,
 	"evidence/trial/design":      6,
 	"ingest/block":               6,

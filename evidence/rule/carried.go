@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"hatchlore/evidence"
+	"hatchlore/evidence/rule/marked"
 )
 
 // carriedOver adds what a sentence says of a second animal about the condition
@@ -12,17 +13,17 @@ import (
 func (r *reading) carriedOver(found []*finding) (out []*finding) {
 	for i, f := range found {
 		out = append(out, f)
-		if i+1 < len(found) && found[i+1].s == f.s || len(f.s.names) < 2 {
+		if i+1 < len(found) && found[i+1].s == f.s || len(f.s.Names) < 2 {
 			continue
 		}
 		first := sole(found[:i+1])
-		if first == nil || len(first.names) != 1 || first.context || first.t.clause != f.s.clauseAt(f.s.names[0].from) {
+		if first == nil || len(first.names) != 1 || first.context || first.t.Clause != f.s.ClauseAt(f.s.Names[0].From) {
 			continue
 		}
-		for k := first.t.clause + 1; k < len(f.s.clauses); k++ {
-			c := f.s.clauses[k]
-			if told := c.basis >= 0 || c.bears == evidence.Prevents; told && c.bears != unsaid && !r.conditioned(f.s, k) {
-				out = append(out, r.carry(first, k, c.bears)...)
+		for k := first.t.Clause + 1; k < len(f.s.Clauses); k++ {
+			c := f.s.Clauses[k]
+			if told := c.Basis >= 0 || c.Bears == evidence.Prevents; told && c.Bears != marked.Unsaid && !r.Conditioned(f.s, k) {
+				out = append(out, r.carry(first, k, c.Bears)...)
 			}
 		}
 	}
@@ -36,7 +37,7 @@ func sole(found []*finding) (f *finding) {
 	for i := len(found) - 1; i >= 0 && found[i].s == last; i-- {
 		switch g := found[i]; {
 		case g.factor == evidence.HatchingFraction || g.factor == evidence.TimeToHatch:
-		case f != nil || g.t.siblings > 1:
+		case f != nil || g.t.Siblings > 1:
 			return nil
 		default:
 			f = g
@@ -45,23 +46,15 @@ func sole(found []*finding) (f *finding) {
 	return f
 }
 
-// conditioned reports whether clause k names a condition of its own.
-func (r *reading) conditioned(s *sentence, k int) bool {
-	c := s.clauses[k]
-	return c.has.meets(r.roles.Treat) || c.has.meets(r.roles.Absence) || slices.ContainsFunc(s.targets, func(t *target) bool {
-		return t.clause == k && t.kind != "fraction" && t.kind != "duration"
-	})
-}
-
 // carry makes a finding like f of the animal that clause k names, if any.
 func (r *reading) carry(f *finding, k int, b evidence.Bearing) []*finding {
-	c := f.s.clauses[k]
-	g := firstGroup(f.s, c.from)
-	if g == nil || g.from >= c.to {
+	c := f.s.Clauses[k]
+	g := firstGroup(f.s, c.From)
+	if g == nil || g.From >= c.To {
 		return nil
 	}
 	again := *f
-	again.bearing, again.borrowed, again.subject = b, true, subject{g.names, 0.93}
+	again.bearing, again.borrowed, again.subject = b, true, subject{g.Names, 0.93}
 	again.names = r.namesOf(f.s, again.subject)
 	if slices.Equal(again.names, f.names) {
 		return nil

@@ -40,19 +40,19 @@ func (r *reading) blameOne(failed, then []*finding) {
 	for _, g := range then {
 		switch {
 		case !isCondition(g):
-		case next != nil || g.bearing != evidence.Favours || g.t.siblings > 1:
+		case next != nil || g.bearing != evidence.Favours || g.t.Siblings > 1:
 			return
 		default:
 			next = g
 		}
 	}
 	if next == nil || !slices.ContainsFunc(failed, func(f *finding) bool {
-		return f.factor == next.factor && f.bearing == evidence.Prevents && !sameValue(f, next) && f.t.siblings == 1 && shareName(f, next)
+		return f.factor == next.factor && f.bearing == evidence.Prevents && !sameValue(f, next) && f.t.Siblings == 1 && shareName(f, next)
 	}) {
 		return
 	}
 	for _, f := range failed {
-		if f.factor != next.factor && f.bearing == evidence.Prevents && isCondition(f) && f.t.clause == clauseOf(failed, next.factor) {
+		if f.factor != next.factor && f.bearing == evidence.Prevents && isCondition(f) && f.t.Clause == clauseOf(failed, next.factor) {
 			f.bearing, f.borrowed = evidence.Favours, true
 		}
 	}
@@ -62,7 +62,7 @@ func (r *reading) blameOne(failed, then []*finding) {
 func clauseOf(found []*finding, factor evidence.Factor) int {
 	for _, f := range found {
 		if f.factor == factor {
-			return f.t.clause
+			return f.t.Clause
 		}
 	}
 	return -1
@@ -79,8 +79,8 @@ func (r *reading) freshened(found []*finding) []*finding {
 		if f.factor != evidence.Conductivity && f.factor != evidence.Salinity || f.bearing != evidence.Favours || f.high == nil {
 			continue
 		}
-		c := f.s.clauses[f.t.clause]
-		if !r.between(f.s, max(c.from, f.t.from-near), f.t.from, r.roles.Moved) || !c.has.meets(r.roles.Hatch) {
+		c := f.s.Clauses[f.t.Clause]
+		if !f.s.Between(max(c.From, f.t.From-near), f.t.From, r.Roles.Moved) || !c.Has.Meets(r.Roles.Hatch) {
 			continue
 		}
 		salty := slices.ContainsFunc(before(found, i), func(g *finding) bool {

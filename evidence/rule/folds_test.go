@@ -62,11 +62,11 @@ type uses struct {
 
 func usesOf(set *Set, ps []passage, folds int) uses {
 	u := uses{phrases: map[*lexicon.Lexicon]map[int]map[int]bool{}, rules: map[string]map[int]bool{}}
-	for _, lex := range set.lexicons {
+	for _, lex := range set.words.Lexicons {
 		u.phrases[lex] = map[int]map[int]bool{}
 	}
 	for i, p := range ps {
-		if lex := set.lexicons[p.Lang]; lex != nil {
+		if lex := set.words.Lexicons[p.Lang]; lex != nil {
 			ws := lexicon.Words(p.Title+"\n"+p.Text, 0, len(p.Title)+1+len(p.Text))
 			for _, id := range lex.Occurring(ws) {
 				note(u.phrases[lex], id, i%folds)
@@ -90,11 +90,11 @@ func note[K comparable](m map[K]map[int]bool, k K, fold int) {
 // without returns the set less what only the fold had a use for.
 func (u uses) without(set *Set, fold int) *Set {
 	only := func(in map[int]bool) bool { return len(in) == 1 && in[fold] }
-	thin, words := *set, *set.vocabulary
-	thin.vocabulary = &words
-	words.lexicons = map[string]*lexicon.Lexicon{}
-	for lang, lex := range set.lexicons {
-		words.lexicons[lang] = lex.Less(func(id int) bool { return only(u.phrases[lex][id]) })
+	thin, words := *set, *set.words
+	thin.words = &words
+	words.Lexicons = map[string]*lexicon.Lexicon{}
+	for lang, lex := range set.words.Lexicons {
+		words.Lexicons[lang] = lex.Less(func(id int) bool { return only(u.phrases[lex][id]) })
 	}
 	thin.rules = slices.DeleteFunc(slices.Clone(set.rules), func(c *compiled) bool { return only(u.rules[c.ID]) })
 	thin.index()

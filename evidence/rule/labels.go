@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"hatchlore/evidence"
+	"hatchlore/evidence/rule/marked"
 )
 
 // coded gives the treatments of a text that labels its lots the outcome that it
@@ -13,9 +14,9 @@ import (
 func (r *reading) coded(found []*finding) {
 	treated := map[string][]*finding{}
 	region := -1
-	for _, s := range r.sentences {
-		if s.region != region {
-			treated, region = map[string][]*finding{}, s.region
+	for _, s := range r.Sentences {
+		if s.Region != region {
+			treated, region = map[string][]*finding{}, s.Region
 		}
 		marks := r.labelsIn(s, treated)
 		if len(marks) == 0 {
@@ -36,15 +37,15 @@ type lotName struct {
 
 // labelsIn returns the labels of s in order: behind a word for a lot, joined to
 // another label, or known already.
-func (r *reading) labelsIn(s *sentence, known map[string][]*finding) (out []lotName) {
-	for i := range s.words {
-		name := s.page.Text[s.words[i].Start:s.words[i].End]
+func (r *reading) labelsIn(s *marked.Sentence, known map[string][]*finding) (out []lotName) {
+	for i := range s.Words {
+		name := s.Page.Text[s.Words[i].Start:s.Words[i].End]
 		if !isLabel(name) {
 			continue
 		}
-		named := r.stepBack(s, i, r.roles.Batch) != i
-		joined := len(out) > 0 && i-out[len(out)-1].at <= 2 && (s.words[i].Before != 0 || r.stepBack(s, i, r.roles.Coord) != i)
-		recalled := len(known[name]) > 0 && (name != "A" && name != "I" || r.tagged(s, i+1, r.roles.Event)) && (i == 0 || s.words[i].Before != 0 || !isFigure(s, i-1))
+		named := s.StepBack(i, r.Roles.Batch) != i
+		joined := len(out) > 0 && i-out[len(out)-1].at <= 2 && (s.Words[i].Before != 0 || s.StepBack(i, r.Roles.Coord) != i)
+		recalled := len(known[name]) > 0 && (name != "A" && name != "I" || s.Tagged(i+1, r.Roles.Event)) && (i == 0 || s.Words[i].Before != 0 || !isFigure(s, i-1))
 		if named || joined || recalled {
 			run := len(out)
 			if joined {
@@ -68,30 +69,30 @@ func isLabel(w string) bool {
 	return false
 }
 
-func isFigure(s *sentence, i int) bool {
-	c := s.words[i].Fold[0]
+func isFigure(s *marked.Sentence, i int) bool {
+	c := s.Words[i].Fold[0]
 	return c >= '0' && c <= '9'
 }
 
 // labelTreatments notes which treatment each label stands for: of a list as long
 // as that of the labels the one in its place, else what follows the label.
-func (r *reading) labelTreatments(s *sentence, marks []lotName, found []*finding, treated map[string][]*finding) {
+func (r *reading) labelTreatments(s *marked.Sentence, marks []lotName, found []*finding, treated map[string][]*finding) {
 	for _, f := range found {
 		if f.s != s || f.factor == evidence.HatchingFraction || f.factor == evidence.TimeToHatch {
 			continue
 		}
-		if list := runOf(marks, f.t.siblings); list != nil {
-			name := list[f.t.item].name
+		if list := runOf(marks, f.t.Siblings); list != nil {
+			name := list[f.t.Item].name
 			treated[name] = append(treated[name], f)
 			continue
 		}
 		k := -1
 		for i, m := range marks {
-			if m.at < f.t.from && (k < 0 || s.clauseAt(m.at) == f.t.clause || s.clauseAt(marks[k].at) != f.t.clause) {
+			if m.at < f.t.From && (k < 0 || s.ClauseAt(m.at) == f.t.Clause || s.ClauseAt(marks[k].at) != f.t.Clause) {
 				k = i
 			}
 		}
-		if k >= 0 && f.t.siblings == 1 {
+		if k >= 0 && f.t.Siblings == 1 {
 			treated[marks[k].name] = append(treated[marks[k].name], f)
 		}
 	}
@@ -113,16 +114,16 @@ func runOf(marks []lotName, n int) []lotName {
 
 // tellOfLabels gives the treatments of known labels what the clause of each says;
 // it reports whether any clause said something.
-func (r *reading) tellOfLabels(s *sentence, marks []lotName, treated map[string][]*finding) (told bool) {
+func (r *reading) tellOfLabels(s *marked.Sentence, marks []lotName, treated map[string][]*finding) (told bool) {
 	for _, m := range marks {
-		c := s.clauses[s.clauseAt(m.at)]
-		if c.bears != evidence.Favours && c.bears != evidence.Prevents || len(treated[m.name]) == 0 {
+		c := s.Clauses[s.ClauseAt(m.at)]
+		if c.Bears != evidence.Favours && c.Bears != evidence.Prevents || len(treated[m.name]) == 0 {
 			continue
 		}
 		told = true
 		for _, f := range treated[m.name] {
 			if f.s != s && (f.bearing == evidence.Reported || f.context) {
-				f.bearing = c.bears
+				f.bearing = c.Bears
 			}
 		}
 	}

@@ -4,33 +4,34 @@ import (
 	"slices"
 
 	"hatchlore/evidence"
+	"hatchlore/evidence/rule/marked"
 )
 
 // ordinalLevels gives levels of a list their outcome when a sentence shortly
 // after speaks of them by their order only ("at the first three levels 41 %
 // hatched", "the warmest yielded none").
 func (r *reading) ordinalLevels(found []*finding) {
-	ro := r.roles
+	ro := r.Roles
 	any := ro.Lowest
-	for _, b := range []bits{ro.LastTwo, ro.LastThree, ro.FirstOne, ro.SecondOne, ro.ThirdOne, ro.Highest, ro.Middlemost, ro.Others, ro.FirstTwo, ro.FirstThree, ro.FirstFour} {
-		any.join(b)
+	for _, b := range []marked.Bits{ro.LastTwo, ro.LastThree, ro.FirstOne, ro.SecondOne, ro.ThirdOne, ro.Highest, ro.Middlemost, ro.Others, ro.FirstTwo, ro.FirstThree, ro.FirstFour} {
+		any.Join(b)
 	}
-	for _, s := range r.sentences {
-		if !s.has.meets(any) {
+	for _, s := range r.Sentences {
+		if !s.Has.Meets(any) {
 			continue
 		}
-		for _, g := range s.tags {
-			if !any.has(g.class) {
+		for _, g := range s.Tags {
+			if !any.Has(g.Class) {
 				continue
 			}
-			if c := s.clauses[s.clauseAt(g.from)]; c.bears != unsaid && !r.valueIn(s, c) {
-				lists := listsBefore(found, s, ro.Others.has(g.class))
+			if c := s.Clauses[s.ClauseAt(g.From)]; c.Bears != marked.Unsaid && !r.valueIn(s, c) {
+				lists := listsBefore(found, s, ro.Others.Has(g.Class))
 				if own := listWithin(found, s, g); len(own) > 0 {
 					lists = [][]*finding{own}
 				}
 				for _, list := range lists {
 					for _, f := range r.picked(s, list, g) {
-						f.bearing = c.bears
+						f.bearing = c.Bears
 					}
 				}
 			}
@@ -39,14 +40,14 @@ func (r *reading) ordinalLevels(found []*finding) {
 }
 
 // valueIn reports whether the clause has a condition of its own in figures.
-func (r *reading) valueIn(s *sentence, c clause) bool {
-	return slices.ContainsFunc(s.targets, func(t *target) bool {
-		return t.q != nil && t.at >= c.from && t.at < c.to && t.kind != "fraction" && t.kind != "duration"
+func (r *reading) valueIn(s *marked.Sentence, c marked.Clause) bool {
+	return slices.ContainsFunc(s.Targets, func(t *marked.Target) bool {
+		return t.Q != nil && t.At >= c.From && t.At < c.To && t.Kind != "fraction" && t.Kind != "duration"
 	})
 }
 
 // picked returns those of the levels that the ordinal g of s means.
-func (r *reading) picked(s *sentence, levels []*finding, g tag) (out []*finding) {
+func (r *reading) picked(s *marked.Sentence, levels []*finding, g marked.Tag) (out []*finding) {
 	var values []float64
 	for _, f := range levels {
 		if !slices.Contains(values, *f.low) {
@@ -59,37 +60,37 @@ func (r *reading) picked(s *sentence, levels []*finding, g tag) (out []*finding)
 	}
 	listed := slices.Clone(values)
 	slices.Sort(values)
-	ro := r.roles
+	ro := r.Roles
 	var chosen []float64
 	switch {
-	case ro.Lowest.has(g.class):
+	case ro.Lowest.Has(g.Class):
 		chosen = values[:1]
-	case ro.Highest.has(g.class):
+	case ro.Highest.Has(g.Class):
 		chosen = values[n-1:]
-	case ro.Middlemost.has(g.class):
+	case ro.Middlemost.Has(g.Class):
 		chosen = values[1 : n-1]
-	case ro.Others.has(g.class):
+	case ro.Others.Has(g.Class):
 		chosen = values
 	default:
-		for k, b := range []bits{ro.FirstOne, ro.SecondOne, ro.ThirdOne} {
-			if b.has(g.class) && k < n {
+		for k, b := range []marked.Bits{ro.FirstOne, ro.SecondOne, ro.ThirdOne} {
+			if b.Has(g.Class) && k < n {
 				chosen = listed[k : k+1]
 			}
 		}
-		for k, b := range []bits{2: ro.FirstTwo, 3: ro.FirstThree, 4: ro.FirstFour} {
-			if b.has(g.class) && k < n {
+		for k, b := range []marked.Bits{2: ro.FirstTwo, 3: ro.FirstThree, 4: ro.FirstFour} {
+			if b.Has(g.Class) && k < n {
 				chosen = listed[:k]
 			}
 		}
-		for k, b := range []bits{2: ro.LastTwo, 3: ro.LastThree} {
-			if b.has(g.class) && k < n {
+		for k, b := range []marked.Bits{2: ro.LastTwo, 3: ro.LastThree} {
+			if b.Has(g.Class) && k < n {
 				chosen = values[n-k:]
 			}
 		}
 	}
 	several := false // "the two strongest" takes its levels out of what the sentence says of the whole list
-	for _, b := range []bits{ro.FirstTwo, ro.FirstThree, ro.FirstFour, ro.LastTwo, ro.LastThree} {
-		several = several || b.has(g.class)
+	for _, b := range []marked.Bits{ro.FirstTwo, ro.FirstThree, ro.FirstFour, ro.LastTwo, ro.LastThree} {
+		several = several || b.Has(g.Class)
 	}
 	for _, f := range levels {
 		if (f.bearing == evidence.Reported || f.borrowed || several && f.s == s) && slices.Contains(chosen, *f.low) {
@@ -101,14 +102,14 @@ func (r *reading) picked(s *sentence, levels []*finding, g tag) (out []*finding)
 
 // levelsBefore returns the last list of levels that stands shortly before s
 // and of which some level has no outcome.
-func levelsBefore(found []*finding, s *sentence) (out []*finding) {
+func levelsBefore(found []*finding, s *marked.Sentence) (out []*finding) {
 	const back = 2
 	for i := len(found) - 1; i >= 0; i-- {
 		f := found[i]
-		if f.index >= s.index || f.s.region != s.region {
+		if f.index >= s.Index || f.s.Region != s.Region {
 			continue
 		}
-		if s.index-f.index > back {
+		if s.Index-f.index > back {
 			return out
 		}
 		if len(out) == 0 && f.bearing != evidence.Reported || f.low == nil {
@@ -124,13 +125,13 @@ func levelsBefore(found []*finding, s *sentence) (out []*finding) {
 
 // listWithin returns the list of levels that s itself gives before g: "salt was
 // added to 1, 2 and 4 g/L; eggs hatched at the two weaker doses".
-func listWithin(found []*finding, s *sentence, g tag) (out []*finding) {
-	for i := len(found) - 1; i >= 0 && found[i].index >= s.index; i-- {
+func listWithin(found []*finding, s *marked.Sentence, g marked.Tag) (out []*finding) {
+	for i := len(found) - 1; i >= 0 && found[i].index >= s.Index; i-- {
 		f := found[i]
-		if f.s != s || f.t.siblings < 3 || f.t.to > g.from || f.low == nil || f.factor == evidence.HatchingFraction || f.factor == evidence.TimeToHatch {
+		if f.s != s || f.t.Siblings < 3 || f.t.To > g.From || f.low == nil || f.factor == evidence.HatchingFraction || f.factor == evidence.TimeToHatch {
 			continue
 		}
-		if len(out) == 0 || f.factor == out[0].factor && f.t.q == out[0].t.q {
+		if len(out) == 0 || f.factor == out[0].factor && f.t.Q == out[0].t.Q {
 			out = append(out, f)
 		}
 	}
@@ -140,14 +141,14 @@ func listWithin(found []*finding, s *sentence, g tag) (out []*finding) {
 
 // listsBefore returns the list that [levelsBefore] finds, and with all set
 // every other list of the same sentence.
-func listsBefore(found []*finding, s *sentence, all bool) [][]*finding {
+func listsBefore(found []*finding, s *marked.Sentence, all bool) [][]*finding {
 	last := levelsBefore(found, s)
 	if !all || len(last) == 0 {
 		return [][]*finding{last}
 	}
 	var out [][]*finding
 	for _, f := range found {
-		if f.s != last[0].s || f.low == nil || f.t.siblings < 2 && f.factor != last[0].factor {
+		if f.s != last[0].s || f.low == nil || f.t.Siblings < 2 && f.factor != last[0].factor {
 			continue
 		}
 		if n := len(out); n > 0 && out[n-1][0].factor == f.factor {
@@ -163,13 +164,13 @@ func listsBefore(found []*finding, s *sentence, all bool) [][]*finding {
 // same place in a list of shares as long: "stored for 2, 6 and 14 months;
 // hatch 0, 33 and 41 %".
 func (r *reading) shareOut(found []*finding) {
-	for _, s := range r.sentences {
+	for _, s := range r.Sentences {
 		for _, shares := range shareLists(s) {
-			if !r.speaksOfHatching(s) {
+			if !r.SpeaksOfHatching(s) {
 				continue
 			}
 			for _, f := range r.levelsFor(found, s, len(shares)) {
-				if f.bearing = evidence.Favours; *shares[f.t.item].high == 0 {
+				if f.bearing = evidence.Favours; *shares[f.t.Item].High == 0 {
 					f.bearing = evidence.Prevents
 				}
 			}
@@ -181,10 +182,10 @@ func (r *reading) shareOut(found []*finding) {
 // 21, 9 and 5 days, respectively".
 func (r *reading) timesOut(found []*finding) {
 	for _, f := range found {
-		if f.factor != evidence.TimeToHatch || f.bearing != evidence.Favours || f.t.siblings < 2 || f.t.item != 0 {
+		if f.factor != evidence.TimeToHatch || f.bearing != evidence.Favours || f.t.Siblings < 2 || f.t.Item != 0 {
 			continue
 		}
-		for _, level := range r.levelsFor(found, f.s, f.t.siblings) {
+		for _, level := range r.levelsFor(found, f.s, f.t.Siblings) {
 			if level.bearing == evidence.Reported {
 				level.bearing = evidence.Favours
 			}
@@ -193,35 +194,35 @@ func (r *reading) timesOut(found []*finding) {
 }
 
 // shareLists returns the lists of shares in s.
-func shareLists(s *sentence) (out [][]*target) {
-	for _, t := range s.targets {
+func shareLists(s *marked.Sentence) (out [][]*marked.Target) {
+	for _, t := range s.Targets {
 		switch {
-		case t.kind != "fraction" || t.siblings < 2 || t.high == nil:
-		case t.item == 0:
-			out = append(out, []*target{t})
-		case len(out) > 0 && out[len(out)-1][0].q == t.q:
+		case t.Kind != "fraction" || t.Siblings < 2 || t.High == nil:
+		case t.Item == 0:
+			out = append(out, []*marked.Target{t})
+		case len(out) > 0 && out[len(out)-1][0].Q == t.Q:
 			out[len(out)-1] = append(out[len(out)-1], t)
 		}
 	}
-	return slices.DeleteFunc(out, func(l []*target) bool { return len(l) != l[0].siblings })
+	return slices.DeleteFunc(out, func(l []*marked.Target) bool { return len(l) != l[0].Siblings })
 }
 
 // levelsFor returns the levels of the list of n that stands nearest before the
 // end of s, all of one factor.
-func (r *reading) levelsFor(found []*finding, s *sentence, n int) (out []*finding) {
+func (r *reading) levelsFor(found []*finding, s *marked.Sentence, n int) (out []*finding) {
 	const back = 2
 	for i := len(found) - 1; i >= 0; i-- {
 		f := found[i]
-		if f.index > s.index || f.s.region != s.region || f.factor == evidence.HatchingFraction || f.factor == evidence.TimeToHatch {
+		if f.index > s.Index || f.s.Region != s.Region || f.factor == evidence.HatchingFraction || f.factor == evidence.TimeToHatch {
 			continue
 		}
-		if s.index-f.index > back {
+		if s.Index-f.index > back {
 			break
 		}
-		if f.t.siblings != n || f.s != s && f.bearing != evidence.Reported {
+		if f.t.Siblings != n || f.s != s && f.bearing != evidence.Reported {
 			continue
 		}
-		if len(out) == 0 || f.t.q == out[0].t.q && f.factor == out[0].factor {
+		if len(out) == 0 || f.t.Q == out[0].t.Q && f.factor == out[0].factor {
 			out = append(out, f)
 		}
 	}
@@ -231,10 +232,10 @@ func (r *reading) levelsFor(found []*finding, s *sentence, n int) (out []*findin
 // around returns the findings within about the same passage as found[i].
 func around(found []*finding, i int) []*finding {
 	from, to := i, i
-	for from > 0 && found[i].index-found[from-1].index <= 2*reach {
+	for from > 0 && found[i].index-found[from-1].index <= 2*marked.Reach {
 		from--
 	}
-	for to < len(found) && found[to].index-found[i].index <= 2*reach {
+	for to < len(found) && found[to].index-found[i].index <= 2*marked.Reach {
 		to++
 	}
 	return found[from:to]
@@ -243,7 +244,7 @@ func around(found []*finding, i int) []*finding {
 // before returns those of around that stand before found[i].
 func before(found []*finding, i int) []*finding {
 	from := i
-	for from > 0 && found[i].index-found[from-1].index <= 2*reach {
+	for from > 0 && found[i].index-found[from-1].index <= 2*marked.Reach {
 		from--
 	}
 	return found[from:i]

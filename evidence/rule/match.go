@@ -5,16 +5,19 @@ import (
 
 	"hatchlore/evidence"
 	"hatchlore/evidence/quantity"
+	"hatchlore/evidence/rule/bearing"
 	"hatchlore/evidence/rule/lexicon"
+	"hatchlore/evidence/rule/marked"
+	"hatchlore/evidence/rule/syntax"
 	"hatchlore/ingest"
 	"hatchlore/species/name"
 )
 
 // finding is a claim on its way: what a rule concluded about one target.
 type finding struct {
-	s        *sentence
+	s        *marked.Sentence
 	index    int // of the sentence
-	t        *target
+	t        *marked.Target
 	rule     *compiled
 	bearing  evidence.Bearing
 	context  bool // the bearing is to be settled from the neighbourhood
@@ -29,11 +32,20 @@ type finding struct {
 	dropped  bool
 }
 
+// reading is a judged text on its way to claims.
+type reading struct {
+	*bearing.Judged
+	set     *Set
+	recent  []*finding          // so far, in order
+	lead    lead                // the first names in the text
+	species map[string][]string // that the text names, by genus
+}
+
 // firing is one rule that acted on one target, with or without a claim.
 type firing struct {
 	rule string
-	s    *sentence
-	t    *target
+	s    *marked.Sentence
+	t    *marked.Target
 }
 
 // Match returns the claims of doc in reading order. Every claim is sound by
@@ -71,20 +83,14 @@ func (s *Set) run(doc *ingest.Document) ([]Explained, []firing) { return s.runNa
 
 func (s *Set) runNamed(doc *ingest.Document, names *name.Scope) ([]Explained, []firing) {
 	r := s.read(doc, names)
-	r.set = s
-	r.lead, r.species = r.firstNamed(), r.speciesNamed()
-	r.apart = r.tellsApart()
-	for _, st := range r.sentences {
-		r.judge(st)
-	}
 	var (
 		found  []*finding
 		fired  []firing
 		inView focus
 	)
-	for i, st := range r.sentences {
-		if st.region != inView.region {
-			inView = r.focusIn(st.region)
+	for i, st := range r.Sentences {
+		if st.Region != inView.region {
+			inView = r.focusIn(st.Region)
 		}
 		fs, all := r.decide(i, st, &inView)
 		found, fired = append(found, fs...), append(fired, all...)
@@ -94,15 +100,22 @@ func (s *Set) runNamed(doc *ingest.Document, names *name.Scope) ([]Explained, []
 	return r.withStage(r.withTables(found)), fired
 }
 
+// read marks a document and judges its clauses.
+func (s *Set) read(doc *ingest.Document, names *name.Scope) *reading {
+	r := &reading{Judged: bearing.Judge(s.words.Mark(doc, names)), set: s}
+	r.lead, r.species = r.firstNamed(), r.speciesNamed()
+	return r
+}
+
 // decide runs every family of rules over the targets of one sentence.
-func (r *reading) decide(index int, s *sentence, f *focus) (found []*finding, fired []firing) {
-	for _, t := range s.targets {
-		if t.broken || s.clauses[t.clause].has.meets(r.roles.Subitaneous) {
+func (r *reading) decide(index int, s *marked.Sentence, f *focus) (found []*finding, fired []firing) {
+	for _, t := range s.Targets {
+		if t.Broken || s.Clauses[t.Clause].Has.Meets(r.Roles.Subitaneous) {
 			continue
 		}
 		done := map[string]bool{}
-		for _, c := range r.set.byTarget[t.class] {
-			family := c.family()
+		for _, c := range r.set.byTarget[t.Class] {
+			family := c.Family()
 			if done[family] || !r.fits(index, s, t, c) {
 				continue
 			}
@@ -126,7 +139,7 @@ func (r *reading) decide(index int, s *sentence, f *focus) (found []*finding, fi
 }
 
 // fits reports whether every when and no unless of the rule holds.
-func (r *reading) fits(index int, s *sentence, t *target, c *compiled) bool {
+func (r *reading) fits(index int, s *marked.Sentence, t *marked.Target, c *compiled) bool {
 	for i := range c.when {
 		if !r.holds(index, s, t, &c.when[i]) {
 			return false
@@ -140,39 +153,39 @@ func (r *reading) fits(index int, s *sentence, t *target, c *compiled) bool {
 	return true
 }
 
-func (r *reading) holds(index int, s *sentence, t *target, c *test) bool {
+func (r *reading) holds(index int, s *marked.Sentence, t *marked.Target, c *test) bool {
 	switch c.Op {
-	case opIn:
+	case syntax.OpIn:
 		return r.inScope(index, s, t, c)
-	case opBefore:
-		return s.within(t, c.refs, c.Words, 0)
-	case opAfter:
-		return s.within(t, c.refs, 0, c.Words)
-	case opNear:
-		return s.within(t, c.refs, c.Words, c.Words)
-	case opHere:
-		return s.overlaps(t, c.refs)
-	case opNearest:
-		g := s.nearest(t, c.among)
-		return g != nil && c.refs.has(g.class)
-	case opValue:
+	case syntax.OpBefore:
+		return s.Within(t, c.refs, c.Words, 0)
+	case syntax.OpAfter:
+		return s.Within(t, c.refs, 0, c.Words)
+	case syntax.OpNear:
+		return s.Within(t, c.refs, c.Words, c.Words)
+	case syntax.OpHere:
+		return s.Overlaps(t, c.refs)
+	case syntax.OpNearest:
+		g := s.Nearest(t, c.among)
+		return g != nil && c.refs.Has(g.Class)
+	case syntax.OpValue:
 		return compare(t, c.Cmp, c.Number)
-	case opBears:
-		b, _ := r.outcome(s, t)
+	case syntax.OpBears:
+		b, _ := r.Outcome(s, t)
 		for _, want := range c.Refs {
-			if want == string(b) || want == "unsaid" && b == unsaid {
+			if want == string(b) || want == "unsaid" && b == marked.Unsaid {
 				return true
 			}
 		}
-	case opSeveral:
-		return t.siblings > 1
-	case opLevel:
+	case syntax.OpSeveral:
+		return t.Siblings > 1
+	case syntax.OpLevel:
 		return r.isLevel(index, s, t, evidence.Factor(c.Refs[0]))
-	case opBeside:
-		return slices.ContainsFunc(s.targets, func(o *target) bool {
-			return o.q != nil && o.q != t.q && o.clause == t.clause && r.isLevel(index, s, o, evidence.Factor(c.Refs[0]))
+	case syntax.OpBeside:
+		return slices.ContainsFunc(s.Targets, func(o *marked.Target) bool {
+			return o.Q != nil && o.Q != t.Q && o.Clause == t.Clause && r.isLevel(index, s, o, evidence.Factor(c.Refs[0]))
 		})
-	case opFollows:
+	case syntax.OpFollows:
 		return r.follows(s, t, evidence.Factor(c.Refs[0]))
 	}
 	return false
@@ -180,13 +193,13 @@ func (r *reading) holds(index int, s *sentence, t *target, c *test) bool {
 
 // isLevel reports whether a sentence shortly before gave this very value to
 // the factor.
-func (r *reading) isLevel(index int, s *sentence, t *target, factor evidence.Factor) bool {
+func (r *reading) isLevel(index int, s *marked.Sentence, t *marked.Target, factor evidence.Factor) bool {
 	for i := len(r.recent) - 1; i >= 0; i-- {
 		f := r.recent[i]
-		if index-f.index > reach || f.s.region != s.region {
+		if index-f.index > marked.Reach || f.s.Region != s.Region {
 			return false
 		}
-		if f.factor == factor && f.s != s && quantity.Same(f.low, t.low) && quantity.Same(f.high, t.high) {
+		if f.factor == factor && f.s != s && quantity.Same(f.low, t.Low) && quantity.Same(f.high, t.High) {
 			return true
 		}
 	}
@@ -196,155 +209,58 @@ func (r *reading) isLevel(index int, s *sentence, t *target, factor evidence.Fac
 // follows reports whether the quantity of the same kind before the target in
 // its sentence was claimed for the factor, and the target's clause has no
 // head of its own beside shares and outcomes.
-func (r *reading) follows(s *sentence, t *target, factor evidence.Factor) bool {
+func (r *reading) follows(s *marked.Sentence, t *marked.Target, factor evidence.Factor) bool {
 	for i := len(r.recent) - 1; i >= 0 && r.recent[i].s == s; i-- {
 		f := r.recent[i]
-		if f.t.class != t.class || f.t.q == t.q {
+		if f.t.Class != t.Class || f.t.Q == t.Q {
 			continue
 		}
 		if factor == "none" {
-			c := s.clauses[t.clause]
-			return f.rule.Silent && s.clauses[f.t.clause].has.meets(r.roles.Life) && !c.has.meets(r.roles.Hatch) &&
-				(f.t.clause == t.clause || !c.has.meets(r.roles.Topic))
+			c := s.Clauses[t.Clause]
+			return f.rule.Silent && s.Clauses[f.t.Clause].Has.Meets(r.Roles.Life) && !c.Has.Meets(r.Roles.Hatch) &&
+				(f.t.Clause == t.Clause || !c.Has.Meets(r.Roles.Topic))
 		}
-		return f.factor == factor && (t.from-f.t.to <= 1 || f.t.clause < t.clause && !s.clauses[t.clause].has.meets(r.roles.Treat) ||
-			f.t.clause == t.clause && (t.kind == "temperature" && r.stepBack(s, t.from, r.roles.Prep) != t.from || s.words[t.from].Before&lexicon.AfterComma != 0))
+		return f.factor == factor && (t.From-f.t.To <= 1 || f.t.Clause < t.Clause && !s.Clauses[t.Clause].Has.Meets(r.Roles.Treat) ||
+			f.t.Clause == t.Clause && (t.Kind == "temperature" && s.StepBack(t.From, r.Roles.Prep) != t.From || s.Words[t.From].Before&lexicon.AfterComma != 0))
 	}
 	return false
 }
 
-func (r *reading) inScope(index int, s *sentence, t *target, c *test) bool {
+func (r *reading) inScope(index int, s *marked.Sentence, t *marked.Target, c *test) bool {
 	switch c.Scope {
 	case "clause":
-		return s.elsewhere(t, c.refs, s.clauses[t.clause].from, s.clauses[t.clause].to)
+		return s.Elsewhere(t, c.refs, s.Clauses[t.Clause].From, s.Clauses[t.Clause].To)
 	case "sentence":
-		return s.elsewhere(t, c.refs, 0, len(s.words))
+		return s.Elsewhere(t, c.refs, 0, len(s.Words))
 	case "previous":
-		return r.neighbour(index, -1).meets(c.refs)
+		return r.Neighbour(index, -1).Meets(c.refs)
 	case "next":
-		return r.neighbour(index, 1).meets(c.refs)
+		return r.Neighbour(index, 1).Meets(c.refs)
 	case "around":
-		return s.has.meets(c.refs) || r.neighbour(index, -1).meets(c.refs) || r.neighbour(index, 1).meets(c.refs)
+		return s.Has.Meets(c.refs) || r.Neighbour(index, -1).Meets(c.refs) || r.Neighbour(index, 1).Meets(c.refs)
 	case "about":
-		return s.has.meets(c.refs) || r.neighbour(index, -1).meets(c.refs) || r.neighbour(index, 1).meets(c.refs) || r.neighbour(index, -2).meets(c.refs) ||
-			r.title.meets(c.refs) || s.head.meets(c.refs)
+		return s.Has.Meets(c.refs) || r.Neighbour(index, -1).Meets(c.refs) || r.Neighbour(index, 1).Meets(c.refs) || r.Neighbour(index, -2).Meets(c.refs) ||
+			r.Title.Meets(c.refs) || s.Head.Meets(c.refs)
 	case "block":
-		if s.has.meets(c.refs) {
+		if s.Has.Meets(c.refs) {
 			return true
 		}
-		for d := 1; d <= reach; d++ {
-			if r.neighbour(index, -d).meets(c.refs) || r.neighbour(index, d).meets(c.refs) {
+		for d := 1; d <= marked.Reach; d++ {
+			if r.Neighbour(index, -d).Meets(c.refs) || r.Neighbour(index, d).Meets(c.refs) {
 				return true
 			}
 		}
 	case "title":
-		return r.title.meets(c.refs) || s.head.meets(c.refs)
+		return r.Title.Meets(c.refs) || s.Head.Meets(c.refs)
 	}
 	return false
 }
 
-// reach is how many sentences each way count as the same block of text.
-const reach = 4
-
-// neighbour returns the classes of the sentence d further on in the region.
-func (r *reading) neighbour(index, d int) bits {
-	k := index + d
-	if k < 0 || k >= len(r.sentences) || r.sentences[k].region != r.sentences[index].region {
-		return bits{}
-	}
-	return r.sentences[k].has
-}
-
-// elsewhere reports whether a cue other than the target begins at [from, to).
-func (s *sentence) elsewhere(t *target, b bits, from, to int) bool {
-	for _, g := range s.tags {
-		if g.from >= from && g.from < to && b.has(g.class) && !(g.class == t.class && g.from == t.from) {
-			return true
-		}
-	}
-	return false
-}
-
-// within reports whether a cue ends at most before words ahead of the target
-// or begins at most after words behind it.
-func (s *sentence) within(t *target, b bits, before, after int) bool {
-	for _, g := range s.tags {
-		if !b.has(g.class) {
-			continue
-		}
-		if d := t.from - g.to; before > 0 && d >= 0 && d < before && !s.semicolon(g.to, t.from) {
-			return true
-		}
-		if d := g.from - t.to; after > 0 && d >= 0 && d < after && !s.semicolon(t.to, g.from) {
-			return true
-		}
-	}
-	return false
-}
-
-// semicolon reports whether one stands before one of the words [from, to].
-func (s *sentence) semicolon(from, to int) bool {
-	for i := from; i <= to && i < len(s.words); i++ {
-		if s.words[i].Before&(lexicon.AfterStrong|lexicon.AfterColon|lexicon.AfterDash) == lexicon.AfterStrong {
-			return true
-		}
-	}
-	return false
-}
-
-func (s *sentence) overlaps(t *target, b bits) bool {
-	for _, g := range s.tags {
-		if b.has(g.class) && g.from < t.to && t.from < g.to && g.class != t.class {
-			return true
-		}
-	}
-	return false
-}
-
-// nearest returns the cue of the classes nearest to the target. What stands
-// behind the target is a little further than what stands as far before it, and
-// commas, brackets and clause limits add to the distance.
-func (s *sentence) nearest(t *target, b bits) *tag {
-	const behind, comma, bracket, limit = 2, 2, 2, 8
-	var best *tag
-	least := 1 << 30
-	for i := range s.tags {
-		g := &s.tags[i]
-		if !b.has(g.class) || g.class == t.class && g.from == t.from {
-			continue
-		}
-		d, lo, hi := 0, 0, 0
-		switch {
-		case g.to <= t.from:
-			lo, hi = g.to, t.from
-			d = hi - lo
-		case g.from >= t.to:
-			lo, hi = t.to, g.from
-			d = hi - lo + behind
-		default:
-			return g
-		}
-		for i := lo; i <= hi && i < len(s.words); i++ {
-			if w := s.words[i].Before; w&lexicon.AfterComma != 0 {
-				d += comma
-			} else if w&(lexicon.AfterOpen|lexicon.AfterClose) != 0 {
-				d += bracket
-			}
-		}
-		k := s.clauseAt(g.from) - t.clause
-		d += limit * max(k, -k)
-		if d < least {
-			best, least = g, d
-		}
-	}
-	return best
-}
-
-func compare(t *target, cmp string, v float64) bool {
-	if t.low == nil && t.high == nil {
+func compare(t *marked.Target, cmp string, v float64) bool {
+	if t.Low == nil && t.High == nil {
 		return false
 	}
-	for _, x := range []*float64{t.low, t.high} {
+	for _, x := range []*float64{t.Low, t.High} {
 		if x == nil {
 			continue
 		}
@@ -365,24 +281,24 @@ var triggerOf = map[string]string{
 
 // ownCategory is the category that the target itself names: a photoperiod's
 // ratio, or what a cue for a trigger stands for.
-func (r *reading) ownCategory(t *target) string {
-	if t.q != nil {
-		return t.q.Regime()
+func (r *reading) ownCategory(t *marked.Target) string {
+	if t.Q != nil {
+		return t.Q.Regime()
 	}
-	return triggerOf[r.className(t.class)]
+	return triggerOf[r.ClassName(t.Class)]
 }
 
 // conclude turns a rule that fits into a finding; nil where the rule claims
 // nothing after all.
-func (r *reading) conclude(index int, s *sentence, t *target, c *compiled) *finding {
-	if s.caption && t.q == nil && s.clauses[t.clause].bears == unsaid && c.Claim.Bearing != "outcome" {
+func (r *reading) conclude(index int, s *marked.Sentence, t *marked.Target, c *compiled) *finding {
+	if s.Caption && t.Q == nil && s.Clauses[t.Clause].Bears == marked.Unsaid && c.Claim.Bearing != "outcome" {
 		return nil // names what a figure shows
 	}
-	f := &finding{s: s, index: index, t: t, rule: c, factor: c.Claim.Factor, category: c.Claim.Category, low: t.low, high: t.high}
+	f := &finding{s: s, index: index, t: t, rule: c, factor: c.Claim.Factor, category: c.Claim.Category, low: t.Low, high: t.High}
 	said := c.Claim.Bearing
 	if said == "outcome" {
-		b, borrowed := r.outcome(s, t)
-		if said = string(b); b == unsaid {
+		b, borrowed := r.Outcome(s, t)
+		if said = string(b); b == marked.Unsaid {
 			said = c.Claim.Else
 		}
 		f.borrowed = borrowed

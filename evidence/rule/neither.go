@@ -1,17 +1,20 @@
 package rule
 
-import "hatchlore/evidence"
+import (
+	"hatchlore/evidence"
+	"hatchlore/evidence/rule/marked"
+)
 
 // neitherNeeded adds what a sentence denies of the two treatments named right
 // before it: "frost harmed the eggs of A. una; drying raised their hatch. In B.
 // altera neither of the two was needed".
 func (r *reading) neitherNeeded(found []*finding) []*finding {
-	for _, s := range r.sentences {
-		for _, g := range s.tags {
-			if !r.roles.NeitherOf.has(g.class) {
+	for _, s := range r.Sentences {
+		for _, g := range s.Tags {
+			if !r.Roles.NeitherOf.Has(g.Class) {
 				continue
 			}
-			if c := s.clauses[s.clauseAt(g.from)]; c.has.meets(r.roles.Need) || c.has.meets(r.roles.NoNeed) || c.bears == evidence.Indifferent {
+			if c := s.Clauses[s.ClauseAt(g.From)]; c.Has.Meets(r.Roles.Need) || c.Has.Meets(r.Roles.NoNeed) || c.Bears == evidence.Indifferent {
 				found = r.denyEach(found, s, g)
 			}
 		}
@@ -21,23 +24,23 @@ func (r *reading) neitherNeeded(found []*finding) []*finding {
 
 // denyEach adds, behind what the sentence before s claims, that its drying and
 // its freezing were not required by whom s names.
-func (r *reading) denyEach(found []*finding, s *sentence, g tag) []*finding {
-	who := lastGroup(s, len(s.words), 0)
-	before := r.at(s.index-1, s.region)
+func (r *reading) denyEach(found []*finding, s *marked.Sentence, g marked.Tag) []*finding {
+	who := lastGroup(s, len(s.Words), 0)
+	before := r.At(s.Index-1, s.Region)
 	if who == nil || before == nil {
 		return found
 	}
-	at := &target{span: span{s.words[g.from].Start, s.words[g.to-1].End}, class: g.class, from: g.from, to: g.to, at: g.from, clause: s.clauseAt(g.from), siblings: 1}
+	at := &marked.Target{Span: marked.Span{Start: s.Words[g.From].Start, End: s.Words[g.To-1].End}, Class: g.Class, From: g.From, To: g.To, At: g.From, Clause: s.ClauseAt(g.From), Siblings: 1}
 	var added []*finding
 	end := 0
 	for i, f := range found {
-		if f.index <= s.index {
+		if f.index <= s.Index {
 			end = i + 1
 		}
 		if f.s != before || f.factor != evidence.Drying && f.factor != evidence.Freezing {
 			continue
 		}
-		denied := &finding{s: s, index: s.index, t: at, rule: f.rule, bearing: evidence.Indifferent, factor: f.factor, category: "not-required", subject: subject{who.names, 0.93}}
+		denied := &finding{s: s, index: s.Index, t: at, rule: f.rule, bearing: evidence.Indifferent, factor: f.factor, category: "not-required", subject: subject{who.Names, 0.93}}
 		denied.names = r.namesOf(s, denied.subject)
 		added = append(added, denied)
 	}

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"hatchlore/evidence"
+	"hatchlore/evidence/rule/syntax"
 	"hatchlore/ingest"
 )
 
@@ -64,7 +65,7 @@ func ids(fired []firing) (out []string) {
 	return out
 }
 
-func claimed(found []Explained, id string, e example) bool {
+func claimed(found []Explained, id string, e syntax.Example) bool {
 	for _, f := range found {
 		if f.Claim.Rule == id && string(f.Claim.Bearing) == e.Bearing && hasValue(f.Claim, e.Value) {
 			return true

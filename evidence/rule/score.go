@@ -44,7 +44,7 @@ func (r *reading) score(f *finding) float64 {
 	if f.context {
 		v *= byContext
 	}
-	if f.t.q != nil && f.t.q.Guessed {
+	if f.t.Q != nil && f.t.Q.Guessed {
 		v *= byGuess
 	}
 	v *= f.ofItsKind() * f.ofItsClause() * r.ofItsDistance(f)
@@ -62,7 +62,7 @@ func (f *finding) ofItsKind() float64 {
 	}
 	switch f.factor {
 	case evidence.HatchingFraction:
-		if f.t.q != nil && f.t.q.Unit == "permille" {
+		if f.t.Q != nil && f.t.Q.Unit == "permille" {
 			v *= ofPermille
 		}
 	case evidence.TimeToHatch:
@@ -76,8 +76,8 @@ func (f *finding) ofItsKind() float64 {
 // ofItsClause is the factor for the length of the clause.
 func (f *finding) ofItsClause() float64 {
 	const long, wide = 24, 18 // words
-	c := f.s.clauses[f.t.clause]
-	switch n := c.to - c.from; {
+	c := f.s.Clauses[f.t.Clause]
+	switch n := c.To - c.From; {
 	case n >= long:
 		return longClause
 	case n >= wide:
@@ -90,18 +90,18 @@ func (f *finding) ofItsClause() float64 {
 // of hatching in its clause; without one the rule's weight knows it.
 func (r *reading) ofItsDistance(f *finding) float64 {
 	const far, some = 10, 5 // words
-	c := f.s.clauses[f.t.clause]
-	if f.t.q == nil || f.t.q.Kind == quantity.Count {
+	c := f.s.Clauses[f.t.Clause]
+	if f.t.Q == nil || f.t.Q.Kind == quantity.Count {
 		return 1
 	}
-	near := c.to
-	for _, g := range f.s.tags {
-		if r.roles.Hatch.has(g.class) && g.from >= c.from && g.from < c.to {
-			near = min(near, max(g.from-f.t.to, f.t.from-g.to, 0))
+	near := c.To
+	for _, g := range f.s.Tags {
+		if r.Roles.Hatch.Has(g.Class) && g.From >= c.From && g.From < c.To {
+			near = min(near, max(g.From-f.t.To, f.t.From-g.To, 0))
 		}
 	}
 	switch {
-	case near == c.to:
+	case near == c.To:
 		return 1
 	case near >= far:
 		return farWord

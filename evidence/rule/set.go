@@ -8,6 +8,8 @@ import (
 	"sort"
 
 	"hatchlore/evidence/rule/lexicon"
+	"hatchlore/evidence/rule/marked"
+	"hatchlore/evidence/rule/syntax"
 )
 
 //go:embed rules/*.rule cues/*.cue heads/*.head
@@ -16,7 +18,7 @@ var data embed.FS
 // Set is a body of rules with the cue words of its languages, ready to read
 // documents. It is safe for concurrent use.
 type Set struct {
-	*vocabulary
+	words    *marked.Vocabulary
 	rules    []*compiled
 	byTarget map[int][]*compiled // rules by what they look at, in order
 }
@@ -30,7 +32,7 @@ type SyntaxError = lexicon.SyntaxError
 // Parse reads a set from rules/*.rule, cues/*.cue and heads/*.head of fsys. A fault in a
 // file is a [*SyntaxError].
 func Parse(fsys fs.FS) (*Set, error) {
-	words, err := loadVocabulary(fsys)
+	words, err := marked.Load(fsys)
 	if err != nil {
 		return nil, err
 	}
@@ -39,7 +41,7 @@ func Parse(fsys fs.FS) (*Set, error) {
 		return nil, fmt.Errorf("list rule files: %w", err)
 	}
 	sort.Strings(files)
-	s := &Set{vocabulary: words}
+	s := &Set{words: words}
 	if err := s.addFiles(fsys, files); err != nil {
 		return nil, err
 	}
@@ -50,14 +52,14 @@ func Parse(fsys fs.FS) (*Set, error) {
 // index sorts the rules by what they look at.
 func (s *Set) index() {
 	s.byTarget = map[int][]*compiled{}
-	for i := range s.named {
+	for i := range s.words.Named {
 		for _, r := range s.rules {
-			if r.on.has(i) {
+			if r.on.Has(i) {
 				s.byTarget[i] = append(s.byTarget[i], r)
 			}
 		}
 		if len(s.byTarget[i]) > 0 {
-			s.watch(i)
+			s.words.Watch(i)
 		}
 	}
 }
@@ -65,17 +67,17 @@ func (s *Set) index() {
 // addFiles reads groups of all files first, so that a rule may use a group of
 // a later file.
 func (s *Set) addFiles(fsys fs.FS, names []string) error {
-	parsed := make([]*file, len(names))
+	parsed := make([]*syntax.File, len(names))
 	for i, name := range names {
 		b, err := fs.ReadFile(fsys, name)
 		if err != nil {
 			return fmt.Errorf("read rule file: %w", err)
 		}
-		if parsed[i], err = parseRules(name, string(b)); err != nil {
+		if parsed[i], err = syntax.Parse(name, string(b)); err != nil {
 			return err
 		}
 		for _, g := range parsed[i].Groups {
-			if unknown := s.addGroup(g.Name, g.Classes); unknown != "" {
+			if unknown := s.words.AddGroup(g.Name, g.Classes); unknown != "" {
 				return lexicon.Fault(name, 1, unknown, 0, "unknown class in group "+g.Name)
 			}
 		}
@@ -84,12 +86,12 @@ func (s *Set) addFiles(fsys fs.FS, names []string) error {
 	for i, f := range parsed {
 		for _, r := range f.Rules {
 			if ids[r.ID] {
-				return lexicon.Fault(names[i], r.line, r.ID, 0, "a second rule with this id")
+				return lexicon.Fault(names[i], r.Line, r.ID, 0, "a second rule with this id")
 			}
 			ids[r.ID] = true
 			c, unknown := s.compile(r)
 			if unknown != "" {
-				return lexicon.Fault(names[i], r.line, r.ID, 0, "unknown class or group "+unknown)
+				return lexicon.Fault(names[i], r.Line, r.ID, 0, "unknown class or group "+unknown)
 			}
 			s.rules = append(s.rules, c)
 		}
@@ -99,31 +101,31 @@ func (s *Set) addFiles(fsys fs.FS, names []string) error {
 
 // compiled is a rule with its names resolved.
 type compiled struct {
-	*rule
-	on           bits
+	*syntax.Rule
+	on           marked.Bits
 	when, unless []test
 }
 
 type test struct {
-	condition
-	refs, among bits
+	syntax.Condition
+	refs, among marked.Bits
 }
 
-func (s *Set) compile(r *rule) (c *compiled, unknown string) {
-	c = &compiled{rule: r}
-	if c.on, unknown = s.bitsOf(r.On); unknown != "" {
+func (s *Set) compile(r *syntax.Rule) (c *compiled, unknown string) {
+	c = &compiled{Rule: r}
+	if c.on, unknown = s.words.BitsOf(r.On); unknown != "" {
 		return nil, unknown
 	}
-	resolve := func(conds []condition) (out []test) {
+	resolve := func(conds []syntax.Condition) (out []test) {
 		for _, cond := range conds {
-			t := test{condition: cond}
-			if cond.Op != opBears && !cond.Op.namesFactor() && unknown == "" {
-				t.refs, unknown = s.bitsOf(cond.Refs)
+			t := test{Condition: cond}
+			if cond.Op != syntax.OpBears && !cond.Op.NamesFactor() && unknown == "" {
+				t.refs, unknown = s.words.BitsOf(cond.Refs)
 			}
 			if unknown == "" {
-				t.among, unknown = s.bitsOf(cond.Among)
+				t.among, unknown = s.words.BitsOf(cond.Among)
 			}
-			t.among.join(t.refs)
+			t.among.Join(t.refs)
 			out = append(out, t)
 		}
 		return out
@@ -142,4 +144,4 @@ func (s *Set) Rules() []string {
 }
 
 // Languages lists the languages that the set has cue words for.
-func (s *Set) Languages() []string { return slices.Clone(s.langs) }
+func (s *Set) Languages() []string { return slices.Clone(s.words.Langs) }

@@ -6,6 +6,7 @@ import (
 
 	"hatchlore/evidence"
 	"hatchlore/evidence/quantity"
+	"hatchlore/evidence/rule/marked"
 )
 
 // settle decides the findings whose outcome stands in their neighbourhood,
@@ -43,7 +44,7 @@ func (r *reading) settle(found []*finding) []*finding {
 			}
 			switch {
 			case f.dropped || g.dropped || f.factor != g.factor || f.bearing != g.bearing || f.category != g.category || f.stage != g.stage:
-			case repeats(f, g) && g.t.q != nil && g.t.q.Implied:
+			case repeats(f, g) && g.t.Q != nil && g.t.Q.Implied:
 				g.dropped = true
 			case repeats(f, g) && r.foundAgain(f, g):
 			case repeats(f, g) || echoes(f, g):
@@ -67,7 +68,7 @@ func (r *reading) settle(found []*finding) []*finding {
 // 36 h and the last on day 5", "between 30 h and the fourth day".
 func (r *reading) joinTimes(found []*finding) {
 	const near = 3
-	ro := r.roles
+	ro := r.Roles
 	for i, f := range found {
 		if f.factor != evidence.TimeToHatch || f.low == nil || f.dropped {
 			continue
@@ -79,8 +80,8 @@ func (r *reading) joinTimes(found []*finding) {
 			if g.factor != f.factor || g.high == nil || *g.high <= *f.low || !shareName(f, g) {
 				continue
 			}
-			bracketed := g.t.from-f.t.to < near && r.stepBack(f.s, f.t.from, ro.Betweens) != f.t.from
-			if bracketed || r.between(f.s, f.t.to, g.t.from, ro.LastOne) {
+			bracketed := g.t.From-f.t.To < near && f.s.StepBack(f.t.From, ro.Betweens) != f.t.From
+			if bracketed || f.s.Between(f.t.To, g.t.From, ro.LastOne) {
 				f.high, g.dropped = g.high, true
 			}
 			break
@@ -129,10 +130,10 @@ func (r *reading) lightless(found []*finding) {
 		}
 		if f.factor == evidence.Light && f.bearing == evidence.Prevents && f.category == "dark" {
 			f.dropped = slices.ContainsFunc(around(found, i), func(g *finding) bool {
-				return g.factor == f.factor && g.category == "light-required" && g.s == f.s && g.t.clause == f.t.clause // said once, as a need
+				return g.factor == f.factor && g.category == "light-required" && g.s == f.s && g.t.Clause == f.t.Clause // said once, as a need
 			})
 		}
-		if f.category == "light-required" && r.saysDark(f) && !f.s.clauses[f.t.clause].has.meets(r.roles.Barely) && slices.ContainsFunc(around(found, i), func(g *finding) bool {
+		if f.category == "light-required" && r.saysDark(f) && !f.s.Clauses[f.t.Clause].Has.Meets(r.Roles.Barely) && slices.ContainsFunc(around(found, i), func(g *finding) bool {
 			return g.category == f.category && !r.saysDark(g) && near(f, g) && shareName(f, g)
 		}) {
 			f.bearing, f.category = evidence.Prevents, "dark" // the need has words of its own nearby
@@ -156,23 +157,23 @@ func (r *reading) lightless(found []*finding) {
 func hardlyAny(f *finding) bool {
 	const much = 20 // %
 	own, other := false, false
-	for _, t := range f.s.targets {
-		if t.kind != "fraction" || t.high == nil {
+	for _, t := range f.s.Targets {
+		if t.Kind != "fraction" || t.High == nil {
 			continue
 		}
-		if t.clause == f.t.clause {
-			own = *t.high <= hardlyAnyShare
+		if t.Clause == f.t.Clause {
+			own = *t.High <= marked.HardlyAnyShare
 		} else {
-			other = other || *t.high >= much
+			other = other || *t.High >= much
 		}
 	}
 	return own && other
 }
 
 // saysDark reports whether f speaks of darkness rather than of light.
-func (r *reading) saysDark(f *finding) bool { return r.className(f.t.class) == "dark" }
+func (r *reading) saysDark(f *finding) bool { return r.ClassName(f.t.Class) == "dark" }
 
-func (r *reading) namesOf(s *sentence, sub subject) []string {
+func (r *reading) namesOf(s *marked.Sentence, sub subject) []string {
 	var out []string
 	for _, n := range sub.names {
 		if w := r.written(s, n); !slices.Contains(out, w) {
@@ -189,32 +190,32 @@ func (r *reading) namesOf(s *sentence, sub subject) []string {
 // is told nearby, reported otherwise.
 func (r *reading) fromContext(f *finding, found []*finding) evidence.Bearing {
 	for _, g := range found {
-		if g != f && g.factor == f.factor && g.context && !(g.t.q != nil && g.t.q.Implied) && g.rule.family() == f.rule.family() && near(f, g) && !sameValue(f, g) && shareName(f, g) {
+		if g != f && g.factor == f.factor && g.context && !(g.t.Q != nil && g.t.Q.Implied) && g.rule.Family() == f.rule.Family() && near(f, g) && !sameValue(f, g) && shareName(f, g) {
 			return evidence.Reported
 		}
 	}
-	c := f.s.clauses[f.t.clause]
-	asked := c.has.meets(r.roles.Aim) || f.s.caption
+	c := f.s.Clauses[f.t.Clause]
+	asked := c.Has.Meets(r.Roles.Aim) || f.s.Caption
 	if r.prescribed(f) {
 		return evidence.Favours
 	}
 	hold := f.factor == evidence.Drying // a dry hold told as method waits for an outcome tied to it
-	for d := -2; d <= reach; d++ {
-		o := r.at(f.index+d, f.s.region)
-		if o == nil || d <= 0 && asked && (d == 0 || !hasShares(o)) || hold && d != 0 && c.has.meets(r.roles.Past) {
+	for d := -2; d <= marked.Reach; d++ {
+		o := r.At(f.index+d, f.s.Region)
+		if o == nil || d <= 0 && asked && (d == 0 || !hasShares(o)) || hold && d != 0 && c.Has.Meets(r.Roles.Past) {
 			continue
 		}
-		if d != 0 && o.has.meets(r.roles.Defines) && !hasShares(o) || o.caption && !f.s.caption {
+		if d != 0 && o.Has.Meets(r.Roles.Defines) && !hasShares(o) || o.Caption && !f.s.Caption {
 			continue // says what counts as hatched, not that eggs hatched; or stands there by the layout alone
 		}
-		if b := r.comment(o); d == 1 && b != unsaid {
+		if b := r.comment(o); d == 1 && b != marked.Unsaid {
 			return b
 		}
-		if r.hatched(o, d <= 0) && (!f.s.caption || o.caption && hasShares(o)) {
+		if r.hatched(o, d <= 0) && (!f.s.Caption || o.Caption && hasShares(o)) {
 			return evidence.Favours
 		}
 	}
-	if !asked && (c.has.meets(r.roles.Need) || c.has.meets(r.roles.Helpful) || (c.has.meets(r.roles.Present) || f.s.has.meets(r.roles.Hearsay)) && !f.s.has.meets(r.roles.Past)) {
+	if !asked && (c.Has.Meets(r.Roles.Need) || c.Has.Meets(r.Roles.Helpful) || (c.Has.Meets(r.Roles.Present) || f.s.Has.Meets(r.Roles.Hearsay)) && !f.s.Has.Meets(r.Roles.Past)) {
 		return evidence.Favours
 	}
 	return evidence.Reported
@@ -223,70 +224,54 @@ func (r *reading) fromContext(f *finding, found []*finding) evidence.Bearing {
 // method reports whether a hold is told as what was done to all eggs before the
 // trial: "chilled for 3 months before incubation".
 func (r *reading) method(f *finding) bool {
-	c := f.s.clauses[f.t.clause]
+	c := f.s.Clauses[f.t.Clause]
 	switch f.factor {
 	case evidence.StorageLength, evidence.ColdLength, evidence.ColdTemperature:
-		return c.has.meets(r.roles.BeforeUse) && !c.has.meets(r.roles.Event)
+		return c.Has.Meets(r.Roles.BeforeUse) && !c.Has.Meets(r.Roles.Event)
 	}
 	return false
 }
 
-// at returns the sentence i where it belongs to the region, else nil.
-func (r *reading) at(i, region int) *sentence {
-	if i < 0 || i >= len(r.sentences) || r.sentences[i].region != region {
-		return nil
-	}
-	return r.sentences[i]
-}
-
 // comment is what a sentence says of the treatment told right before it
 // ("this made no difference").
-func (r *reading) comment(s *sentence) evidence.Bearing {
-	if !s.has.meets(r.roles.Anaphor) {
-		return unsaid
+func (r *reading) comment(s *marked.Sentence) evidence.Bearing {
+	if !s.Has.Meets(r.Roles.Anaphor) {
+		return marked.Unsaid
 	}
-	for _, c := range s.clauses {
-		if c.bears != unsaid && c.has.meets(r.roles.Anaphor) {
-			return c.bears
+	for _, c := range s.Clauses {
+		if c.Bears != marked.Unsaid && c.Has.Meets(r.Roles.Anaphor) {
+			return c.Bears
 		}
 	}
-	return unsaid
+	return marked.Unsaid
 }
 
 // prescribed reports whether the finding is part of a recipe: an instruction
 // about eggs, or an item of a list that a recipe's sentence introduces.
 func (r *reading) prescribed(f *finding) bool {
-	c := f.s.clauses[f.t.clause]
-	if r.instructs(f.s, c) {
+	c := f.s.Clauses[f.t.Clause]
+	if r.Instructs(f.s, c) {
 		return true
 	}
-	if r.underColon(f.s, f.t.clause) && !c.has.meets(r.roles.Aim) && !c.has.meets(r.roles.Event) && !f.s.has.meets(r.roles.Past) {
+	if r.underColon(f.s, f.t.Clause) && !c.Has.Meets(r.Roles.Aim) && !c.Has.Meets(r.Roles.Event) && !f.s.Has.Meets(r.Roles.Past) {
 		return true
 	}
-	for d := 1; d <= reach; d++ {
-		o := r.at(f.index-d, f.s.region)
+	for d := 1; d <= marked.Reach; d++ {
+		o := r.At(f.index-d, f.s.Region)
 		if o == nil {
 			break
 		}
-		if strings.HasSuffix(o.text(), ":") {
-			return o.has.meets(r.roles.Helpful) || o.has.meets(r.roles.Topic)
+		if strings.HasSuffix(o.Text(), ":") {
+			return o.Has.Meets(r.Roles.Helpful) || o.Has.Meets(r.Roles.Topic)
 		}
 	}
 	return false
 }
 
-// instructs reports whether the clause opens with an instruction.
-func (r *reading) instructs(s *sentence, c clause) bool {
-	const opening = 2
-	return !c.has.meets(r.roles.Past) && slices.ContainsFunc(s.tags, func(g tag) bool {
-		return r.roles.Instruct.has(g.class) && g.from >= c.from && g.from <= c.from+opening && !r.between(s, c.from, g.from, r.roles.Topic)
-	})
-}
-
 // underColon reports whether clause k belongs to a list that a colon opens.
-func (r *reading) underColon(s *sentence, k int) bool {
+func (r *reading) underColon(s *marked.Sentence, k int) bool {
 	for ; k > 0; k-- {
-		if s.clauses[k].colon {
+		if s.Clauses[k].Colon {
 			return true
 		}
 	}
@@ -295,26 +280,26 @@ func (r *reading) underColon(s *sentence, k int) bool {
 
 func near(f, g *finding) bool {
 	d := f.index - g.index
-	return f.s.region == g.s.region && d <= 1 && d >= -1
+	return f.s.Region == g.s.Region && d <= 1 && d >= -1
 }
 
-func hasShares(s *sentence) bool {
-	return slices.ContainsFunc(s.targets, func(t *target) bool { return t.kind == "fraction" })
+func hasShares(s *marked.Sentence) bool {
+	return slices.ContainsFunc(s.Targets, func(t *marked.Target) bool { return t.Kind == "fraction" })
 }
 
 // hatched reports whether some clause of s tells of hatching: as an outcome,
 // or as the number that something made no difference to. Where strict, a word
 // of praise alone ("thirty days are enough") does not tell of it.
-func (r *reading) hatched(s *sentence, strict bool) bool {
-	if s.has.meets(r.roles.Counted) && !hasShares(s) && !s.has.meets(r.roles.YoungCount) {
+func (r *reading) hatched(s *marked.Sentence, strict bool) bool {
+	if s.Has.Meets(r.Roles.Counted) && !hasShares(s) && !s.Has.Meets(r.Roles.YoungCount) {
 		return false // says what is counted as hatched
 	}
-	return slices.ContainsFunc(s.clauses, func(c clause) bool {
-		if c.has.meets(r.roles.Rear) && !c.has.meets(r.roles.Fraction) {
+	return slices.ContainsFunc(s.Clauses, func(c marked.Clause) bool {
+		if c.Has.Meets(r.Roles.Rear) && !c.Has.Meets(r.Roles.Fraction) {
 			return false // "nauplii from both places were raised singly"
 		}
-		told := c.has.meets(r.roles.Event) || c.has.meets(r.roles.YoungCount) || c.has.meets(r.roles.Fraction)
-		return c.bears == evidence.Favours && (told || !strict) || c.bears == evidence.Indifferent && c.has.meets(r.roles.Hatch)
+		told := c.Has.Meets(r.Roles.Event) || c.Has.Meets(r.Roles.YoungCount) || c.Has.Meets(r.Roles.Fraction)
+		return c.Bears == evidence.Favours && (told || !strict) || c.Bears == evidence.Indifferent && c.Has.Meets(r.Roles.Hatch)
 	})
 }
 
@@ -331,14 +316,14 @@ func (r *reading) foundAgain(f, g *finding) bool {
 
 // repeats reports whether f says again, within the same passage, what g said.
 func repeats(f, g *finding) bool {
-	return sameValue(f, g) && slices.Equal(f.names, g.names) && f.s.region == g.s.region && f.index-g.index <= 2*reach
+	return sameValue(f, g) && slices.Equal(f.names, g.names) && f.s.Region == g.s.Region && f.index-g.index <= 2*marked.Reach
 }
 
 // need drops f, a plain need, where g gives the length of what is needed right
 // beside it: one claim then says both.
 func need(f, g *finding) bool {
 	if f.dropped || g.dropped || f.category != "required" || g.category != "" || f.bearing != g.bearing || f.low != nil || f.high != nil || f.factor != g.factor || f.factor != evidence.Drying ||
-		g.low == nil && g.high == nil || f.s != g.s || len(f.s.cites) > 0 || !shareName(f, g) {
+		g.low == nil && g.high == nil || f.s != g.s || len(f.s.Cites) > 0 || !shareName(f, g) {
 		return false
 	}
 	f.dropped, g.category = true, f.category
@@ -350,7 +335,7 @@ func need(f, g *finding) bool {
 func echoes(f, g *finding) bool {
 	d := f.index - g.index
 	return f.low == nil && f.high == nil && f.category != "" && (g.low != nil || g.high != nil) &&
-		f.s.region == g.s.region && d == 0 && shareName(f, g)
+		f.s.Region == g.s.Region && d == 0 && shareName(f, g)
 }
 
 func sameValue(f, g *finding) bool {

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"hatchlore/evidence"
+	"hatchlore/evidence/rule/marked"
 )
 
 // definedStage is what the paper says it counted as hatched: the free nauplius,
@@ -11,18 +12,18 @@ import (
 // sentence that cites others tells what those counted.
 func (r *reading) definedStage() evidence.Stage {
 	out := evidence.StageUnsaid
-	for _, s := range r.sentences {
-		if len(s.cites) > 0 || !s.has.meets(r.roles.Defines) {
+	for _, s := range r.Sentences {
+		if len(s.Cites) > 0 || !s.Has.Meets(r.Roles.Defines) {
 			continue
 		}
-		for _, g := range s.tags {
-			if !r.roles.Defines.has(g.class) {
+		for _, g := range s.Tags {
+			if !r.Roles.Defines.Has(g.Class) {
 				continue
 			}
-			switch part := s.part(g.from); {
-			case r.inPart(s, part, r.roles.Freed):
+			switch part := s.Part(g.From); {
+			case r.inPart(s, part, r.Roles.Freed):
 				return evidence.StageHatching
-			case r.inPart(s, part, r.roles.Opened):
+			case r.inPart(s, part, r.Roles.Opened):
 				out = evidence.StageEmergence
 			}
 		}
@@ -32,9 +33,9 @@ func (r *reading) definedStage() evidence.Stage {
 
 // inPart reports whether a cue stands in one of the parts of a sentence that
 // semicolons make.
-func (r *reading) inPart(s *sentence, part int, cue bits) bool {
-	for _, g := range s.tags {
-		if cue.has(g.class) && s.part(g.from) == part {
+func (r *reading) inPart(s *marked.Sentence, part int, cue marked.Bits) bool {
+	for _, g := range s.Tags {
+		if cue.Has(g.Class) && s.Part(g.From) == part {
 			return true
 		}
 	}
@@ -58,43 +59,21 @@ func (r *reading) withStage(found []Explained) []Explained {
 	return found
 }
 
-// tellsApart reports whether the paper says of both what they are: the embryo
-// that leaves its shell and the nauplius that leaves its membrane.
-func (r *reading) tellsApart() bool {
-	ro := r.roles
-	return slices.ContainsFunc(r.sentences, func(s *sentence) bool {
-		return len(s.cites) == 0 && s.has.meets(ro.Hatch) && (s.has.meets(ro.Emerging) || s.has.meets(ro.Emergence)) && s.has.meets(ro.Opened) && s.has.meets(ro.Freed)
-	})
-}
-
-// onlyEmerged reports whether a clause of a paper that tells the two apart
-// speaks of emergence alone: every word for hatching in it is one for shells
-// that open.
-func (r *reading) onlyEmerged(s *sentence, c *clause) bool {
-	ro := r.roles
-	if !r.apart || !c.has.meets(ro.Emerging) && !c.has.meets(ro.Emergence) {
-		return false
-	}
-	return !slices.ContainsFunc(s.tags, func(g tag) bool {
-		return ro.Hatch.has(g.class) && g.from >= c.from && g.from < c.to && !s.overlapsTag(g, ro.Emerging) && !s.overlapsTag(g, ro.Emergence)
-	})
-}
-
 // stage tells emergence from hatching by the words of the target's clause. What
 // emerged and yet failed did not hatch.
 func (r *reading) stage(f *finding) evidence.Stage {
 	s, t := f.s, f.t
-	c := &s.clauses[t.clause]
+	c := &s.Clauses[t.Clause]
 	switch {
-	case f.bearing == evidence.Prevents && f.factor != evidence.HatchingFraction && c.has.meets(r.roles.Emergence) && !r.emergenceDenied(s, c):
+	case f.bearing == evidence.Prevents && f.factor != evidence.HatchingFraction && c.Has.Meets(r.Roles.Emergence) && !r.emergenceDenied(s, c):
 		return evidence.StageHatching
-	case r.onlyEmerged(s, c) && t.q == nil && slices.ContainsFunc(s.clauses[t.clause+1:], func(o clause) bool { return o.bears == evidence.Favours }):
+	case r.OnlyEmerged(s, c) && t.Q == nil && slices.ContainsFunc(s.Clauses[t.Clause+1:], func(o marked.Clause) bool { return o.Bears == evidence.Favours }):
 		return evidence.StageHatching // "nitrogen made 46 % emerge and 29 % hatch"
-	case r.onlyEmerged(s, c):
+	case r.OnlyEmerged(s, c):
 		return evidence.StageEmergence
-	case c.has.meets(r.roles.Hatch):
+	case c.Has.Meets(r.Roles.Hatch):
 		return evidence.StageHatching
-	case c.has.meets(r.roles.Emergence):
+	case c.Has.Meets(r.Roles.Emergence):
 		return evidence.StageEmergence
 	}
 	return evidence.StageUnsaid
@@ -104,14 +83,14 @@ func (r *reading) stage(f *finding) evidence.Stage {
 // that opened under a condition: "at 20 °C 72 % emerged and none hatched" tells
 // of both. Where eggs hatched, that they emerged goes without saying.
 func (r *reading) emerged(found []*finding) []*finding {
-	if !r.apart {
+	if !r.Apart {
 		return found
 	}
 	var out []*finding
 	for _, f := range found {
-		c := &f.s.clauses[f.t.clause]
+		c := &f.s.Clauses[f.t.Clause]
 		if f.factor == evidence.HatchingFraction || f.factor == evidence.TimeToHatch || f.factor == evidence.Trigger ||
-			f.low == nil && f.high == nil || !r.onlyEmerged(f.s, c) || c.has.meets(r.roles.Neg) || c.has.meets(r.roles.Aim) {
+			f.low == nil && f.high == nil || !r.OnlyEmerged(f.s, c) || c.Has.Meets(r.Roles.Neg) || c.Has.Meets(r.Roles.Aim) {
 			out = append(out, f)
 			continue
 		}
@@ -132,8 +111,8 @@ func (r *reading) emerged(found []*finding) []*finding {
 }
 
 // emergenceDenied reports whether the clause says that nothing emerged.
-func (r *reading) emergenceDenied(s *sentence, c *clause) bool {
-	return slices.ContainsFunc(s.tags, func(g tag) bool {
-		return r.roles.Emergence.has(g.class) && g.from >= c.from && g.from < c.to && r.negated(s, c, g)
+func (r *reading) emergenceDenied(s *marked.Sentence, c *marked.Clause) bool {
+	return slices.ContainsFunc(s.Tags, func(g marked.Tag) bool {
+		return r.Roles.Emergence.Has(g.Class) && g.From >= c.From && g.From < c.To && r.Negated(s, c, g)
 	})
 }

@@ -3,43 +3,44 @@ package rule
 import (
 	"slices"
 
+	"hatchlore/evidence/rule/marked"
 	"hatchlore/evidence/rule/table"
 	"hatchlore/ingest"
 	"hatchlore/species/name"
 )
 
 // tableAt gives the place of a table what the text around it knows.
-func (r *reading) tableAt(p tablePlace) table.Place {
+func (r *reading) tableAt(p marked.TablePlace) table.Place {
 	return table.Place{
-		Doc: r.doc, Page: p.page, Blocks: p.blocks, At: p.at, Lang: p.lang, Scope: r.scope,
-		About: func() []name.Name { return r.aboutBefore(p.next, p.region) },
-		Name:  func(n name.Name) string { return r.writtenNear(p.next, n) },
+		Doc: r.Doc, Page: p.Page, Blocks: p.Blocks, At: p.At, Lang: p.Lang, Scope: r.Scope,
+		About: func() []name.Name { return r.aboutBefore(p.Next, p.Region) },
+		Name:  func(n name.Name) string { return r.writtenNear(p.Next, n) },
 	}
 }
 
 // aboutBefore returns whom the text before sentence next is about, in a region.
 func (r *reading) aboutBefore(next, region int) []name.Name {
 	f := r.focusIn(region)
-	for _, s := range r.sentences[:next] {
-		if s.region == region && !s.caption {
+	for _, s := range r.Sentences[:next] {
+		if s.Region == region && !s.Caption {
 			r.follow(&f, s)
 		}
 	}
 	if g := r.fallback(&f); g != nil {
-		return g.names
+		return g.Names
 	}
-	return mainName(r.sentences[:next])
+	return mainName(r.Sentences[:next])
 }
 
 // mainName is the species that the sentences before a table are about: three of
 // four mentions are of it.
-func mainName(before []*sentence) []name.Name {
+func mainName(before []*marked.Sentence) []name.Name {
 	counts, all := map[string]int{}, 0
 	var most name.Name
 	for _, s := range before {
-		for _, g := range s.names {
-			for _, n := range g.names {
-				if n.Rank != name.Species || g.aside {
+		for _, g := range s.Names {
+			for _, n := range g.Names {
+				if n.Rank != name.Species || g.Aside {
 					continue
 				}
 				all++
@@ -57,25 +58,25 @@ func mainName(before []*sentence) []name.Name {
 
 // writtenNear is a name as claims of a table before sentence next show it.
 func (r *reading) writtenNear(next int, n name.Name) string {
-	if len(r.sentences) == 0 {
+	if len(r.Sentences) == 0 {
 		return n.Full()
 	}
-	return r.written(r.sentences[min(next, len(r.sentences)-1)], n)
+	return r.written(r.Sentences[min(next, len(r.Sentences)-1)], n)
 }
 
 // withTables replaces what the text of captions says under the rules for
 // sentences by what captions, heads and rows say together.
 func (r *reading) withTables(found []*finding) []Explained {
 	var tabled []Explained
-	for _, at := range r.places {
+	for _, at := range r.Places {
 		p := r.tableAt(at)
-		t := r.tables.Read(p)
+		t := r.Tables.Read(p)
 		if t == nil {
 			continue
 		}
 		found = slices.DeleteFunc(found, func(f *finding) bool {
-			quote := f.s.clauseSpan(f.t.clause)
-			return t.Captions(f.s.page, quote.start, quote.end)
+			quote := f.s.ClauseSpan(f.t.Clause)
+			return t.Captions(f.s.Page, quote.Start, quote.End)
 		})
 		for _, c := range t.Claims() {
 			if e := r.place(c, p); len(e.Claim.Lint()) == 0 {
@@ -97,11 +98,11 @@ func (r *reading) withTables(found []*finding) []Explained {
 func (r *reading) place(c table.Claim, p table.Place) Explained {
 	pos := runes{text: c.Page.Text}
 	e := Explained{Claim: c.Said, Subject: c.Subject}
-	e.Claim.Source, e.Claim.Page, e.Claim.Section = r.doc.Source, c.Page.Number, string(p.Blocks[p.At].Section)
+	e.Claim.Source, e.Claim.Page, e.Claim.Section = r.Doc.Source, c.Page.Number, string(p.Blocks[p.At].Section)
 	e.Claim.Quote, e.Claim.Start, e.Claim.End = c.Page.Text[c.Start:c.End], pos.at(c.Start), pos.at(c.End)
 	e.Claim.OCR = c.Page.How == ingest.ByOCR
 	e.Sentence = e.Claim.Quote
-	head := runes{text: r.doc.Pages[p.Page].Text}
+	head := runes{text: r.Doc.Pages[p.Page].Text}
 	for _, h := range c.Heads {
 		e.Cues = append(e.Cues, Cue{"head", head.at(h.Start), head.at(h.End), h.Text})
 	}

@@ -2,105 +2,15 @@ package rule
 
 import (
 	"slices"
-	"strings"
 
 	"hatchlore/evidence/rule/lexicon"
+	"hatchlore/evidence/rule/marked"
 	"hatchlore/species/name"
 )
 
-// groupNames joins names that are listed together: parted by nothing but a
-// comma, "and" or a bracket.
-func groupNames(text string, ws []lexicon.Word, names []name.Name, aside func(word int) bool) []*nameList {
-	var out []*nameList
-	at := func(b int) int {
-		for i, w := range ws {
-			if w.End > b {
-				return i
-			}
-		}
-		return len(ws)
-	}
-	for _, n := range names {
-		if n.Rank == name.Group || everyday(n) {
-			continue
-		}
-		from, to := at(n.Start), at(n.AuthorEnd)
-		if to < from {
-			to = from
-		}
-		if to < len(ws) && ws[to].Start < n.End {
-			to++
-		}
-		if len(out) > 0 {
-			last := out[len(out)-1]
-			if listed(text[last.end:n.Start], names) {
-				last.names, last.end, last.to = append(last.names, n), n.End, to
-				continue
-			}
-		}
-		g := &nameList{span: span{n.Start, n.End}, from: from, to: to, names: []name.Name{n}}
-		g.aside = aside != nil && aside(from)
-		out = append(out, g)
-	}
-	return out
-}
-
-// everyday reports whether a name is an everyday word inflected from a genus
-// ("artemias", "Daphnien") rather than the genus itself or its customary
-// shortening ("nothos"): such a word names no taxon that a claim could be about.
-func everyday(n name.Name) bool {
-	if !n.Common || n.Rank != name.Genus {
-		return false
-	}
-	printed, genus := lexicon.Fold(n.Printed), lexicon.Fold(n.Genus)
-	return printed != genus && strings.HasPrefix(printed, genus[:len(genus)-1])
-}
-
-// listed reports whether what stands between two names only joins them; names
-// of higher groups may introduce the parts of a list ("; Sididae: ").
-func listed(between string, names []name.Name) bool {
-	if len(between) > 60 {
-		return false
-	}
-	for _, n := range names {
-		if n.Rank == name.Group {
-			between = strings.ReplaceAll(between, n.Printed+":", ",")
-			between = strings.ReplaceAll(between, n.Printed+" ", "")
-		}
-	}
-	if strings.ContainsAny(between, ".:()") || strings.Contains(between, ";") && strings.Trim(between, "; ,") != "" {
-		return false
-	}
-	ws := lexicon.Words(between, 0, len(between))
-	for i, w := range ws {
-		if !joining[w.Fold] && !(i > 0 && i == len(ws)-1 && joining[ws[0].Fold]) {
-			return false
-		}
-	}
-	return len(ws) <= 4
-}
-
-// joining are the words that may stand between the names of a list, beside
-// one adjective ("and of the parthenogenetic").
-var joining = map[string]bool{"and": true, "or": true, "und": true, "oder": true, "et": true, "ou": true, "y": true, "e": true,
-	"o": true, "u": true, "ed": true, "i": true, "of": true, "von": true, "de": true, "di": true, "the": true}
-
-// isAside returns a test for a word that a cue of the classes stands right
-// before, or two words before.
-func (s *sentence) isAside(beside bits) func(int) bool {
-	return func(word int) bool {
-		for _, g := range s.tags {
-			if beside.has(g.class) && g.to <= word && word-g.to <= 1 {
-				return true
-			}
-		}
-		return false
-	}
-}
-
 // focus is what a text is about at some point.
 type focus struct {
-	group  *nameList
+	group  *marked.NameList
 	all    []name.Name // of the last sentence that named two or more
 	topic  bool        // eggs were spoken of
 	region int
@@ -108,7 +18,7 @@ type focus struct {
 
 // focusIn is the focus at the start of a region.
 func (r *reading) focusIn(region int) focus {
-	g := r.headed[region]
+	g := r.Headed[region]
 	return focus{group: g, topic: g != nil, region: region}
 }
 
@@ -122,7 +32,7 @@ type subject struct {
 // "respectively", names referred to, a list of names that shares the target,
 // then the nearest name that speaks for the clause, the sentence so far, the
 // focus, and last what follows.
-func (r *reading) subjects(s *sentence, t *target, f *focus) subject {
+func (r *reading) subjects(s *marked.Sentence, t *marked.Target, f *focus) subject {
 	if n, ok := r.paired(s, t, f); ok {
 		return subject{[]name.Name{n}, 1}
 	}
@@ -132,37 +42,37 @@ func (r *reading) subjects(s *sentence, t *target, f *focus) subject {
 	if g := r.shared(s, t); len(g) > 0 {
 		return subject{g, 0.97}
 	}
-	c := s.clauses[t.clause]
+	c := s.Clauses[t.Clause]
 	if g := r.bound(s, t, c); g != nil {
-		return subject{g.names, 1}
+		return subject{g.Names, 1}
 	}
-	if g := lastGroup(s, t.at, c.from); g != nil {
-		return subject{g.names, 1}
+	if g := lastGroup(s, t.At, c.From); g != nil {
+		return subject{g.Names, 1}
 	}
-	if g := lastGroup(s, t.at, 0); g != nil {
+	if g := lastGroup(s, t.At, 0); g != nil {
 		return subject{parallel(s, g), 0.98}
 	}
 	if g := r.resumed(s, f); g != nil {
-		return subject{g.names, 0.93}
+		return subject{g.Names, 0.93}
 	}
 	if g := r.ofSource(s, t, f); g != nil {
-		f.group = &nameList{names: g} // what follows without a name goes on about it
+		f.group = &marked.NameList{Names: g} // what follows without a name goes on about it
 		return subject{g, 0.93}
 	}
 	if g := r.fallback(f); g != nil {
-		if later := firstGroup(s, t.at); later != nil && narrows(later, g) {
-			return subject{later.names, 0.93}
+		if later := firstGroup(s, t.At); later != nil && narrows(later, g) {
+			return subject{later.Names, 0.93}
 		}
-		return subject{g.names, 0.93}
+		return subject{g.Names, 0.93}
 	}
-	if s.grouped {
+	if s.Grouped {
 		return subject{nil, 0.95}
 	}
-	if g := firstGroup(s, t.at); g != nil {
+	if g := firstGroup(s, t.At); g != nil {
 		return subject{parallel(s, g), 0.92}
 	}
 	if g := r.only(s); g != nil {
-		return subject{g.names, 0.9}
+		return subject{g.Names, 0.9}
 	}
 	return subject{nil, 0.93}
 }
@@ -171,12 +81,12 @@ func (r *reading) subjects(s *sentence, t *target, f *focus) subject {
 // a condition told of no one by name right behind it: "... in A. una and in B.
 // altera. The water had 20 °C".
 func (r *reading) everyone(fd *finding, f *focus) []name.Name {
-	before := r.at(fd.index-1, fd.s.region)
-	one := r.roles.Heir
-	one.join(r.roles.Former)
-	one.join(r.roles.Latter)
-	if !fd.context || len(fd.s.names) > 0 || len(r.titled) > 0 || len(f.all) < 2 || before == nil || len(before.names) < 2 || before.grouped ||
-		slices.ContainsFunc(fd.s.tags, func(g tag) bool { return one.has(g.class) && g.from < fd.t.from }) {
+	before := r.At(fd.index-1, fd.s.Region)
+	one := r.Roles.Heir
+	one.Join(r.Roles.Former)
+	one.Join(r.Roles.Latter)
+	if !fd.context || len(fd.s.Names) > 0 || len(r.Titled) > 0 || len(f.all) < 2 || before == nil || len(before.Names) < 2 || before.Grouped ||
+		slices.ContainsFunc(fd.s.Tags, func(g marked.Tag) bool { return one.Has(g.Class) && g.From < fd.t.From }) {
 		return nil
 	}
 	return f.all
@@ -184,19 +94,19 @@ func (r *reading) everyone(fd *finding, f *focus) []name.Name {
 
 // narrows reports whether g names species of the one genus that wide names:
 // "Triops" in the title, "the eggs of Triops longicaudatus" behind the target.
-func narrows(g, wide *nameList) bool {
-	if len(wide.names) != 1 || wide.names[0].Epithet != "" {
+func narrows(g, wide *marked.NameList) bool {
+	if len(wide.Names) != 1 || wide.Names[0].Epithet != "" {
 		return false
 	}
-	return !slices.ContainsFunc(g.names, func(n name.Name) bool { return n.Genus != wide.names[0].Genus || n.Epithet == "" })
+	return !slices.ContainsFunc(g.Names, func(n name.Name) bool { return n.Genus != wide.Names[0].Genus || n.Epithet == "" })
 }
 
 // parallel returns g's names and those of the other lists in its clause: what
 // a later clause says without a name holds for all of them.
-func parallel(s *sentence, g *nameList) (out []name.Name) {
-	for _, o := range s.names {
-		if !o.aside && s.clauseAt(o.from) == s.clauseAt(g.from) {
-			out = append(out, o.names...)
+func parallel(s *marked.Sentence, g *marked.NameList) (out []name.Name) {
+	for _, o := range s.Names {
+		if !o.Aside && s.ClauseAt(o.From) == s.ClauseAt(g.From) {
+			out = append(out, o.Names...)
 		}
 	}
 	return out
@@ -204,13 +114,13 @@ func parallel(s *sentence, g *nameList) (out []name.Name) {
 
 // bound returns the names behind the target that its clause is plainly about:
 // right behind it, or as the owner of eggs or of a hatch ("eggs of NAME").
-func (r *reading) bound(s *sentence, t *target, c clause) *nameList {
+func (r *reading) bound(s *marked.Sentence, t *marked.Target, c marked.Clause) *marked.NameList {
 	const close = 4
-	for _, g := range s.names {
-		if g.from < t.to || g.from >= c.to || g.aside {
+	for _, g := range s.Names {
+		if g.From < t.To || g.From >= c.To || g.Aside {
 			continue
 		}
-		if g.from-t.to < close && !r.valueBetween(s, t.to, g.from) && !r.parted(s, t.to, g.from) || r.owns(s, g) && !r.namedBefore(s, t, c) {
+		if g.From-t.To < close && !r.valueBetween(s, t.To, g.From) && !r.parted(s, t.To, g.From) || r.owns(s, g) && !r.namedBefore(s, t, c) {
 			return g
 		}
 		return nil
@@ -220,35 +130,35 @@ func (r *reading) bound(s *sentence, t *target, c clause) *nameList {
 
 // parted reports whether a comma or conjunction stands before one of the words
 // [from, to], unless a preposition ties the last of them to what precedes.
-func (r *reading) parted(s *sentence, from, to int) bool {
-	if r.stepBack(s, to, r.roles.Prep) != to {
+func (r *reading) parted(s *marked.Sentence, from, to int) bool {
+	if s.StepBack(to, r.Roles.Prep) != to {
 		return false
 	}
-	for i := from; i <= to && i < len(s.words); i++ {
-		if s.words[i].Before&lexicon.AfterComma != 0 || r.tagged(s, i, r.roles.Coord) {
+	for i := from; i <= to && i < len(s.Words); i++ {
+		if s.Words[i].Before&lexicon.AfterComma != 0 || s.Tagged(i, r.Roles.Coord) {
 			return true
 		}
 	}
 	return false
 }
 
-func (r *reading) namedBefore(s *sentence, t *target, c clause) bool {
-	return lastGroup(s, t.at, c.from) != nil
+func (r *reading) namedBefore(s *marked.Sentence, t *marked.Target, c marked.Clause) bool {
+	return lastGroup(s, t.At, c.From) != nil
 }
 
 // owns reports whether the name stands behind "eggs of" or the like.
-func (r *reading) owns(s *sentence, g *nameList) bool {
-	for _, o := range s.tags {
-		if (r.roles.Egg.has(o.class) || r.roles.Hatch.has(o.class)) && o.from < g.from && g.from-o.from <= 4 {
+func (r *reading) owns(s *marked.Sentence, g *marked.NameList) bool {
+	for _, o := range s.Tags {
+		if (r.Roles.Egg.Has(o.Class) || r.Roles.Hatch.Has(o.Class)) && o.From < g.From && g.From-o.From <= 4 {
 			return true
 		}
 	}
 	return false
 }
 
-func (r *reading) valueBetween(s *sentence, from, to int) bool {
-	for _, t := range s.targets {
-		if t.q != nil && t.from >= from && t.from < to {
+func (r *reading) valueBetween(s *marked.Sentence, from, to int) bool {
+	for _, t := range s.Targets {
+		if t.Q != nil && t.From >= from && t.From < to {
 			return true
 		}
 	}
@@ -258,54 +168,54 @@ func (r *reading) valueBetween(s *sentence, from, to int) bool {
 // shared returns all names behind the target when each has a value of another
 // kind of its own: the target's value holds for them all, as the percentage
 // in "80 % after 10 weeks in A. una and after 11 weeks in A. altera".
-func (r *reading) shared(s *sentence, t *target) (out []name.Name) {
-	if t.q == nil || len(s.names) < 2 || s.names[0].from < t.to {
+func (r *reading) shared(s *marked.Sentence, t *marked.Target) (out []name.Name) {
+	if t.Q == nil || len(s.Names) < 2 || s.Names[0].From < t.To {
 		return nil
 	}
-	last := t.to
-	for i, g := range s.names {
+	last := t.To
+	for i, g := range s.Names {
 		own := false
-		for _, o := range s.targets {
-			if o.q == nil || o.from < last {
+		for _, o := range s.Targets {
+			if o.Q == nil || o.From < last {
 				continue
 			}
-			if o.class == t.class {
+			if o.Class == t.Class {
 				return nil
 			}
-			limit := len(s.words)
-			if i+1 < len(s.names) {
-				limit = s.names[i+1].from
+			limit := len(s.Words)
+			if i+1 < len(s.Names) {
+				limit = s.Names[i+1].From
 			}
-			own = own || o.from < limit
+			own = own || o.From < limit
 		}
-		if !own || g.aside {
+		if !own || g.Aside {
 			return nil
 		}
-		last = g.to
-		out = append(out, g.names...)
+		last = g.To
+		out = append(out, g.Names...)
 	}
 	return out
 }
 
 // paired finds the name that "respectively" gives to the target, in this
 // sentence or, where it has no names, among those listed last.
-func (r *reading) paired(s *sentence, t *target, f *focus) (name.Name, bool) {
-	if !s.has.meets(r.roles.Respectively) || t.q == nil {
+func (r *reading) paired(s *marked.Sentence, t *marked.Target, f *focus) (name.Name, bool) {
+	if !s.Has.Meets(r.Roles.Respectively) || t.Q == nil {
 		return name.Name{}, false
 	}
-	index, count := t.item, t.siblings
+	index, count := t.Item, t.Siblings
 	if count == 1 {
 		index, count = r.series(s, t)
 	}
 	if count < 2 {
 		return name.Name{}, false
 	}
-	for i := len(s.names) - 1; i >= 0; i-- {
-		if g := s.names[i]; len(g.names) == count {
-			return g.names[index], true
+	for i := len(s.Names) - 1; i >= 0; i-- {
+		if g := s.Names[i]; len(g.Names) == count {
+			return g.Names[index], true
 		}
 	}
-	if len(s.names) == 0 && len(f.all) == count {
+	if len(s.Names) == 0 && len(f.all) == count {
 		return f.all[index], true
 	}
 	return name.Name{}, false
@@ -313,9 +223,9 @@ func (r *reading) paired(s *sentence, t *target, f *focus) (name.Name, bool) {
 
 // series counts single quantities of the target's kind in its clause, as in
 // "on day 9 and day 4, respectively".
-func (r *reading) series(s *sentence, t *target) (index, count int) {
-	for _, o := range s.targets {
-		if o.class != t.class || o.q == nil || o.clause != t.clause {
+func (r *reading) series(s *marked.Sentence, t *marked.Target) (index, count int) {
+	for _, o := range s.Targets {
+		if o.Class != t.Class || o.Q == nil || o.Clause != t.Clause {
 			continue
 		}
 		if o == t {
@@ -328,20 +238,20 @@ func (r *reading) series(s *sentence, t *target) (index, count int) {
 
 // referred resolves "the former", "the latter" and "both species", read last
 // before the target, to names of this sentence or of the focus.
-func (r *reading) referred(s *sentence, t *target, f *focus) []name.Name {
-	ro := r.roles
+func (r *reading) referred(s *marked.Sentence, t *marked.Target, f *focus) []name.Name {
+	ro := r.Roles
 	word := referring(s, t, ro.Former, ro.Latter, ro.Both)
-	if word == nil || lastGroup(s, t.at, word.to) != nil {
+	if word == nil || lastGroup(s, t.At, word.To) != nil {
 		return nil
 	}
 	var list []name.Name
-	for _, g := range s.names {
-		if g.from < word.from && !g.aside {
-			list = append(list, g.names...)
+	for _, g := range s.Names {
+		if g.From < word.From && !g.Aside {
+			list = append(list, g.Names...)
 		}
 	}
 	if len(list) < 2 && f.group != nil {
-		list = f.group.names
+		list = f.group.Names
 	}
 	if len(list) < 2 {
 		list = f.all
@@ -349,9 +259,9 @@ func (r *reading) referred(s *sentence, t *target, f *focus) []name.Name {
 	switch {
 	case len(list) < 2:
 		return nil
-	case ro.Latter.has(word.class):
+	case ro.Latter.Has(word.Class):
 		return list[len(list)-1:]
-	case ro.Former.has(word.class):
+	case ro.Former.Has(word.Class):
 		return list[:1]
 	}
 	return list
@@ -359,12 +269,12 @@ func (r *reading) referred(s *sentence, t *target, f *focus) []name.Name {
 
 // referring returns the cue of the classes read last before the target, or, where
 // none is, the last in its clause.
-func referring(s *sentence, t *target, classes ...bits) (word *tag) {
-	for i := range s.tags {
-		g := &s.tags[i]
+func referring(s *marked.Sentence, t *marked.Target, classes ...marked.Bits) (word *marked.Tag) {
+	for i := range s.Tags {
+		g := &s.Tags[i]
 		switch {
-		case !slices.ContainsFunc(classes, func(b bits) bool { return b.has(g.class) }):
-		case g.from < t.at, s.clauseAt(g.from) == t.clause && (word == nil || word.from >= t.at):
+		case !slices.ContainsFunc(classes, func(b marked.Bits) bool { return b.Has(g.Class) }):
+		case g.From < t.At, s.ClauseAt(g.From) == t.Clause && (word == nil || word.From >= t.At):
 			word = g
 		}
 	}
@@ -373,9 +283,9 @@ func referring(s *sentence, t *target, classes ...bits) (word *tag) {
 
 // lastGroup returns the names that stand last at words [from, at), bystanders
 // left out.
-func lastGroup(s *sentence, at, from int) *nameList {
-	for i := len(s.names) - 1; i >= 0; i-- {
-		if g := s.names[i]; g.from >= from && g.from < at && !g.aside {
+func lastGroup(s *marked.Sentence, at, from int) *marked.NameList {
+	for i := len(s.Names) - 1; i >= 0; i-- {
+		if g := s.Names[i]; g.From >= from && g.From < at && !g.Aside {
 			return g
 		}
 	}
@@ -383,9 +293,9 @@ func lastGroup(s *sentence, at, from int) *nameList {
 }
 
 // firstGroup returns the names that stand first behind word at.
-func firstGroup(s *sentence, at int) *nameList {
-	for _, g := range s.names {
-		if g.from >= at && !g.aside {
+func firstGroup(s *marked.Sentence, at int) *marked.NameList {
+	for _, g := range s.Names {
+		if g.From >= at && !g.Aside {
 			return g
 		}
 	}
@@ -396,15 +306,15 @@ func firstGroup(s *sentence, at int) *nameList {
 // nobody, later parts of the text are about the same animal until they name
 // another.
 type lead struct {
-	group  *nameList
+	group  *marked.NameList
 	region int
 }
 
 func (r *reading) firstNamed() lead {
-	for _, s := range r.sentences {
-		for _, g := range s.names {
-			if !g.aside {
-				return lead{g, s.region}
+	for _, s := range r.Sentences {
+		for _, g := range s.Names {
+			if !g.Aside {
+				return lead{g, s.Region}
 			}
 		}
 	}
@@ -414,13 +324,13 @@ func (r *reading) firstNamed() lead {
 // resumed is the focus where s goes on from a sentence shortly before that named
 // it, with a pronoun among its first words: "The clay-pan shrimp, Q. pallidipes,
 // is another story. Its mud must be dry."
-func (r *reading) resumed(s *sentence, f *focus) *nameList {
+func (r *reading) resumed(s *marked.Sentence, f *focus) *marked.NameList {
 	const opening, back = 4, 2
-	if f.group == nil || !slices.ContainsFunc(s.tags, func(g tag) bool { return g.from < opening && r.roles.Heir.has(g.class) }) {
+	if f.group == nil || !slices.ContainsFunc(s.Tags, func(g marked.Tag) bool { return g.From < opening && r.Roles.Heir.Has(g.Class) }) {
 		return nil
 	}
 	for d := 1; d <= back; d++ {
-		if o := r.at(s.index-d, s.region); o != nil && slices.Contains(o.names, f.group) {
+		if o := r.At(s.Index-d, s.Region); o != nil && slices.Contains(o.Names, f.group) {
 			return f.group
 		}
 	}
@@ -429,20 +339,20 @@ func (r *reading) resumed(s *sentence, f *focus) *nameList {
 
 // ofSource returns the one species of a cited paper's title, where the text says
 // nothing else of whom it speaks and has several in view.
-func (r *reading) ofSource(s *sentence, t *target, f *focus) []name.Name {
+func (r *reading) ofSource(s *marked.Sentence, t *marked.Target, f *focus) []name.Name {
 	all := r.fallback(f)
-	if all == nil || len(all.names) < 2 {
+	if all == nil || len(all.Names) < 2 {
 		return nil
 	}
 	c, ok := r.citedFor(s, t)
 	if !ok {
 		return nil
 	}
-	found := r.entitled(s.page.Text[c.start:c.end])
+	found := r.Entitled(s.Page.Text[c.Start:c.End])
 	if len(found) != 1 {
 		return nil
 	}
-	for _, n := range all.names {
+	for _, n := range all.Names {
 		if n.Full() == found[0].Full() {
 			return []name.Name{n}
 		}
@@ -451,23 +361,23 @@ func (r *reading) ofSource(s *sentence, t *target, f *focus) []name.Name {
 }
 
 // fallback is the focus, narrowed by the title where both name names.
-func (r *reading) fallback(f *focus) *nameList {
+func (r *reading) fallback(f *focus) *marked.NameList {
 	switch {
-	case len(r.titled) == 0 && f.group == nil && r.lead.region < f.region:
+	case len(r.Titled) == 0 && f.group == nil && r.lead.region < f.region:
 		return r.lead.group
-	case len(r.titled) == 0:
+	case len(r.Titled) == 0:
 		return f.group
 	}
-	title := &nameList{}
-	for _, g := range r.titled {
-		title.names = append(title.names, g.names...)
+	title := &marked.NameList{}
+	for _, g := range r.Titled {
+		title.Names = append(title.Names, g.Names...)
 	}
 	if f.group == nil {
 		return title
 	}
 	var shared []name.Name
-	for _, n := range f.group.names {
-		for _, m := range title.names {
+	for _, n := range f.group.Names {
+		for _, m := range title.Names {
 			if n.Full() == m.Full() || n.Genus == m.Genus && m.Rank == name.Genus {
 				shared = append(shared, n)
 			} else if n.Genus == m.Genus && n.Rank == name.Genus {
@@ -477,7 +387,7 @@ func (r *reading) fallback(f *focus) *nameList {
 	}
 	switch {
 	case len(shared) > 0:
-		return &nameList{names: shared}
+		return &marked.NameList{Names: shared}
 	case f.topic:
 		return f.group
 	}
@@ -485,53 +395,53 @@ func (r *reading) fallback(f *focus) *nameList {
 }
 
 // neighbours returns the sentences of the region within twice the reach.
-func (r *reading) neighbours(s *sentence) []*sentence {
-	from, to := s.index, s.index
-	for from > 0 && s.index-from < 2*reach && r.sentences[from-1].region == s.region {
+func (r *reading) neighbours(s *marked.Sentence) []*marked.Sentence {
+	from, to := s.Index, s.Index
+	for from > 0 && s.Index-from < 2*marked.Reach && r.Sentences[from-1].Region == s.Region {
 		from--
 	}
-	for to < len(r.sentences) && to-s.index <= 2*reach && r.sentences[to].region == s.region {
+	for to < len(r.Sentences) && to-s.Index <= 2*marked.Reach && r.Sentences[to].Region == s.Region {
 		to++
 	}
-	return r.sentences[from:to]
+	return r.Sentences[from:to]
 }
 
 // only returns the sole name of the neighbourhood, where it has one.
-func (r *reading) only(s *sentence) *nameList {
-	var g *nameList
+func (r *reading) only(s *marked.Sentence) *marked.NameList {
+	var g *marked.NameList
 	for _, o := range r.neighbours(s) {
-		for _, n := range o.names {
-			if g != nil && (len(n.names) != 1 || n.names[0].Full() != g.names[0].Full()) {
+		for _, n := range o.Names {
+			if g != nil && (len(n.Names) != 1 || n.Names[0].Full() != g.Names[0].Full()) {
 				return nil
 			}
 			g = n
 		}
 	}
-	if g == nil || len(g.names) != 1 {
+	if g == nil || len(g.Names) != 1 {
 		return nil
 	}
 	return g
 }
 
 // follow moves the focus past s.
-func (r *reading) follow(f *focus, s *sentence) {
+func (r *reading) follow(f *focus, s *marked.Sentence) {
 	var all []name.Name
-	for _, g := range s.names {
-		if !g.aside {
-			all = append(all, g.names...)
+	for _, g := range s.Names {
+		if !g.Aside {
+			all = append(all, g.Names...)
 		}
 	}
 	if len(all) > 1 {
 		f.all = all
 	}
-	if len(s.names) == 0 && len(f.all) > 1 && s.has.meets(r.roles.Both) {
-		f.group, f.topic = &nameList{names: f.all}, s.has.meets(r.roles.Topic) // "both were kept moist": what follows is of both
+	if len(s.Names) == 0 && len(f.all) > 1 && s.Has.Meets(r.Roles.Both) {
+		f.group, f.topic = &marked.NameList{Names: f.all}, s.Has.Meets(r.Roles.Topic) // "both were kept moist": what follows is of both
 	}
-	for _, g := range s.names {
-		if g.aside {
+	for _, g := range s.Names {
+		if g.Aside {
 			continue
 		}
-		f.group, f.topic = g, s.has.meets(r.roles.Topic)
+		f.group, f.topic = g, s.Has.Meets(r.Roles.Topic)
 		return
 	}
 }
@@ -539,21 +449,21 @@ func (r *reading) follow(f *focus, s *sentence) {
 // written returns the names as claims show them: a genus alone gives way to
 // its species where the title, or for an everyday word the text around, has
 // just one of that genus.
-func (r *reading) written(s *sentence, n name.Name) string {
+func (r *reading) written(s *marked.Sentence, n name.Name) string {
 	full := n.Full()
 	if n.Rank != name.Genus {
 		return full
 	}
-	groups := r.titled
+	groups := r.Titled
 	if n.Common {
 		for _, o := range r.neighbours(s) {
-			groups = append(groups[:len(groups):len(groups)], o.names...)
+			groups = append(groups[:len(groups):len(groups)], o.Names...)
 		}
 	}
 	if found := soleSpecies(groups, n.Genus); found != nil {
 		return found[0]
 	}
-	if sole := r.species[n.Genus]; len(sole) == 1 && len(r.titled) > 0 && isTitled(r.titled, n) {
+	if sole := r.species[n.Genus]; len(sole) == 1 && len(r.Titled) > 0 && isTitled(r.Titled, n) {
 		return sole[0]
 	}
 	return full
@@ -564,12 +474,12 @@ func (r *reading) written(s *sentence, n name.Name) string {
 // mud gave nauplii after 45 days" is about the animal whose mud was chilled so long.
 func (r *reading) recalled(found []*finding) {
 	var titled []name.Name
-	for _, g := range r.titled {
-		titled = append(titled, g.names...)
+	for _, g := range r.Titled {
+		titled = append(titled, g.Names...)
 	}
 	same := func(a, b name.Name) bool { return a.Full() == b.Full() }
 	for i, f := range found {
-		if len(titled) < 2 || len(f.s.names) > 0 || f.low == nil && f.high == nil || f.s.has.meets(r.roles.Both) || !slices.EqualFunc(f.subject.names, titled, same) {
+		if len(titled) < 2 || len(f.s.Names) > 0 || f.low == nil && f.high == nil || f.s.Has.Meets(r.Roles.Both) || !slices.EqualFunc(f.subject.names, titled, same) {
 			continue
 		}
 		var of []string
@@ -589,9 +499,9 @@ func (r *reading) recalled(found []*finding) {
 // speciesNamed lists the species of each genus that the sentences name.
 func (r *reading) speciesNamed() map[string][]string {
 	out := map[string][]string{}
-	for _, s := range r.sentences {
-		for _, g := range s.names {
-			for _, n := range g.names {
+	for _, s := range r.Sentences {
+		for _, g := range s.Names {
+			for _, n := range g.Names {
 				if full := n.Full(); n.Rank == name.Species && !slices.Contains(out[n.Genus], full) {
 					out[n.Genus] = append(out[n.Genus], full)
 				}
@@ -601,9 +511,9 @@ func (r *reading) speciesNamed() map[string][]string {
 	return out
 }
 
-func isTitled(groups []*nameList, n name.Name) bool {
+func isTitled(groups []*marked.NameList, n name.Name) bool {
 	for _, g := range groups {
-		for _, m := range g.names {
+		for _, m := range g.Names {
 			if m.Rank == name.Genus && m.Genus == n.Genus {
 				return true
 			}
@@ -614,10 +524,10 @@ func isTitled(groups []*nameList, n name.Name) bool {
 
 // soleSpecies returns the one species of the genus among the groups, written
 // out; the genus itself where they name two, nil where they name none.
-func soleSpecies(groups []*nameList, genus string) []string {
+func soleSpecies(groups []*marked.NameList, genus string) []string {
 	found := ""
 	for _, g := range groups {
-		for _, m := range g.names {
+		for _, m := range g.Names {
 			if m.Rank == name.Species && m.Genus == genus {
 				if found != "" && found != m.Full() {
 					return []string{genus}

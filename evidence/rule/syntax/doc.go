@@ -1,5 +1,7 @@
 // Package syntax describes the three kinds of data file that package rule
-// reads. It contains no code.
+// reads, and reads and prints one of them, the rule files. It does not know which
+// classes of cues there are: whether a rule names one that no cue file has is for
+// package rule to say.
 //
 // # Cue files
 //

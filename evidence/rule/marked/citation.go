@@ -1,4 +1,4 @@
-package rule
+package marked
 
 import (
 	"slices"
@@ -11,20 +11,20 @@ import (
 // citations returns where s refers to somebody else's work: an author and year
 // with the bracket around either, numbers in brackets, "pers. comm.", "loc.
 // cit.". The author of a species name is no source.
-func citations(text string, s span) []span {
-	t := text[s.start:s.end]
+func citations(text string, s Span) []Span {
+	t := text[s.Start:s.End]
 	if !mayCite(t) {
 		return nil
 	}
-	var out []span
+	var out []Span
 	for _, m := range citation.Mentions(t) {
 		if m.Authority {
 			continue
 		}
-		c := bracketed(t, span{m.Start, m.End})
-		c.start, c.end = c.start+s.start, c.end+s.start
-		if n := len(out); n > 0 && c.start < out[n-1].end {
-			out[n-1].end = max(out[n-1].end, c.end) // of one bracket
+		c := bracketed(t, Span{m.Start, m.End})
+		c.Start, c.End = c.Start+s.Start, c.End+s.Start
+		if n := len(out); n > 0 && c.Start < out[n-1].End {
+			out[n-1].End = max(out[n-1].End, c.End) // of one bracket
 			continue
 		}
 		out = append(out, c)
@@ -52,26 +52,26 @@ func mayCite(t string) bool {
 
 // bracketed widens a citation to the brackets in which it stands, and one with
 // its year in brackets, "Miller (1980)", to their end.
-func bracketed(t string, c span) span {
+func bracketed(t string, c Span) Span {
 	const most = 240 // bytes of a bracket before a citation
-	from := max(0, c.start-most)
+	from := max(0, c.Start-most)
 	depth := 0
-	for i := c.start - 1; i >= from; i-- {
+	for i := c.Start - 1; i >= from; i-- {
 		switch t[i] {
 		case ')', ']':
 			depth++
 		case '(', '[':
 			if depth--; depth < 0 {
-				if end := closing(t, i); end > c.end {
-					return span{i, end}
+				if end := closing(t, i); end > c.End {
+					return Span{i, end}
 				}
 				return c
 			}
 		}
 	}
-	if i := strings.LastIndexAny(t[c.start:c.end], "(["); i > 0 {
-		if end := closing(t, c.start+i); end > c.end {
-			c.end = end
+	if i := strings.LastIndexAny(t[c.Start:c.End], "(["); i > 0 {
+		if end := closing(t, c.Start+i); end > c.End {
+			c.End = end
 		}
 	}
 	return c

@@ -1,4 +1,4 @@
-package rule
+package marked
 
 import (
 	"slices"
@@ -9,7 +9,7 @@ import (
 // dissolved reports whether q, so many milligrams in a litre of something
 // unnamed, is of oxygen: the sentence or one right before speaks of it, and
 // water can hold that much.
-func (r *reading) dissolved(s *sentence, q *quantity.Quantity) bool {
+func (r *Text) dissolved(s *Sentence, q *quantity.Quantity) bool {
 	const (
 		most = 20 // mg/L, above saturation of fresh water at 0 °C (14.6 mg/L)
 		back = 2
@@ -18,15 +18,15 @@ func (r *reading) dissolved(s *sentence, q *quantity.Quantity) bool {
 		slices.ContainsFunc(q.Items, func(it quantity.Item) bool { return it.High == nil || *it.High > most }) {
 		return false
 	}
-	if q.Kind == quantity.Other && s.has.meets(r.roles.OxygenTold) {
+	if q.Kind == quantity.Other && s.Has.Meets(r.Roles.OxygenTold) {
 		return true
 	}
-	for d := 1; d <= back && d <= len(r.sentences); d++ {
-		o := r.sentences[len(r.sentences)-d]
-		if o.region != s.region {
+	for d := 1; d <= back && d <= len(r.Sentences); d++ {
+		o := r.Sentences[len(r.Sentences)-d]
+		if o.Region != s.Region {
 			return false
 		}
-		if q.Kind == quantity.Other && o.has.meets(r.roles.OxygenTold) || len(o.valuesIn(quantity.MgL)) > 0 {
+		if q.Kind == quantity.Other && o.Has.Meets(r.Roles.OxygenTold) || len(o.valuesIn(quantity.MgL)) > 0 {
 			return true
 		}
 	}
@@ -34,9 +34,9 @@ func (r *reading) dissolved(s *sentence, q *quantity.Quantity) bool {
 }
 
 // valuesIn returns the oxygen that s gives in the unit.
-func (s *sentence) valuesIn(unit quantity.Unit) (out []*target) {
-	for _, t := range s.targets {
-		if t.q != nil && t.q.Kind == quantity.Oxygen && t.q.Unit == unit {
+func (s *Sentence) valuesIn(unit quantity.Unit) (out []*Target) {
+	for _, t := range s.Targets {
+		if t.Q != nil && t.Q.Kind == quantity.Oxygen && t.Q.Unit == unit {
 			out = append(out, t)
 		}
 	}

@@ -1,4 +1,4 @@
-package rule
+package marked
 
 import (
 	"regexp"
@@ -13,7 +13,7 @@ var yearForm = regexp.MustCompile(`(?:1[89]|20)\d\d`)
 
 // readReference notes whom an entry of the list of references names in its
 // title: what the text says of that source is about them.
-func (r *reading) readReference(page *ingest.Page, b ingest.Block, names []name.Name) {
+func (r *Text) readReference(page *ingest.Page, b ingest.Block, names []name.Name) {
 	ws := lexicon.Words(page.Text, b.Start, b.End)
 	year := yearForm.FindString(page.Text[b.Start:b.End])
 	if len(ws) == 0 || year == "" {
@@ -27,9 +27,9 @@ func (r *reading) readReference(page *ingest.Page, b ingest.Block, names []name.
 	}
 }
 
-// entitled returns the species, each once, in the titles of the entries to which a
+// Entitled returns the species, each once, in the titles of the entries to which a
 // citation can refer: of its authors and its year.
-func (r *reading) entitled(citation string) (found []name.Name) {
+func (r *Text) Entitled(citation string) (found []name.Name) {
 	year := yearForm.FindString(citation)
 	for _, w := range lexicon.Words(citation, 0, len(citation)) {
 		for _, n := range r.sources[w.Fold+" "+year] {

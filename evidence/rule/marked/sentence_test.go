@@ -1,13 +1,14 @@
-package rule
+package marked
 
 import (
+	"os"
 	"slices"
 	"strings"
 	"testing"
 )
 
 func TestSentences(t *testing.T) {
-	set, err := Load()
+	words, err := Load(os.DirFS(".."))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -31,8 +32,8 @@ func TestSentences(t *testing.T) {
 			want := strings.Split(c.text, " | ")
 			text := strings.Join(want, " ")
 			var got []string
-			for _, s := range sentences(text, 0, len(text), set.lexicons[c.lang]) {
-				got = append(got, text[s.start:s.end])
+			for _, s := range sentences(text, 0, len(text), words.Lexicons[c.lang]) {
+				got = append(got, text[s.Start:s.End])
 			}
 			if !slices.Equal(got, want) {
 				t.Errorf("got  %q\nwant %q", got, want)
@@ -40,27 +41,27 @@ func TestSentences(t *testing.T) {
 		})
 	}
 	text := "Conditions:\n- 20 °C\n- light\n\nEggs hatch\nin two days."
-	if got := sentences(text, 0, len(text), set.lexicons["en"]); len(got) != 4 {
+	if got := sentences(text, 0, len(text), words.Lexicons["en"]); len(got) != 4 {
 		t.Errorf("%d sentences in a list, want 4: %v", len(got), got)
 	}
 }
 
 func FuzzSentences(f *testing.F) {
 	f.Add("Eggs of F. alba hatched at 4 °C. None did (Fig. 3).\n- a\n\nb…")
-	set, err := Load()
+	words, err := Load(os.DirFS(".."))
 	if err != nil {
 		f.Fatal(err)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
 		last := 0
-		for _, s := range sentences(text, 0, len(text), set.lexicons["en"]) {
-			if s.start < last || s.end <= s.start || s.end > len(text) {
+		for _, s := range sentences(text, 0, len(text), words.Lexicons["en"]) {
+			if s.Start < last || s.End <= s.Start || s.End > len(text) {
 				t.Fatalf("sentence %v behind %d in %d bytes", s, last, len(text))
 			}
-			if strings.TrimSpace(text[last:s.start]) != "" {
-				t.Fatalf("lost %q", text[last:s.start])
+			if strings.TrimSpace(text[last:s.Start]) != "" {
+				t.Fatalf("lost %q", text[last:s.Start])
 			}
-			last = s.end
+			last = s.End
 		}
 		if strings.TrimSpace(text[last:]) != "" {
 			t.Fatalf("lost %q at the end", text[last:])

@@ -1,4 +1,4 @@
-package rule
+package syntax
 
 import (
 	"fmt"
@@ -8,41 +8,41 @@ import (
 	"hatchlore/evidence"
 )
 
-// file is one parsed rule file.
-type file struct {
-	Groups []group
-	Rules  []*rule
+// File is one parsed rule file.
+type File struct {
+	Groups []Group
+	Rules  []*Rule
 }
 
-// group names several classes at once.
-type group struct {
+// Group names several classes at once.
+type Group struct {
 	Name    string
 	Classes []string
 }
 
-// rule is one line of thought: what it looks at, in which company, and what
-// that says. See package syntax.
-type rule struct {
+// Rule is one line of thought: what it looks at, in which company, and what
+// that says.
+type Rule struct {
 	ID     string
 	On     []string
-	When   []condition
-	Unless []condition
+	When   []Condition
+	Unless []Condition
 	Silent bool
-	Claim  conclusion
+	Claim  Conclusion
 	Weight float64
-	Takes  []example
+	Takes  []Example
 	Leaves []string
-	line   int
+	Line   int
 }
 
-// family returns the part of the id before its first full stop.
-func (r *rule) family() string {
+// Family returns the part of the id before its first full stop.
+func (r *Rule) Family() string {
 	f, _, _ := strings.Cut(r.ID, ".")
 	return f
 }
 
-// conclusion is what a rule claims.
-type conclusion struct {
+// Conclusion is what a rule claims.
+type Conclusion struct {
 	Factor   evidence.Factor
 	Bearing  string // a bearing, "outcome" or "context"
 	Else     string // where the clause has no outcome; "" for none
@@ -51,29 +51,30 @@ type conclusion struct {
 	Own      bool   // the paper's own finding, whoever is cited beside it
 }
 
-// op is the form of a condition.
-type op string
+// Op is the form of a condition.
+type Op string
 
 const (
-	opIn      op = "in"
-	opBefore  op = "before"
-	opAfter   op = "after"
-	opNear    op = "near"
-	opHere    op = "here"
-	opNearest op = "nearest"
-	opValue   op = "value"
-	opBears   op = "bears"
-	opSeveral op = "several"
-	opLevel   op = "level"
-	opBeside  op = "beside"
-	opFollows op = "follows"
+	OpIn      Op = "in"
+	OpBefore  Op = "before"
+	OpAfter   Op = "after"
+	OpNear    Op = "near"
+	OpHere    Op = "here"
+	OpNearest Op = "nearest"
+	OpValue   Op = "value"
+	OpBears   Op = "bears"
+	OpSeveral Op = "several"
+	OpLevel   Op = "level"
+	OpBeside  Op = "beside"
+	OpFollows Op = "follows"
 )
 
-// namesFactor reports whether what the condition refers to is a factor.
-func (o op) namesFactor() bool { return o == opLevel || o == opBeside || o == opFollows }
+// NamesFactor reports whether what the condition refers to is a factor.
+func (o Op) NamesFactor() bool { return o == OpLevel || o == OpBeside || o == OpFollows }
 
-type condition struct {
-	Op     op
+// Condition is one when or unless of a rule.
+type Condition struct {
+	Op     Op
 	Refs   []string // classes, groups and kinds; for bears: bearings; for level, beside and follows: a factor
 	Among  []string // nearest: the rivals
 	Scope  string   // in
@@ -82,14 +83,15 @@ type condition struct {
 	Number float64  // value
 }
 
-// example is a text and what the rule makes of it.
-type example struct {
+// Example is a text and what the rule makes of it.
+type Example struct {
 	Text    string
 	Bearing string
 	Value   string
 }
 
-func (f *file) String() string {
+// String prints the file in the form that Parse reads.
+func (f *File) String() string {
 	var b strings.Builder
 	for _, g := range f.Groups {
 		fmt.Fprintf(&b, "group %s = %s\n", g.Name, strings.Join(g.Classes, " | "))
@@ -100,7 +102,8 @@ func (f *file) String() string {
 	return b.String()
 }
 
-func (r *rule) String() string {
+// String prints the rule in the form that Parse reads.
+func (r *Rule) String() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "rule %s\n  on %s\n", r.ID, strings.Join(r.On, " | "))
 	for _, c := range r.When {
@@ -127,7 +130,7 @@ func (r *rule) String() string {
 	return b.String()
 }
 
-func (c conclusion) String() string {
+func (c Conclusion) String() string {
 	s := string(c.Factor) + " " + c.Bearing
 	if c.Else != "" {
 		s += " else " + c.Else
@@ -144,20 +147,20 @@ func (c conclusion) String() string {
 	return s
 }
 
-func (c condition) String() string {
+func (c Condition) String() string {
 	refs := strings.Join(c.Refs, " | ")
 	switch c.Op {
-	case opIn:
+	case OpIn:
 		return refs + " in " + c.Scope
-	case opHere:
+	case OpHere:
 		return refs + " here"
-	case opNearest:
+	case OpNearest:
 		return "nearest " + refs + " among " + strings.Join(c.Among, " | ")
-	case opValue:
+	case OpValue:
 		return "value " + c.Cmp + " " + number(c.Number)
-	case opBears, opLevel, opBeside, opFollows:
+	case OpBears, OpLevel, OpBeside, OpFollows:
 		return string(c.Op) + " " + refs
-	case opSeveral:
+	case OpSeveral:
 		return "several"
 	}
 	return refs + " " + string(c.Op) + " " + strconv.Itoa(c.Words)

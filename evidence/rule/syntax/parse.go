@@ -1,4 +1,4 @@
-package rule
+package syntax
 
 import (
 	"slices"
@@ -23,10 +23,10 @@ type parser struct {
 	col  int
 }
 
-// parseRules reads one rule file.
-func parseRules(name, text string) (*file, error) {
-	f := &file{}
-	var current *rule
+// Parse reads one rule file.
+func Parse(name, text string) (*File, error) {
+	f := &File{}
+	var current *Rule
 	finish := func() error {
 		if current == nil {
 			return nil
@@ -64,7 +64,7 @@ func parseRules(name, text string) (*file, error) {
 }
 
 // complete checks that nothing is missing from r.
-func (r *rule) complete(name string) error {
+func (r *Rule) complete(name string) error {
 	missing := ""
 	switch {
 	case len(r.On) == 0:
@@ -77,7 +77,7 @@ func (r *rule) complete(name string) error {
 		missing = "leaves"
 	}
 	if missing != "" {
-		return lexicon.Fault(name, r.line, r.ID, 0, "rule without "+missing)
+		return lexicon.Fault(name, r.Line, r.ID, 0, "rule without "+missing)
 	}
 	return nil
 }
@@ -158,7 +158,7 @@ func (p *parser) number() (float64, error) {
 	return v, nil
 }
 
-func (p *parser) group(f *file) error {
+func (p *parser) group(f *File) error {
 	name := p.word()
 	if !lexicon.IsName(name) {
 		return p.fail("want a group name")
@@ -170,11 +170,11 @@ func (p *parser) group(f *file) error {
 	if err != nil {
 		return err
 	}
-	f.Groups = append(f.Groups, group{name, classes})
+	f.Groups = append(f.Groups, Group{name, classes})
 	return p.end()
 }
 
-func (p *parser) head(f *file) (*rule, error) {
+func (p *parser) head(f *File) (*Rule, error) {
 	p.space()
 	at := p.col
 	id := p.word()
@@ -183,18 +183,18 @@ func (p *parser) head(f *file) (*rule, error) {
 		p.col = at
 		return nil, p.fail("want an id FAMILY.NAME")
 	}
-	r := &rule{ID: id, Weight: 0.9, line: p.n}
+	r := &Rule{ID: id, Weight: 0.9, Line: p.n}
 	f.Rules = append(f.Rules, r)
 	return r, p.end()
 }
 
 // part reads one indented line into r.
-func (p *parser) part(word string, r *rule) (err error) {
+func (p *parser) part(word string, r *Rule) (err error) {
 	switch word {
 	case "on":
 		r.On, err = p.names()
 	case "when", "unless":
-		var c condition
+		var c Condition
 		if c, err = p.condition(); err == nil {
 			if word == "when" {
 				r.When = append(r.When, c)
@@ -228,13 +228,13 @@ func (p *parser) part(word string, r *rule) (err error) {
 	return p.end()
 }
 
-func (p *parser) condition() (c condition, err error) {
+func (p *parser) condition() (c Condition, err error) {
 	switch p.peek() {
 	case "nearest":
 		return p.nearest()
 	case "value":
 		p.word()
-		c.Op = opValue
+		c.Op = OpValue
 		if c.Cmp, err = p.oneOf("one of < <= > >=", []string{"<", "<=", ">", ">="}); err != nil {
 			return c, err
 		}
@@ -242,7 +242,7 @@ func (p *parser) condition() (c condition, err error) {
 		return c, err
 	case "bears":
 		p.word()
-		c.Op = opBears
+		c.Op = OpBears
 		if c.Refs, err = p.names(); err != nil {
 			return c, err
 		}
@@ -253,7 +253,7 @@ func (p *parser) condition() (c condition, err error) {
 		}
 		return c, nil
 	case "level", "beside", "follows":
-		c.Op = op(p.word())
+		c.Op = Op(p.word())
 		p.space()
 		at := p.col
 		factor := p.word()
@@ -265,7 +265,7 @@ func (p *parser) condition() (c condition, err error) {
 		return c, nil
 	case "several":
 		p.word()
-		return condition{Op: opSeveral}, nil
+		return Condition{Op: OpSeveral}, nil
 	}
 	if c.Refs, err = p.names(); err != nil {
 		return c, err
@@ -274,11 +274,11 @@ func (p *parser) condition() (c condition, err error) {
 	if err != nil {
 		return c, err
 	}
-	c.Op = op(form)
+	c.Op = Op(form)
 	switch c.Op {
-	case opIn:
+	case OpIn:
 		c.Scope, err = p.oneOf("a scope", scopes)
-	case opBefore, opAfter, opNear:
+	case OpBefore, OpAfter, OpNear:
 		var v float64
 		if v, err = p.number(); err == nil && (v != float64(int(v)) || v < 0 || v > 1000) {
 			err = p.fail("want a number of words")
@@ -288,9 +288,9 @@ func (p *parser) condition() (c condition, err error) {
 	return c, err
 }
 
-func (p *parser) nearest() (c condition, err error) {
+func (p *parser) nearest() (c Condition, err error) {
 	p.word()
-	c.Op = opNearest
+	c.Op = OpNearest
 	if c.Refs, err = p.names(); err != nil {
 		return c, err
 	}
@@ -301,7 +301,7 @@ func (p *parser) nearest() (c condition, err error) {
 	return c, err
 }
 
-func (p *parser) conclusion() (c conclusion, err error) {
+func (p *parser) conclusion() (c Conclusion, err error) {
 	p.space()
 	at := p.col
 	c.Factor = evidence.Factor(p.word())
@@ -339,12 +339,12 @@ func (p *parser) conclusion() (c conclusion, err error) {
 	return c, nil
 }
 
-func (p *parser) takes(r *rule) error {
+func (p *parser) takes(r *Rule) error {
 	s, err := p.quoted()
 	if err != nil {
 		return err
 	}
-	e := example{Text: s}
+	e := Example{Text: s}
 	if p.peek() == "=>" {
 		p.word()
 		if e.Bearing, err = p.oneOf("a bearing", bearings); err != nil {

@@ -1,4 +1,4 @@
-package rule
+package marked
 
 import (
 	"math"
@@ -11,26 +11,26 @@ import (
 
 // bounded opens a value at one end where a word beside the quantity says so
 // that is no part of it: "three weeks at the earliest", "below pH 6".
-func (r *reading) bounded(s *sentence, q *quantity.Quantity, items []quantity.Item, from, to int) {
+func (r *Text) bounded(s *Sentence, q *quantity.Quantity, items []quantity.Item, from, to int) {
 	const beside = 4
-	ro := r.roles
+	ro := r.Roles
 	floor, ceiling := false, false
-	for _, g := range s.tags {
-		right := g.to == from || g.to == from-1 && len(s.words[g.to].Fold) <= 3 && s.words[from].Before == 0 && s.words[from-1].Before == 0 // "not before the tenth day"
-		if right && ro.Reached.has(g.class) {
+	for _, g := range s.Tags {
+		right := g.To == from || g.To == from-1 && len(s.Words[g.To].Fold) <= 3 && s.Words[from].Before == 0 && s.Words[from-1].Before == 0 // "not before the tenth day"
+		if right && ro.Reached.Has(g.Class) {
 			exact(items)
 		}
-		behind := g.from >= to && g.from-to < beside && !s.broken(to+1, g.from-1)
+		behind := g.From >= to && g.From-to < beside && !s.broken(to+1, g.From-1)
 		switch {
-		case g.to == from && ro.DownTo.has(g.class) && q.Kind == quantity.Temperature && s.has.meets(ro.Hatch) && r.stepBack(s, g.from, ro.Lowering) == g.from:
+		case g.To == from && ro.DownTo.Has(g.Class) && q.Kind == quantity.Temperature && s.Has.Meets(ro.Hatch) && s.StepBack(g.From, ro.Lowering) == g.From:
 			floor = true // "they hatch down to 14 °C"
-		case ro.Earliest.has(g.class) && (right || behind):
+		case ro.Earliest.Has(g.Class) && (right || behind):
 			floor = true
-		case ro.Latest.has(g.class) && (right || behind):
+		case ro.Latest.Has(g.Class) && (right || behind):
 			ceiling = true
-		case right && q.Kind == quantity.Acidity && ro.Above.has(g.class):
+		case right && q.Kind == quantity.Acidity && ro.Above.Has(g.Class):
 			floor = true
-		case right && q.Kind == quantity.Acidity && ro.Below.has(g.class):
+		case right && q.Kind == quantity.Acidity && ro.Below.Has(g.Class):
 			ceiling = true
 		}
 	}
@@ -59,14 +59,14 @@ func exact(items []quantity.Item) {
 // asLevels reads a share as the level of a condition counted in the same
 // sign, where a sentence before listed that very level: "at 5, 25 and 100 %
 // air saturation. ... At 5 % no egg hatched".
-func (r *reading) asLevels(s *sentence, q *quantity.Quantity, items []quantity.Item, from int) (class int, kind, unit string) {
+func (r *Text) asLevels(s *Sentence, q *quantity.Quantity, items []quantity.Item, from int) (class int, kind, unit string) {
 	const back = 3
-	if q.Kind != quantity.Fraction || r.stepBack(s, from, r.roles.Prep) == from {
+	if q.Kind != quantity.Fraction || s.StepBack(from, r.Roles.Prep) == from {
 		return 0, "", ""
 	}
 	for d := 1; d <= back; d++ {
-		k := len(r.sentences) - d
-		if k < 0 || r.sentences[k].region != s.region {
+		k := len(r.Sentences) - d
+		if k < 0 || r.Sentences[k].Region != s.Region {
 			break
 		}
 		for _, kind := range []struct {
@@ -74,7 +74,7 @@ func (r *reading) asLevels(s *sentence, q *quantity.Quantity, items []quantity.I
 			unit  string
 			scale float64 // of the level to the share
 		}{{"oxygen", "%sat", 1}, {"salinity", "g/L", 0.1}} {
-			levels := r.sentences[k].levelsOf(kind.name, kind.unit)
+			levels := r.Sentences[k].levelsOf(kind.name, kind.unit)
 			if len(levels) < 2 || slices.ContainsFunc(items, func(it quantity.Item) bool { return !among(levels, it, kind.scale) }) {
 				continue
 			}
@@ -82,17 +82,17 @@ func (r *reading) asLevels(s *sentence, q *quantity.Quantity, items []quantity.I
 				low, high := *items[i].Low/kind.scale, *items[i].High/kind.scale
 				items[i].Low, items[i].High = &low, &high
 			}
-			return r.classes[kind.name], kind.name, kind.unit
+			return r.Classes[kind.name], kind.name, kind.unit
 		}
 	}
 	return 0, "", ""
 }
 
 // levelsOf returns the listed values of a kind of quantity in a unit.
-func (s *sentence) levelsOf(kind, unit string) (out []float64) {
-	for _, t := range s.targets {
-		if t.kind == kind && t.unit == unit && t.siblings > 1 && t.low != nil && t.high != nil && *t.low == *t.high {
-			out = append(out, *t.low)
+func (s *Sentence) levelsOf(kind, unit string) (out []float64) {
+	for _, t := range s.Targets {
+		if t.Kind == kind && t.Unit == unit && t.Siblings > 1 && t.Low != nil && t.High != nil && *t.Low == *t.High {
+			out = append(out, *t.Low)
 		}
 	}
 	return out
@@ -106,10 +106,10 @@ func among(levels []float64, it quantity.Item, scale float64) bool {
 
 // movedTo reports whether eggs are moved by the range at word from: "transferred
 // from 80 to 10 g/L".
-func (r *reading) movedTo(s *sentence, from int) bool {
+func (r *Text) movedTo(s *Sentence, from int) bool {
 	const near = 3
-	for _, g := range s.tags {
-		if r.roles.Moved.has(g.class) && g.to <= from && from-g.to < near {
+	for _, g := range s.Tags {
+		if r.Roles.Moved.Has(g.Class) && g.To <= from && from-g.To < near {
 			return true
 		}
 	}
@@ -117,7 +117,7 @@ func (r *reading) movedTo(s *sentence, from int) bool {
 }
 
 // lastOf is the end of a range that is printed last.
-func lastOf(s *sentence, q *quantity.Quantity, it quantity.Item) quantity.Item {
+func lastOf(s *Sentence, q *quantity.Quantity, it quantity.Item) quantity.Item {
 	first := 0.0
 	for _, w := range lexicon.Words(q.Text, 0, len(q.Text)) {
 		if v, err := strconv.ParseFloat(w.Fold, 64); err == nil {
@@ -135,7 +135,7 @@ func lastOf(s *sentence, q *quantity.Quantity, it quantity.Item) quantity.Item {
 
 // change splits a range that tells a change, "lifted the hatch from 14 to
 // 69 %", into the value before and the value after.
-func (r *reading) change(s *sentence, q *quantity.Quantity, items []quantity.Item, from int) []quantity.Item {
+func (r *Text) change(s *Sentence, q *quantity.Quantity, items []quantity.Item, from int) []quantity.Item {
 	const near = 10
 	if len(items) == 1 && q.Kind != quantity.Fraction && items[0].Low != nil && items[0].High != nil && *items[0].Low < *items[0].High && r.movedTo(s, from) {
 		return []quantity.Item{lastOf(s, q, items[0])}
@@ -143,8 +143,8 @@ func (r *reading) change(s *sentence, q *quantity.Quantity, items []quantity.Ite
 	if q.Kind != quantity.Fraction || len(items) != 1 || items[0].Low == nil || items[0].High == nil || *items[0].Low == *items[0].High {
 		return items
 	}
-	for _, g := range s.tags {
-		if r.roles.Change.has(g.class) && g.to <= from+1 && from-g.to < near {
+	for _, g := range s.Tags {
+		if r.Roles.Change.Has(g.Class) && g.To <= from+1 && from-g.To < near {
 			a, b := items[0], items[0]
 			a.High, b.Low = a.Low, b.High
 			return []quantity.Item{a, b}

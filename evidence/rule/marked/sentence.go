@@ -1,4 +1,4 @@
-package rule
+package marked
 
 import (
 	"regexp"
@@ -9,28 +9,27 @@ import (
 	"hatchlore/evidence/rule/lexicon"
 )
 
-// span is a stretch of bytes.
-type span struct{ start, end int }
+func isSpace(b byte) bool { return b == ' ' || b == '\n' || b == '\t' || b == '\r' }
 
 // sentences cuts text[from:to] at full stops, question and exclamation marks,
 // at empty lines and before list items. A full stop ends a sentence only when
 // what follows can begin one and what precedes is neither an abbreviation of
 // the language nor an initial ("Fig. 3", "et al. 1999", "A. salina"); after a
 // unit ("4 °C. The") it does.
-func sentences(text string, from, to int, lex *lexicon.Lexicon) []span {
-	var out []span
+func sentences(text string, from, to int, lex *lexicon.Lexicon) []Span {
+	var out []Span
 	start := from
 	if end := runIn(text, from, to); end > 0 {
-		out, start = append(out, trim(text, from, end)), end
+		out, start = append(out, Trim(text, from, end)), end
 	}
 	emit := func(end int) {
-		s := trim(text, start, end)
-		if s.start < s.end {
+		s := Trim(text, start, end)
+		if s.Start < s.End {
 			out = append(out, s)
 		}
 		start = end
 		if end := runIn(text, start, to); end > 0 {
-			out, start = append(out, trim(text, start, end)), end
+			out, start = append(out, Trim(text, start, end)), end
 		}
 	}
 	for i := from; i < to; {
@@ -94,18 +93,6 @@ func overlong(r rune, n int) bool {
 	}
 	return true
 }
-
-func trim(text string, start, end int) span {
-	for start < end && isSpace(text[start]) {
-		start++
-	}
-	for start < end && isSpace(text[end-1]) {
-		end--
-	}
-	return span{start, end}
-}
-
-func isSpace(b byte) bool { return b == ' ' || b == '\n' || b == '\t' || b == '\r' }
 
 // startsItem reports whether a new statement begins on the line at i: an
 // empty line, a bullet or an item number.

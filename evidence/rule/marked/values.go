@@ -1,0 +1,196 @@
+package marked
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"hatchlore/evidence/quantity"
+	"hatchlore/evidence/rule/lexicon"
+	"hatchlore/ingest"
+)
+
+// addQuantity makes a target of each value of q.
+func (r *Text) addQuantity(s *Sentence, q *quantity.Quantity) {
+	if q.Kind == quantity.Photoperiod {
+		r.addPhotoperiod(s, q)
+		return
+	}
+	if q.Kind == quantity.Count {
+		r.countYoung(s, q)
+		return
+	}
+	if r.dissolved(s, q) {
+		oxygen := *q
+		oxygen.Kind = quantity.Oxygen
+		q = &oxygen
+	}
+	class, ok := r.Classes[string(q.Kind)]
+	if !ok {
+		return
+	}
+	items, unit, err := q.Canonical()
+	start, end := q.Start+s.Block.Start, q.End+s.Block.Start
+	if q.Of != nil && !strings.ContainsAny(q.Text, "%‰") && !strings.Contains(q.Text, "percent") {
+		counted := *q // "23 of 40 eggs": the text does not print the share
+		counted.Implied = true
+		q = &counted
+	}
+	if q.Implied && r.absent(s, start) {
+		return
+	}
+	if err != nil || q.Difference || uncertain(s.Page.Text, start, q) || s.converts(start, q, items) {
+		return
+	}
+	from, to := s.WordAt(start), s.WordAt(end)
+	if to < len(s.Words) && s.Words[to].Start < end {
+		to++
+	}
+	kind := string(q.Kind)
+	items = slices.Clone(items)
+	if c, k, u := r.asLevels(s, q, items, from); k != "" {
+		class, kind, unit = c, k, quantity.Unit(u)
+	}
+	r.bounded(s, q, items, from, to)
+	items = r.change(s, q, items, from)
+	s.tag(class, from, to)
+	r.tagSize(s, q, items, from, to)
+	for i, it := range items {
+		if it.Low == nil && it.High == nil {
+			continue
+		}
+		sp := Span{it.Start + s.Block.Start, it.End + s.Block.Start}
+		s.Targets = append(s.Targets, &Target{Span: sp, Kind: kind, Class: class, Q: q, Item: i, Siblings: len(items),
+			Low: it.Low, High: it.High, Unit: string(unit), From: from, To: to, At: s.WordAt(sp.Start),
+			Broken: s.Page.Marked(ingest.Untrusted, start, end)})
+	}
+}
+
+// absent reports whether a word that denies stands right before byte i: "without
+// any refrigerator" names no temperature.
+func (r *Text) absent(s *Sentence, i int) bool {
+	const near = 2
+	at := s.WordAt(i)
+	void := r.Classes[lexicon.Void]
+	return slices.ContainsFunc(s.Tags, func(g Tag) bool {
+		return (r.Roles.Without.Has(g.Class) || r.Roles.Neg.Has(g.Class)) && g.To <= at && at-g.To < near || g.Class == void && g.From < at && at < g.To
+	})
+}
+
+// countYoung marks a number of young that were seen: eggs have hatched.
+func (r *Text) countYoung(s *Sentence, q *quantity.Quantity) {
+	if q.Unit != quantity.Larvae || len(q.Items) == 0 || q.Items[0].Low == nil || *q.Items[0].Low <= 0 || s.Has.Meets(r.Roles.Life) {
+		return
+	}
+	from := s.WordAt(q.Start + s.Block.Start)
+	s.tag(r.Classes["youngcount"], from, max(from+1, s.WordAt(q.End+s.Block.Start)))
+}
+
+// HardlyAnyShare is the share (%) up to which next to nothing hatched, our own
+// judgement.
+const HardlyAnyShare = 2
+
+// tagSize marks shares of next to nothing, and temperatures and durations by their size: those at which, and
+// for which, eggs are held rather than incubated.
+func (r *Text) tagSize(s *Sentence, q *quantity.Quantity, items []quantity.Item, from, to int) {
+	const (
+		cool = 10 // °C, at which eggs may be held moist, our own judgement
+		cold = 7  // °C, common practice: refrigerators and cold rooms
+		long = 14 // d, common practice: few eggs take longer from wetting
+	)
+	all := func(holds func(quantity.Item) bool) bool {
+		return !slices.ContainsFunc(items, func(it quantity.Item) bool { return !holds(it) })
+	}
+	if len(items) == 1 && items[0].Low != nil && items[0].High != nil && *items[0].Low < *items[0].High {
+		s.tag(r.Classes["span"], from, to)
+	}
+	switch q.Kind {
+	case quantity.Fraction:
+		if all(func(it quantity.Item) bool { return it.High != nil && *it.High > 0 && *it.High <= HardlyAnyShare }) {
+			s.tag(r.Classes["hardlyany"], from, to)
+		}
+	case quantity.Temperature:
+		if all(func(it quantity.Item) bool { return it.High != nil && *it.High <= 0 }) {
+			s.tag(r.Classes["frost"], from, to)
+		} else if all(func(it quantity.Item) bool { return it.High != nil && *it.High <= cold }) {
+			s.tag(r.Classes["coldness"], from, to)
+		}
+		if all(func(it quantity.Item) bool { return it.High != nil && *it.High > 0 && *it.High <= cool }) {
+			s.tag(r.Classes["coolness"], from, to)
+		}
+	case quantity.Duration:
+		if q.Ordinal {
+			s.tag(r.Classes["moment"], from, to)
+		}
+		inTime := s.StepBack(from, r.Roles.InsideOf) != from || s.StepBack(from, r.Roles.InWord) != from && s.Has.Meets(r.Roles.Hatch)
+		if !inTime && slices.ContainsFunc(items, func(it quantity.Item) bool {
+			return it.Low != nil && *it.Low >= long || it.High != nil && *it.High >= long
+		}) {
+			s.tag(r.Classes["weeks"], from, to)
+		}
+	}
+}
+
+// uncertain reports whether a number should not be read as the quantity that
+// it was guessed to be: a test statistic behind a sign, or a number word
+// without a unit.
+func uncertain(text string, start int, q *quantity.Quantity) bool {
+	before := strings.TrimRight(text[max(0, start-4):start], " ")
+	if n := len(before); n > 1 && before[n-1] == ':' && before[n-2] >= '0' && before[n-2] <= '9' {
+		return true // the second half of a ratio
+	}
+	if !q.Guessed || q.Kind == quantity.Duration {
+		return false
+	}
+	return strings.HasSuffix(before, "=") || strings.HasSuffix(before, "<") || strings.HasSuffix(before, ">") ||
+		!strings.ContainsAny(q.Text, "0123456789") || strings.ContainsAny(q.Text, "<>=")
+}
+
+// converts reports whether q says the value before it again in another unit,
+// as "(39 °F)" behind "4 °C" does.
+func (s *Sentence) converts(start int, q *quantity.Quantity, items []quantity.Item) bool {
+	if len(s.Targets) == 0 {
+		return false
+	}
+	last := s.Targets[len(s.Targets)-1]
+	if last.Q == nil || last.Q.Implied || last.Q.Kind != q.Kind || last.Q.Unit == q.Unit {
+		return false
+	}
+	gap := s.Page.Text[min(last.Q.End+s.Block.Start, start):start]
+	if len(gap) > 14 || strings.ContainsAny(gap, ".;") {
+		return false
+	}
+	near := func(a, b *float64) bool { return a == nil || b == nil || math.Abs(*a-*b) <= 1+0.05*math.Abs(*a) }
+	return near(last.Low, items[0].Low) && near(last.High, items[0].High)
+}
+
+// addPhotoperiod makes one target of a photoperiod, or one of each of several.
+func (r *Text) addPhotoperiod(s *Sentence, q *quantity.Quantity) {
+	class := r.Classes[string(q.Kind)]
+	start, end := q.Start+s.Block.Start, q.End+s.Block.Start
+	from, to := s.WordAt(start), s.WordAt(end)
+	if to < len(s.Words) && s.Words[to].Start < end {
+		to++
+	}
+	s.tag(class, from, to)
+	days := dayLengths(q)
+	for i, one := range days {
+		s.Targets = append(s.Targets, &Target{Span: Span{start, end}, Kind: string(q.Kind), Class: class, Q: one, Item: i, Siblings: len(days),
+			From: from, To: to, At: from, Broken: s.Page.Marked(ingest.Untrusted, start, end)})
+	}
+}
+
+// dayLengths parts several day lengths ("8, 12 and 16 h of light") from each
+// other; hours of light and of dark are one.
+func dayLengths(q *quantity.Quantity) []*quantity.Quantity {
+	if len(q.Items) < 3 || slices.ContainsFunc(q.Items, func(it quantity.Item) bool { return it.Low == nil || it.High == nil }) {
+		return []*quantity.Quantity{q}
+	}
+	var out []*quantity.Quantity
+	for _, it := range q.Items {
+		one := *q
+		one.Items = []quantity.Item{it}
+		out = append(out, &one)
+	}
+	return out
+}
