@@ -166,7 +166,7 @@ func bothWays(rows []table.Row) bool {
 // standing counts the sides of a conflict with findings of their own.
 func standing(c conflict.Conflict) (n int) {
 	for _, s := range c.Sides {
-		if s.Firsthand > 0 {
+		if s.Found() {
 			n++
 		}
 	}

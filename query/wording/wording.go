@@ -106,7 +106,10 @@ func Weight(s conflict.Side) string {
 			torn = append(torn, say.Citation)
 		}
 	}
-	if len(torn) > 0 {
+	switch {
+	case len(torn) > 0 && s.Firsthand == 0:
+		return "found both ways: " + strings.Join(torn, ", ")
+	case len(torn) > 0:
 		w += "; found both ways: " + strings.Join(torn, ", ")
 	}
 	return w

@@ -43,7 +43,7 @@ func (c Conflict) witnesses() int {
 func (c Conflict) backed() int {
 	n := 0
 	for _, s := range c.Sides {
-		if s.Firsthand > 0 {
+		if s.Found() {
 			n++
 		}
 	}

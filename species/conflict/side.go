@@ -183,6 +183,10 @@ func valueOf(claims []evidence.Claim, unit, category string) string {
 // Span is the range of a side's numbers.
 func (s Side) Span() value.Span { return value.SpanOf(evidence.Claim{Low: s.Low, High: s.High}) }
 
+// Found reports whether papers stand here by their own findings, be it that some of
+// them found the other as well.
+func (s Side) Found() bool { return s.Firsthand > 0 || len(s.Torn) > 0 }
+
 // VoiceOf returns the voice whose claim c is.
 func (s Side) VoiceOf(c evidence.Claim) witness.Voice {
 	for _, v := range s.Voices {

@@ -49,7 +49,7 @@ func Of(c conflict.Conflict) []conflict.Level {
 // mistaken reports whether a side is a slip of unit: it has no finding of its own,
 // and a reason says so of one of its papers.
 func mistaken(c conflict.Conflict, s conflict.Side) bool {
-	return s.Firsthand == 0 && len(s.Torn) == 0 && slices.ContainsFunc(c.Reasons, func(r conflict.Reason) bool {
+	return !s.Found() && slices.ContainsFunc(c.Reasons, func(r conflict.Reason) bool {
 		return r.Kind == conflict.UnitSlip && slices.Contains(s.Papers, r.Paper)
 	})
 }

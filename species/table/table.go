@@ -183,14 +183,14 @@ func compareRows(a, b Row) int {
 }
 
 // Marks are the doubts and confirmations a claim carries, in the words of the
-// listings: second-hand, implied, inferred, ocr, unsure, twice-read, accepted, amended.
+// listings: second-hand, counted, implied, inferred, ocr, unsure, twice-read, accepted, amended.
 func Marks(c evidence.Claim) []string {
 	out := []string{}
 	for _, m := range []struct {
 		on   bool
 		word string
 	}{
-		{c.Secondhand, "second-hand"}, {c.Implied, "implied"}, {c.Inferred, "inferred"}, {c.OCR, "ocr"}, {c.Unsure(), "unsure"}, {c.TwiceRead, "twice-read"},
+		{c.Secondhand, "second-hand"}, {counted(c), "counted"}, {c.Implied && !counted(c), "implied"}, {c.Inferred, "inferred"}, {c.OCR, "ocr"}, {c.Unsure(), "unsure"}, {c.TwiceRead, "twice-read"},
 		{c.Decision == evidence.Accepted, "accepted"}, {c.Decision == evidence.Amended, "amended"},
 	} {
 		if m.on {
@@ -200,8 +200,14 @@ func Marks(c evidence.Claim) []string {
 	return out
 }
 
+// counted reports whether a fraction is worked out from eggs that the paper counted,
+// "31 of 150": the per cent is not in print, but nothing about it is a guess.
+func counted(c evidence.Claim) bool {
+	return c.Implied && c.Factor == evidence.HatchingFraction && strings.ContainsAny(c.Printed, "0123456789")
+}
+
 // doubts are marks that a second, clean statement of the same takes away.
-var doubts = []string{"implied", "inferred", "ocr", "unsure"}
+var doubts = []string{"counted", "implied", "inferred", "ocr", "unsure"}
 
 // agreed joins the marks of two identical statements: a doubt stays only when
 // both have it, a confirmation when either has.

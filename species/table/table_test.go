@@ -128,3 +128,22 @@ func TestMarkUnsure(t *testing.T) {
 		}
 	}
 }
+
+// A fraction worked out from eggs counted is no guess from a word.
+func TestCountedMark(t *testing.T) {
+	for _, x := range []struct {
+		printed string
+		factor  evidence.Factor
+		want    string
+	}{
+		{"31 of 150", evidence.HatchingFraction, "counted"},
+		{"not one of 600", evidence.HatchingFraction, "counted"},
+		{"half", evidence.HatchingFraction, "implied"},
+		{"refrigerated", evidence.ColdTemperature, "implied"},
+	} {
+		got := Marks(evidence.Claim{Factor: x.factor, Printed: x.printed, Implied: true, Score: 0.9})
+		if !slices.Equal(got, []string{x.want}) {
+			t.Errorf("%s: marks %q, want %s", x.printed, got, x.want)
+		}
+	}
+}

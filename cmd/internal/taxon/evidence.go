@@ -29,6 +29,19 @@ func Evidence(at *library.Place) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "evidence TAXON",
 		Short: "what the papers say about a species or genus, factor by factor",
+		Long: `Prints the evidence table of a species or genus: factor by factor each claim's value in one set of
+units, as printed beside it where that differs, what it did to hatching, where it stands, and the
+paper's words. What a paper says in several places is one row.
+
+Marks say what to think of a row:
+  second-hand           somebody else's finding, which the paper cites
+  twice-read            two PDF readers printed the same figures
+  counted               the per cent is worked out from the eggs that the paper counted
+  implied               from a word that hides a number: "refrigerated"
+  inferred              rests on a character that had to be repaired
+  ocr                   read from a picture, and nobody has looked at it yet
+  unsure                as likely misread as not: look at the page
+  accepted, amended     you have decided, see 'hatchlore claim'`,
 		Example: `  hatchlore evidence "Lirrobranchus tessulatus"
   hatchlore evidence Lirrobranchus --factor drying --format csv`,
 		Args: usage.Some("a species or genus"),

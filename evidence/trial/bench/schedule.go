@@ -31,6 +31,7 @@ func Schedule(p *trial.Plan, t Timing) (assumed, warnings []string, err error) {
 	for _, d := range p.Dishes {
 		s.recipes = append(s.recipes, recipeOf(p, d, t.Incubate))
 	}
+	s.assumed = unsaid(s.recipes)
 	offsets := s.triggerOffsets()
 	handling := s.handlingDays(offsets)
 	lead := -handling[0]
