@@ -59,16 +59,21 @@ var cslKinds = map[string]Kind{
 }
 
 // ReadCSL reads CSL-JSON, a list of items. A file that is no such list is an
-// error; an item that lacks what its kind needs is a [Problem], with the item's
-// place in the list instead of a line.
+// error; an item that cannot be read, or lacks what its kind needs, is a [Problem],
+// with the item's place in the list instead of a line.
 func ReadCSL(r io.Reader) ([]Work, []Problem, error) {
-	var items []cslItem
+	var items []json.RawMessage
 	if err := json.NewDecoder(r).Decode(&items); err != nil {
 		return nil, nil, fmt.Errorf("reading CSL-JSON: %w", err)
 	}
 	var works []Work
 	var problems []Problem
-	for n, it := range items {
+	for n, raw := range items {
+		var it cslItem
+		if err := json.Unmarshal(raw, &it); err != nil {
+			problems = append(problems, Problem{n + 1, fmt.Sprintf("an item that is no reference: %v", err)})
+			continue
+		}
 		w := it.work()
 		problems = append(problems, w.lint(n+1)...)
 		works = append(works, w)

@@ -47,6 +47,8 @@ var workCases = []struct{ format, name, in, want, problems string }{
 		"article h87: Eggs of Testus inventus | Joanna K./Hallow, Anders/Birk | 1987 | Pool Letters 3 5–9 | 10.1234/ab.5", ""},
 	{"BibTeX", "accents", `@book{b, author = {H{\"a}llow, J. and M\"oor, P. and {\'E}rbin, \c{C}. and Stra{\ss}e, O. and {Office of Pools}}, title = {A \emph{key}}, year = {1990}, publisher = {Nowhere \& Sons}}`,
 		"book b: A key | J./Hällow, P./Möor, Ç./Érbin, O./Straße, /Office of Pools | 1990 |    |  | Nowhere & Sons", ""},
+	{"BibTeX", "rarer accents", `@misc{b, author = {{\d{H}all{\=o}w}, J. and Br{\u{a}}n, \.{Z}. and K\"{\i}el, \b{d}}, title = {Q\.V}}`,
+		"other b: QV\u0307 | J./Ḥallōw, Ż./Brăn, ḏ/Kïel | 0 |    | ", ""},
 	{"BibTeX", "macros and comments", "% a remark, mail@nowhere\n@comment{left {out}}\n@string{pl = {Pool Letters}}\n@ARTICLE(x, author={van der Moor, Petra}, title={Eggs}, journal=pl, year=2001)",
 		"article x: Eggs | Petra/van der Moor | 2001 | Pool Letters   | ", ""},
 	{"BibTeX", "X25 missing journal", "\n@article{x, author={Birk, A.}, title={Eggs}, year=2001}",
@@ -122,7 +124,11 @@ func TestReadWorksErrors(t *testing.T) {
 	if _, _, err := ReadCSL(strings.NewReader("not json")); err == nil {
 		t.Error("CSL-JSON that is none was read")
 	}
-	_, ps, err := ReadRIS(strings.NewReader("AU  - Hallow, J.\n"))
+	works, ps, err := ReadCSL(strings.NewReader(`[{"id": "a", "title": 5}, {"id": "b", "type": "document", "title": "Eggs"}, 7]`))
+	if err != nil || len(works) != 1 || works[0].Key != "b" || len(ps) != 2 || ps[0].Line != 1 || ps[1].Line != 3 {
+		t.Errorf("an odd item among others: %v %v %v", works, ps, err)
+	}
+	_, ps, err = ReadRIS(strings.NewReader("AU  - Hallow, J.\n"))
 	if err != nil || len(ps) != 1 || ps[0].Line != 1 {
 		t.Errorf("a tag outside a record: %v %v", ps, err)
 	}

@@ -24,7 +24,7 @@ func spaced(s string) string {
 			for i+1 < len(text) && unicode.IsSpace(text[i+1]) {
 				i++
 			}
-			if from == i && isThin(r) && from > 0 && isDigit(text[from-1]) && groupAt(text[i+1:]) {
+			if from == i && number.IsThin(r) && from > 0 && isDigit(text[from-1]) && groupAt(text[i+1:]) {
 				b.WriteRune(number.ThinSpace)
 			} else {
 				b.WriteByte(' ')
@@ -39,8 +39,6 @@ func spaced(s string) string {
 func isVoid(r rune) bool {
 	return r == '\u00AD' || r >= '\u200B' && r <= '\u200F' || r >= '\u202A' && r <= '\u202E' || r >= '\u2060' && r <= '\u2069' || r == '\uFEFF'
 }
-
-func isThin(r rune) bool { return r == '\u00A0' || r == '\u202F' || r >= '\u2006' && r <= '\u200A' }
 
 // groupAt reports whether a text begins with a group of three digits.
 func groupAt(text []rune) bool {

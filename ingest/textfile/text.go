@@ -7,6 +7,7 @@ package textfile
 
 import (
 	"fmt"
+	"maps"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -17,27 +18,35 @@ import (
 	"hatchlore/ingest/number"
 )
 
-// Read reads a paper that is not a PDF, by the ending of its name: .txt
-// (the first line is the title when text follows it), .md, .html and .htm. Form feeds part pages.
+// formats are the kinds of paper, as [ingest.Document] names them, by the endings of
+// their files' names.
+var formats = map[string]string{".txt": "txt", ".text": "txt", ".md": "md", ".markdown": "md", ".html": "html", ".htm": "html"}
+
+// Format returns the kind of paper that a file is by the ending of its name: "txt",
+// "md", "html", or "" for what this package does not read.
+func Format(path string) string { return formats[strings.ToLower(filepath.Ext(path))] }
+
+// Endings returns the endings that Format knows, sorted.
+func Endings() []string { return slices.Sorted(maps.Keys(formats)) }
+
+// Read reads a paper that is not a PDF. Form feeds part its pages. The error begins
+// with the source.
 func Read(source, hash string, data []byte) (*ingest.Document, error) {
 	if len(data) == 0 {
 		return nil, fmt.Errorf("%s is empty; copy it again from where it came", source)
 	}
-	d := &ingest.Document{Source: source, Hash: hash}
-	switch ending := strings.ToLower(filepath.Ext(source)); ending {
-	case ".txt":
-		d.Format = "txt"
+	d := &ingest.Document{Source: source, Hash: hash, Format: Format(source)}
+	switch d.Format {
+	case "txt":
 		readPlain(d, decode(data))
-	case ".md":
-		d.Format = "md"
+	case "md":
 		readMarkdown(d, decode(data))
-	case ".html", ".htm":
-		d.Format = "html"
+	case "html":
 		if err := readHTML(d, data); err != nil {
 			return nil, fmt.Errorf("%s cannot be read as HTML: %w", source, err)
 		}
 	default:
-		return nil, fmt.Errorf("%s is of a kind (%s) that cannot be read; ingest .pdf, .txt, .md or .html", source, ending)
+		return nil, fmt.Errorf("%s is of a kind (%s) that cannot be read; ingest one of %s", source, filepath.Ext(source), strings.Join(Endings(), " "))
 	}
 	texts := make([]string, 0, len(d.Pages))
 	for _, p := range d.Pages {

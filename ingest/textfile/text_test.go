@@ -34,6 +34,8 @@ func TestReadText(t *testing.T) {
 		{"html", "a.html", "<html><head><title>T</title><script>var x = 5;</script></head><body><h1>On eggs</h1><h2>Results</h2><p>At 18&nbsp;&deg;C, 10<sup>-3</sup> hatched.<ul><li>one<li>two</ul>" +
 			"<table><caption>Counts</caption><tr><th>Days<th>n<tr><td>30<td>61</table></body>", "On eggs",
 			[]string{"title/:On eggs", "heading/results:Results", "paragraph/results:At 18 °C, 10⁻³ hatched.", "item/results:one", "item/results:two", "caption/results:Counts", "table/results:Days\tn\n30\t61"}},
+		{"plain, the long ending", "a.text", "On eggs\n\nThey hatch.", "On eggs", []string{"title/:On eggs", "paragraph/:They hatch."}},
+		{"markdown, the long ending", "a.Markdown", "# On eggs\n\nThey *hatch*.", "On eggs", []string{"title/:On eggs", "paragraph/:They hatch."}},
 		{"html without headings", "a.htm", "<title>On eggs</title>They hatch.", "On eggs", []string{"paragraph/:They hatch."}},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -8,15 +8,17 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+
+	"hatchlore/ingest/textfile"
 )
 
-// formats are the kinds of paper by file name, as ingest names them.
-var formats = map[string]string{
-	".pdf": "pdf", ".txt": "txt", ".text": "txt", ".md": "md", ".markdown": "md", ".html": "html", ".htm": "html",
-}
-
 // formatOf returns the kind of paper by the file's name, "" for none.
-func formatOf(path string) string { return formats[extension(path)] }
+func formatOf(path string) string {
+	if extension(path) == ".pdf" {
+		return "pdf"
+	}
+	return textfile.Format(path)
+}
 
 func extension(path string) string { return strings.ToLower(filepath.Ext(path)) }
 
@@ -106,10 +108,7 @@ func look(path string, info fs.FileInfo) Found {
 
 // Extensions are the endings of the names of files that papers come in.
 func Extensions() []string {
-	var es []string
-	for e := range formats {
-		es = append(es, e)
-	}
+	es := append(textfile.Endings(), ".pdf")
 	slices.Sort(es)
 	return es
 }

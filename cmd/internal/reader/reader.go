@@ -224,10 +224,7 @@ func readText(path, hash string, size int64, into *Reading) error {
 	}
 	into.Engine = "text"
 	into.Document, err = textfile.Read(path, hash, data)
-	if err != nil {
-		return fmt.Errorf("%s %w", path, err)
-	}
-	return nil
+	return err
 }
 
 // Hash returns the SHA-256 of a file in hex, and its size.

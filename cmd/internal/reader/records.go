@@ -21,7 +21,10 @@ func Records(f Found) ([]bibliography.Work, []bibliography.Problem, error) {
 		return nil, nil, fmt.Errorf("%s", reason(err))
 	}
 	defer file.Close()
-	works, problems, err := recordReaders[extension(f.Path)](io.LimitReader(file, maxText))
+	if info, err := file.Stat(); err == nil && info.Size() > maxText {
+		return nil, nil, fmt.Errorf("is larger than %d MB; split it and ingest the parts", maxText>>20)
+	}
+	works, problems, err := recordReaders[extension(f.Path)](file)
 	switch {
 	case err != nil:
 		return nil, nil, fmt.Errorf("cannot be read: %w", err)

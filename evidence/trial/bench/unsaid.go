@@ -20,7 +20,7 @@ func unsaid(recipes []recipe) []string {
 		}
 	}
 	tell(func(r recipe) bool { return r.coldDays() > 0 && !r.sets(evidence.ColdLength) },
-		"the cold-moist period lasts %s where nothing says how long (a middling value: give your own by --hold %s=90)", trial.Plural(defaultColdDays, "day"), evidence.ColdLength)
+		"the cold-moist period lasts %s where nothing says how long (a middling value: give your own by --hold %s=90)", trial.Plural(trial.UsualColdDays, "day"), evidence.ColdLength)
 	tell(func(r recipe) bool { return r.coldDays() > 0 && !r.sets(evidence.ColdTemperature) },
 		"the cold-moist period is held at %d °C where nothing says how cold (a refrigerator's: give your own by --hold %s=3)", defaultColdTemp, evidence.ColdTemperature)
 	tell(func(r recipe) bool { t, ok := r.get(evidence.Freezing); return ok && t.Category == "" },
