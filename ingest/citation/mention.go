@@ -51,7 +51,7 @@ func Mentions(text string) []Mention {
 		switch {
 		case s.year(i) > 0:
 			s.dated(i)
-		case s.toks[i].low == "pers" || s.toks[i].low == "unpubl" || s.toks[i].low == "unpublished" || s.toks[i].low == "personal" || s.toks[i].low == "persönliche":
+		case s.is(i, "pers", "personal", "persönliche", "unpubl", "unpublished"):
 			s.personal(i)
 		case s.is(i, "["):
 			s.numbered(i)

@@ -24,7 +24,7 @@ var notFamilies = []string{
 	"in", "on", "at", "by", "of", "the", "since", "from", "until", "till", "during", "between", "after", "before", "about", "year", "years",
 	"table", "figure", "fig", "figs", "appendix", "section", "version", "volume", "vol", "university", "copyright", "published", "received", "accepted",
 	"im", "seit", "von", "bis", "jahr", "nach", "vor", "en", "depuis", "entre", "desde", "dal", "nel", "em",
-	"see", "cf", "also", "e", "i", "and", "both", "however", "while", "when", "this", "these", "those", "our", "we", "both", "ibid", "idem",
+	"see", "cf", "also", "e", "i", "and", "both", "however", "while", "when", "this", "these", "those", "our", "we", "ibid", "idem",
 }
 
 // authors reads the authors whose last token is at, and returns their first

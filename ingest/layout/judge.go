@@ -23,23 +23,23 @@ func judge(d *ingest.Document, sheets []*sheet.Sheet) {
 	for i := range d.Pages {
 		page, sh := &d.Pages[i], sheets[i]
 		words := countWords(page.Text)
-		inked, coded, lostOnes, hidden := sh.Census()
+		census := sh.Census()
 		switch {
 		case sh.Page.Err != "":
 			page.How, page.Why = ingest.Unread, sh.Page.Err
-		case sh.Page.Scanned && inked == 0:
+		case sh.Page.Scanned && census.Inked == 0:
 			page.How, page.Why = ingest.ByOCR, ingest.WhyNoText
 		case sh.Page.Scanned:
 			page.How = ingest.ByOCR
 		case words < fewWords && sh.Page.Pictures > largeImage && !hasCaption(page):
 			page.How, page.Why = ingest.Unread, ingest.WhyPicture
-		case inked == 0:
+		case census.Inked == 0:
 			page.Why = ingest.WhyBlank
-		case float64(coded) > sheet.CodedShare*float64(inked) && !sh.Unshifted && language.Share(page.Text, d.Lang) < language.MinShare:
+		case census.IsCoded() && !sh.Unshifted && language.Share(page.Text, d.Lang) < language.MinShare:
 			page.How, page.Why = ingest.Unread, ingest.WhyCoded
-		case float64(lostOnes) > lostShare*float64(inked) && inked > 200:
+		case census.LostShare() > lostShare && census.Inked > 200:
 			page.Why = "many of its characters do not map to text"
-		case float64(hidden) > layerHidden*float64(inked) && sh.Page.Pictures > largeImage:
+		case census.HiddenShare() > layerHidden && sh.Page.Pictures > largeImage:
 			page.How, page.Why = ingest.ByOCR, ingest.WhyScan
 		}
 		if page.NeedsOCR() && sh.Page.Unpictured != "" {

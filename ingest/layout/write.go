@@ -52,13 +52,15 @@ func (w *pageWriter) part() {
 // lines writes the lines of a paragraph as one.
 func (w *pageWriter) lines(strips []*line.Strip) {
 	for i, s := range strips {
-		text := s.Prose()
-		cut := 0
-		if i+1 < len(strips) && w.vocab.BondOf(text, strips[i+1].Prose()) == prose.ByMerger {
-			cut = 1 // the hyphen
+		text, bond := s.Prose(), prose.BySticky
+		if i+1 < len(strips) {
+			bond = w.vocab.BondOf(text, strips[i+1].Prose())
 		}
-		w.line(s, text[:len(text)-cut])
-		if i+1 < len(strips) && w.vocab.BondOf(text, strips[i+1].Prose()) == prose.BySpace {
+		if bond == prose.ByMerger {
+			text = text[:len(text)-1] // the hyphen
+		}
+		w.line(s, text)
+		if bond == prose.BySpace {
 			w.b.WriteByte(' ')
 		}
 	}

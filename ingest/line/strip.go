@@ -13,6 +13,7 @@ import (
 	"unicode"
 
 	"hatchlore/ingest"
+	"hatchlore/ingest/number"
 	"hatchlore/ingest/pdf"
 )
 
@@ -98,7 +99,7 @@ func Of(p *pdf.Page, advance bool) []*Strip {
 			} else {
 				before.least = anyGap
 			}
-			before.thin = before.thin || isThin(c.Rune)
+			before.thin = before.thin || number.IsThin(c.Rune)
 			continue
 		}
 		g := newGlyph(c)
@@ -140,10 +141,6 @@ type gap struct {
 
 // anyGap is a space that the file or the engine put there, whatever the gap.
 const anyGap = -1e9
-
-// isThin reports whether a space is one of those that typesetters put between
-// groups of digits.
-func isThin(r rune) bool { return r == '\u00A0' || r == '\u202F' || r >= '\u2006' && r <= '\u200A' }
 
 // blank reports whether a character is a space. A font without a character map
 // has its space under some code of its own, known by a box without height. Among

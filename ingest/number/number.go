@@ -103,6 +103,10 @@ func overlaps(marks []ingest.Mark, start, end int) bool {
 // two numbers side by side are not.
 const ThinSpace = '\u202F'
 
+// IsThin reports whether a space is one of those that typesetters put between
+// groups of digits: unbreakable, or narrower than others.
+func IsThin(r rune) bool { return r == '\u00A0' || r == ThinSpace || r >= '\u2006' && r <= '\u200A' }
+
 // Subscript returns the lowered form of a digit, 0 for any other character.
 func Subscript(r rune) rune {
 	if r >= '0' && r <= '9' {

@@ -50,7 +50,7 @@ func (w Word) Text() string {
 // ocr_line and its kin with baseline and x_size, ocrx_word, ocrx_cinfo. What is
 // not whole is passed over, and an output that breaks off is read up to there.
 func parseHOCR(data []byte) []Line {
-	p := hocrParser{paragraph: 0}
+	p := hocrParser{}
 	d := xml.NewDecoder(bytes.NewReader(data))
 	d.Strict, d.Entity = false, xml.HTMLEntity
 	for {

@@ -53,24 +53,23 @@ func Find(ctx context.Context) (*Engine, error) {
 // Languages returns the installed languages by tesseract's codes.
 func (e *Engine) Languages() []string { return slices.Clone(e.languages) }
 
-// wanted are the languages of the trade's papers, most frequent first. Every
-// further language makes reading slower and a little less sure.
-var wanted = []string{"eng", "deu", "fra", "spa", "ita", "por"}
-
-// codes maps ISO 639-1 to tesseract's codes.
-var codes = map[string]string{"en": "eng", "de": "deu", "fr": "fra", "es": "spa", "it": "ita", "pt": "por"}
+// wanted are the languages of the trade's papers, most frequent first, by ISO 639-1
+// and by tesseract's code. Every further language makes reading slower and a little
+// less sure.
+var wanted = []struct{ iso, code string }{{"en", "eng"}, {"de", "deu"}, {"fr", "fra"}, {"es", "spa"}, {"it", "ita"}, {"pt", "por"}}
 
 // choose returns the value of -l: the paper's language where it is known and
 // installed, else those of the trade that are installed.
 func (e *Engine) choose(lang string) string {
-	if code := codes[lang]; slices.Contains(e.languages, code) {
-		return code
-	}
 	var have []string
-	for _, l := range wanted {
-		if slices.Contains(e.languages, l) {
-			have = append(have, l)
+	for _, w := range wanted {
+		if !slices.Contains(e.languages, w.code) {
+			continue
 		}
+		if w.iso == lang {
+			return w.code
+		}
+		have = append(have, w.code)
 	}
 	if len(have) == 0 {
 		return e.languages[0]

@@ -74,7 +74,7 @@ func FirstPage(lines []Line) Record {
 	return r
 }
 
-// tidyLines drops empty lines and joins letters that a face sets apart.
+// tidyLines drops empty lines and makes runs of blanks one.
 func tidyLines(in []Line) []Line {
 	out := make([]Line, 0, len(in))
 	for _, l := range in {
@@ -133,7 +133,7 @@ func goesOn(a, b Line) bool {
 		return true
 	}
 	gap := b.Y - a.Y
-	return gap > 0 && gap < 2*math.Max(a.Size, b.Size) || gap == 0
+	return gap >= 0 && gap < 2*math.Max(a.Size, b.Size)
 }
 
 // titleScore rates a group of lines as a title, 0 for none. Size decides; among
@@ -200,7 +200,7 @@ func plainTitle(lines []Line) (first, end int) {
 			break
 		}
 		end++
-		if len(t) > 0 && strings.HasSuffix(t, ".") && end-first > 0 && len(t) > 60 {
+		if len(t) > 60 && strings.HasSuffix(t, ".") {
 			break
 		}
 	}

@@ -1,7 +1,7 @@
 // Package reference reads what a paper says about itself and about other
-// papers: the bibliographic record on its first page, its reference list, and
-// the citations in its text. From a record it makes the citation key and the
-// short form under which a library knows the paper.
+// papers: the bibliographic record on its first page and its list of references.
+// From a record it makes the citation key and the short form under which a library
+// knows the paper; a [Catalogue] finds the paper that another's record means.
 //
 // It refuses to look anything up: what is not printed stays empty, and a field
 // that could be read in two ways is left out rather than guessed.

@@ -209,7 +209,7 @@ func pageNumber(s *line.Strip) bool {
 // markUnseen takes what cannot be seen out of the text of a page that has print. A
 // page without is a scan with its text layer, or lettering drawn as outlines.
 func (p *Sheet) markUnseen() {
-	if inked, _, _, hidden := p.Census(); 2*hidden > inked {
+	if p.Census().HiddenShare() > 0.5 {
 		return
 	}
 	for _, s := range p.Strips {

@@ -28,7 +28,7 @@ const (
 func unshiftCodes(sheets []*Sheet) {
 	var coded []*Sheet
 	for _, sh := range sheets {
-		if inked, n, _, _ := sh.Census(); float64(n) > CodedShare*float64(inked) {
+		if sh.Census().IsCoded() {
 			coded = append(coded, sh)
 		}
 	}

@@ -159,7 +159,7 @@ func (c *content) show(raw string) {
 		i++
 		m := pdf.Matrix{s.size * s.scale, 0, 0, s.size, 0, s.rise}.Then(s.text).Then(s.ctm)
 		if r != '\n' && len(c.out) < pdf.MaxChars {
-			c.out = append(c.out, glyph{string(r), m[4], m[5], width * m[0], m[0], font.bold, font.italic})
+			c.out = append(c.out, glyph{r, m[4], m[5], width * m[0], m[0], font.bold, font.italic})
 		}
 		c.advance((width*s.size + s.space) * s.scale)
 	}

@@ -43,7 +43,7 @@ func TestContent(t *testing.T) {
 			}
 			var got []shown
 			for _, g := range glyphs {
-				got = append(got, shown{g.text, g.x, g.y, g.size})
+				got = append(got, shown{string(g.rune), g.x, g.y, g.size})
 			}
 			if diff := cmp.Diff(c.want, got); diff != "" {
 				t.Errorf("shown (-want +got):\n%s", diff)

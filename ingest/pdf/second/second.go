@@ -8,9 +8,10 @@ package second
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
-	"sort"
+	"slices"
 	"strings"
 
 	ledongthuc "github.com/ledongthuc/pdf"
@@ -50,7 +51,7 @@ func (s File) Pages() (n int, err error) {
 
 // glyph is one positioned character of the second reader, from the lower left.
 type glyph struct {
-	text          string
+	rune          rune
 	x, y, w, size float64
 	bold, italic  bool
 }
@@ -87,21 +88,16 @@ func (s File) Page(number int) pdf.Page {
 	}
 	out.Width, out.Height = float32(w), float32(h)
 	for _, g := range glyphs {
-		for _, r := range g.text {
-			if len(out.Chars) == pdf.MaxChars {
-				return out
-			}
-			c := pdf.Char{Rune: r, Left: float32(g.x), Right: float32(g.x + g.w), Size: float32(g.size)}
-			c.Origin = float32(h - g.y)
-			c.Top, c.Bottom = c.Origin-float32(0.7*g.size), c.Origin+float32(0.2*g.size)
-			if g.bold {
-				c.Weight = 700
-			}
-			if g.italic {
-				c.Flags |= pdf.Italic
-			}
-			out.Chars = append(out.Chars, c)
+		c := pdf.Char{Rune: g.rune, Left: float32(g.x), Right: float32(g.x + g.w), Size: float32(g.size)}
+		c.Origin = float32(h - g.y)
+		c.Top, c.Bottom = c.Origin-float32(0.7*g.size), c.Origin+float32(0.2*g.size)
+		if g.bold {
+			c.Weight = 700
 		}
+		if g.italic {
+			c.Flags |= pdf.Italic
+		}
+		out.Chars = append(out.Chars, c)
 	}
 	return out
 }
@@ -113,10 +109,7 @@ func (s File) Text(number int) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	if len(glyphs) > pdf.MaxChars {
-		glyphs = glyphs[:pdf.MaxChars]
-	}
-	sort.SliceStable(glyphs, func(i, j int) bool { return glyphs[i].y > glyphs[j].y })
+	slices.SortStableFunc(glyphs, func(a, b glyph) int { return cmp.Compare(b.y, a.y) })
 	var lines [][]glyph
 	for _, g := range glyphs {
 		if n := len(lines); n > 0 && lines[n-1][0].y-g.y < 0.3*max(g.size, 1) {
@@ -127,12 +120,12 @@ func (s File) Text(number int) (string, error) {
 	}
 	var b strings.Builder
 	for _, line := range lines {
-		sort.SliceStable(line, func(i, j int) bool { return line[i].x < line[j].x })
+		slices.SortStableFunc(line, func(a, b glyph) int { return cmp.Compare(a.x, b.x) })
 		for i, g := range line {
 			if i > 0 && g.x-(line[i-1].x+line[i-1].w) > 0.15*max(g.size, 1) {
 				b.WriteByte(' ')
 			}
-			b.WriteString(g.text)
+			b.WriteRune(g.rune)
 		}
 		b.WriteByte('\n')
 	}
