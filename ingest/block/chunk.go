@@ -138,7 +138,7 @@ func (p *body) joins(c *Chunk, s *line.Strip) bool {
 	if down > p.reach(c, s) || s.X0 >= prev.X1 || prev.X0 >= s.X1 {
 		return false
 	}
-	if s.Bold != prev.Bold && (len(s.Glyphs) > 3 && len(prev.Glyphs) > 3) {
+	if s.Bold != prev.Bold && (len(s.Glyphs) > 3 && len(prev.Glyphs) > 3) && !p.references {
 		return false
 	}
 	if len(c.Strips) == 1 && p.isNumbered(prev) || prose.EndsSentence(prev.Text) && p.isNumbered(s) {
@@ -168,14 +168,12 @@ func (p *body) opens(c *Chunk, prev, s *line.Strip) bool {
 	if s.X0 > prev.X0+step && strings.ToUpper(s.Text) == s.Text && p.Centred(s) && !p.Centred(prev) {
 		return true
 	}
-	if len(c.Strips) >= 2 {
-		if indent > step && indent < indentMax*s.Size && prev.X0-c.left() < 0.3*s.Size {
-			return true
-		}
-		hanging := c.Strips[1].X0 - c.first().X0
-		if hanging > step && s.X0-c.first().X0 < 0.3*s.Size {
-			return true
-		}
+	hanging := len(c.Strips) >= 2 && c.Strips[1].X0-c.first().X0 > step && s.X0-c.first().X0 < 0.3*s.Size
+	if hanging || p.references {
+		return hanging // inside an entry, lines stand in and end early too; its words tell where one begins
+	}
+	if len(c.Strips) >= 2 && indent > step && indent < indentMax*s.Size && prev.X0-c.left() < 0.3*s.Size {
+		return true
 	}
 	short := prev.X1 < p.RightEdge(prev)-3*s.Size
 	return short && prose.EndsSentence(prev.Text) && unicode.IsUpper(prose.FirstLetter(s.Text)) && (indent > step || len(c.Strips) >= 2 || prev.X1 < p.RightEdge(prev)-8*s.Size)

@@ -44,8 +44,10 @@ func (p *body) runInHeading(s *line.Strip) (head, rest *line.Strip) {
 	if prose.Letters(head.Text) < 4 {
 		return nil, nil
 	}
-	// Keywords and their like end with their line; no section begins there.
-	if section, named := heading.Section(head.Text); named && section == ingest.SectionOther && !s.StartsBold() {
+	// Keywords and their like end with their line; no section begins there. In a list
+	// of references, authors are set in bold type.
+	section, named := heading.Section(head.Text)
+	if named && section == ingest.SectionOther && !s.StartsBold() || !named && p.references {
 		return nil, nil
 	}
 	return head, rest

@@ -10,6 +10,7 @@ import (
 	"hatchlore/ingest/heading"
 	"hatchlore/ingest/line"
 	"hatchlore/ingest/prose"
+	"hatchlore/ingest/reference"
 	"hatchlore/ingest/sheet"
 )
 
@@ -51,9 +52,9 @@ func (p *paper) classify() {
 			}
 		}
 		p.findLettering(page)
-		page = mend(p.sheets[i], page)
-		p.chunks[i] = splitReferences(page)
+		p.chunks[i] = mend(p.sheets[i], page)
 	}
+	p.splitReferences()
 }
 
 // classifyOne sets the kind of a chunk and returns the section in force after
@@ -82,7 +83,7 @@ func (p *paper) classifyOne(sh *sheet.Sheet, c *Chunk, section ingest.Section) i
 	switch {
 	case p.isFootnote(sh, c, text):
 		c.Kind = ingest.Footnote
-	case p.isHeading(c, text) && !(section == ingest.SectionReferences && (c.italic() || authorEntry.MatchString(text))):
+	case p.isHeading(c, text) && !(section == ingest.SectionReferences && (c.italic() || reference.OpensWithNames(text))):
 		c.Kind = ingest.Heading
 		if s, ok := heading.Hint(text); ok {
 			return s
@@ -214,37 +215,41 @@ var bullet = regexp.MustCompile(`^(?:[•●▪■◦‣–—]\s|\(?(?:[0-9]{1,
 
 func isListItem(text string) bool { return bullet.MatchString(text) }
 
-var (
-	numberedEntry = regexp.MustCompile(`^(?:\[[0-9]{1,3}\]|[0-9]{1,3}\.)\s*\pL`)
-	authorEntry   = regexp.MustCompile(`^\p{Lu}[\pL'’\-]+(?: \p{Lu}[\pL'’\-]+)?,? (?:\p{Lu}\.|\p{Lu}{1,3}[,. ]|\p{Lu}{1,3}$)`)
-)
-
-// splitReferences parts blocks of the reference list that run several entries
+// splitReferences parts blocks of the list of references that run several entries
 // together.
-func splitReferences(page []*Chunk) []*Chunk {
-	var out []*Chunk
-	for _, c := range page {
-		if c.Kind != ingest.Reference {
-			out = append(out, c)
-			continue
+func (p *paper) splitReferences() {
+	var lines []string
+	p.eachReference(func(c *Chunk) []*Chunk {
+		for _, s := range c.Strips {
+			lines = append(lines, s.Text)
 		}
-		numbered := numberedEntry.MatchString(c.first().Text)
-		from := 0
-		for i := 1; i <= len(c.Strips); i++ {
-			if i < len(c.Strips) && !opensEntry(c.Strips[i-1].Text, c.Strips[i].Text, numbered) {
-				continue
+		return []*Chunk{c}
+	})
+	opens := reference.Openings(lines)
+	p.eachReference(func(c *Chunk) (out []*Chunk) {
+		for i, s := range c.Strips {
+			if i == 0 || opens[i] {
+				out = append(out, &Chunk{Kind: ingest.Reference, Section: c.Section})
 			}
-			out = append(out, &Chunk{Kind: ingest.Reference, Section: c.Section, Strips: c.Strips[from:i]})
-			from = i
+			entry := out[len(out)-1]
+			entry.Strips = append(entry.Strips, s)
 		}
-	}
-	return out
+		opens = opens[len(c.Strips):]
+		return out
+	})
 }
 
-func opensEntry(prev, line string, numbered bool) bool {
-	if numbered {
-		return numberedEntry.MatchString(line)
+// eachReference puts blocks in place of each of the list of references.
+func (p *paper) eachReference(in func(c *Chunk) []*Chunk) {
+	for i, page := range p.chunks {
+		var out []*Chunk
+		for _, c := range page {
+			if c.Kind == ingest.Reference {
+				out = append(out, in(c)...)
+			} else {
+				out = append(out, c)
+			}
+		}
+		p.chunks[i] = out
 	}
-	last := prose.Last(strings.TrimRight(prev, " "))
-	return (last == '.' || unicode.IsDigit(last) || last == ')') && authorEntry.MatchString(line)
 }

@@ -143,6 +143,25 @@ func TestNumberedHeadings(t *testing.T) {
 	}
 }
 
+// TestBoldAuthorsInReferences: where a list of references has its authors in bold
+// type, over lines that end early, they open entries and no sections.
+func TestBoldAuthorsInReferences(t *testing.T) {
+	s := ingesttest.NewSetter()
+	s.Lines(50, 100, 10, "The eggs of the shrimp were taken from a dry pool, and kept in the cold.", "Some were dried, and none of those that had been dried was ever hatched.")
+	setFaces(s, 50, 160, 10, face{"References", "bold", 0})
+	setFaces(s, 50, 175, 10, face{"Birk, A. and Moor, P.", "bold", 0}, face{"(1990).", "", 0.5})
+	s.Lines(60, 187, 10, "Wet eggs of the pools. Pool Letters 3, 5-9. doi:10.1234/pl.1990.", "00387.x")
+	setFaces(s, 50, 211, 10, face{"Haldon, P. Q., Thorn, E., Hallow, J. K., Quill, A., Lindner, K. and", "bold", 0})
+	setFaces(s, 60, 223, 10, face{"Birk, A.", "bold", 0}, face{"(1992). Dry eggs of the pools. Pool Letters 5, 11-19.", "", 0.5})
+	got := ingesttest.Blocks(assemble(t, s).Pages[0])
+	want := []string{"heading/references:References",
+		"reference/references:Birk, A. and Moor, P. (1990). Wet eggs of the pools. Pool Letters 3, 5-9. doi:10.1234/pl.1990. 00387.x",
+		"reference/references:Haldon, P. Q., Thorn, E., Hallow, J. K., Quill, A., Lindner, K. and Birk, A. (1992). Dry eggs of the pools. Pool Letters 5, 11-19."}
+	if diff := cmp.Diff(want, got[1:]); diff != "" {
+		t.Error(diff)
+	}
+}
+
 // TestItalicsInReferences: titles and journals in italics open no section.
 func TestItalicsInReferences(t *testing.T) {
 	s := ingesttest.NewSetter()

@@ -12,7 +12,7 @@ import (
 var (
 	marks       = regexp.MustCompile(`[*†‡§¶#✉⁎∗]|[\d⁰¹²³⁴⁵⁶⁷⁸⁹]+|\b[a-z]\b`)
 	separators  = regexp.MustCompile(`\s*(?:[;·•|]|\s&\s|\s(?:and|und|et|y|e|with|mit)\s)\s*`)
-	etAl        = regexp.MustCompile(`,?\s*(?:et al\.?|u\. ?a\.|and others)`)
+	etAl        = regexp.MustCompile(`[,\s` + lostMark + `]+(?:et al\.?|u\. ?a\.|and others)`)
 	degrees     = regexp.MustCompile(`(?i),?\s*\b(?:ph\.?\s?d|m\.?\s?sc|b\.?\s?sc|m\.?d|dr|prof|jr|sr|iii?)\b\.?`)
 	institution = regexp.MustCompile(`(?i)\b(?:universit|universidad|università|institut|department|departamento|dept|faculty|facult|school|college|laborator|museum|centre|center|society|academy|station|survey|service|foundation|ministry|agency|program|hochschule|fakultät|street|avenue|road|p\.o\.|box|usa|germany|france|spain|italy|australia|canada|japan|china|brazil|united|kingdom|states|journal|volume|abstract|summary|keywords|received|accepted|published|open|access|research|article|review|original|copyright|vol|biology|science|ecology|conservation|vignette|version|package|edited|reviewed)`)
 	initialsRun = regexp.MustCompile(`^(?:\p{Lu}\.?[- ]?){1,4}$`)
@@ -23,7 +23,7 @@ var (
 func parseAuthors(list string) ([]Author, bool) {
 	list = etAl.ReplaceAllString(list, "")
 	list = degrees.ReplaceAllString(list, "")
-	list = strings.Trim(list, " ,;:(")
+	list = strings.Trim(list, " ,;:("+lostLetter)
 	if w := list[strings.LastIndexAny(list, " .,")+1:]; w == "" && len(list) > 0 {
 		w = strings.TrimSuffix(list, ".")
 		if w = w[strings.LastIndexAny(w, " .,")+1:]; utf8.RuneCountInString(w) > 1 && !isInitials(w) {

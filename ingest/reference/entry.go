@@ -20,15 +20,16 @@ type Entry struct {
 }
 
 var (
-	numbered   = regexp.MustCompile(`^(?:\[(\d{1,3})\]|\(?(\d{1,3})[.)])\s+`)
-	invertedAt = regexp.MustCompile(`^(?:(?:van|von|de|der|den|du|del|di|da|dos|la|le|ter|ten) ){0,3}\p{Lu}[\p{L}'’‐-]+(?: \p{Lu}[\p{L}'’‐-]+)?,? (?:\p{Lu}\.|\p{Lu}{1,3}[.,;: ]|\p{Lu}-\p{Lu}\.)`)
-	directAt   = regexp.MustCompile(`^(?:\p{Lu}\. ?){1,3}(?:(?:van|von|de|der) ){0,2}\p{Lu}[\p{L}'’-]+,? `)
-	corporate  = regexp.MustCompile(`^\p{Lu}[\p{L} '’,.&-]{2,80}\(?(?:1[789]|20)\d\d[a-z]?\)?[.:,]`)
-	givenAside = regexp.MustCompile(`(\p{L}) \((\p{Lu}\p{L}?\.(?:[ -]?\p{Lu}\p{L}?\.)*)\)`) // Hallow (J.-K.), as French lists have it
-	strayStop  = regexp.MustCompile(`(\p{Ll}\p{Ll})\.,`)                                    // "and Hallow., J."
-	yearAt     = regexp.MustCompile(`\(?\b(1[789]\d\d|20\d\d)([a-z])?\b\)?`)
-	volumeAt   = regexp.MustCompile(`^(.*?)[,.]?\s*(?:\bvol\.?\s*|\bBd\.?\s*)?\b(\d{1,4})\s*(?:\((?:[^()]{1,15})\))?\s*[:,]\s*(?:pp?\.?\s*|S\.\s*)?([A-Z]?e?\d{1,7}(?:\s*[-–—]\s*[A-Z]?\d{1,6})?)`)
-	yearVolume = regexp.MustCompile(`^(.*?)[.,]?\s*(?:1[789]|20)\d\d[^;]{0,12};\s*(\d{1,4})\s*(?:\([^()]{1,15}\))?\s*:\s*([A-Z]?e?\d{1,7}(?:\s*[-–—]\s*[A-Z]?\d{1,6})?)`)
+	numbered    = regexp.MustCompile(`^(?:\[(\d{1,3})\]|\(?(\d{1,3})[.)])\s+`)
+	invertedAt  = regexp.MustCompile(`^(?:(?:` + strings.Join(particles, "|") + `) ){0,3}\p{Lu}[\p{L}'’‐-]+(?: \p{Lu}[\p{L}'’‐-]+)?,? (?:\p{Lu}\.|\p{Lu}{1,3}[.,;: ]|\p{Lu}-\p{Lu}\.)`)
+	directAt    = regexp.MustCompile(`^(?:\p{Lu}\. ?){1,3}(?:(?:` + strings.Join(particles, "|") + `) ){0,3}\p{Lu}[\p{L}'’-]+,? `)
+	corporate   = regexp.MustCompile(`^\p{Lu}\p{L}[\p{L} '’,.&-]{2,80}\(?(?:1[789]|20)\d\d[a-z]?\)?[.:,]`)
+	givenAside  = regexp.MustCompile(`(\p{L}) \((\p{Lu}\p{L}?\.(?:[ -]?\p{Lu}\p{L}?\.)*)\)`) // Hallow (J.-K.), as French lists have it
+	strayStop   = regexp.MustCompile(`(\p{Ll}\p{Ll})\.,`)                                    // "and Hallow., J."
+	lastInitial = regexp.MustCompile(`^\p{Lu}\.$`)
+	yearAt      = regexp.MustCompile(`\(?\b(1[789]\d\d|20\d\d)([a-z])?\b\)?`)
+	volumeAt    = regexp.MustCompile(`^(.*?)[,.]?\s*(?:\bvol\.?\s*|\bBd\.?\s*)?\b(\d{1,4})\s*(?:\((?:[^()]{1,15})\))?\s*[:,]\s*(?:pp?\.?\s*|S\.\s*)?([A-Z]?e?\d{1,7}(?:\s*[-–—]\s*[A-Z]?\d{1,6})?)`)
+	yearVolume  = regexp.MustCompile(`^(.*?)[.,]?\s*(?:1[789]|20)\d\d[^;]{0,12};\s*(\d{1,4})\s*(?:\([^()]{1,15}\))?\s*:\s*([A-Z]?e?\d{1,7}(?:\s*[-–—]\s*[A-Z]?\d{1,6})?)`)
 )
 
 // Entries splits a reference list into its entries and reads them. Text that
@@ -47,36 +48,67 @@ func Entries(text string) []Entry {
 	return out
 }
 
-// split returns the spans of entries: each begins on a line that looks like the
-// start of one, after a line that looks like an end.
+// split returns the spans of entries.
 func split(text string) [][2]int {
+	lines := strings.Split(text, "\n")
+	opens := Openings(lines)
 	var spans [][2]int
-	ended := true
-	for start := 0; start < len(text); {
-		end := len(text)
-		if i := strings.IndexByte(text[start:], '\n'); i >= 0 {
-			end = start + i
-		}
-		line := strings.TrimSpace(text[start:end])
-		at := start + strings.Index(text[start:end], line)
-		if line != "" && ended && starts(line) {
+	start := 0
+	for i, l := range lines {
+		line := strings.TrimSpace(l)
+		at := start + strings.Index(l, line)
+		if opens[i] {
 			spans = append(spans, [2]int{at, at})
 		}
 		if line != "" && len(spans) > 0 {
 			spans[len(spans)-1][1] = at + len(line)
 		}
-		ended = len(spans) == 0 || endsEntry(line) // before the first entry stand headings
-		start = end + 1
+		start += len(l) + 1
 	}
 	return spans
 }
 
+// Openings reports which lines of a list of references open an entry: those that
+// look like it, below a line that may end one. Where most of them begin with a
+// number, nothing else opens one.
+func Openings(lines []string) []bool {
+	opens, numbers := make([]bool, len(lines)), make([]bool, len(lines))
+	all, byNumber := 0, 0
+	ended := true // before the first entry stand headings
+	for i, line := range lines {
+		line = strings.TrimSpace(line)
+		if ended && line != "" {
+			numbers[i] = numbered.MatchString(line)
+			opens[i] = numbers[i] || OpensWithNames(line)
+		}
+		if opens[i] {
+			all++
+		}
+		if numbers[i] {
+			byNumber++
+		}
+		ended = all == 0 || endsEntry(line)
+	}
+	if 2*byNumber > all {
+		return numbers
+	}
+	return opens
+}
+
 // endsEntry reports whether an entry may end with this line.
 func endsEntry(line string) bool {
+	if line == "" {
+		return true
+	}
 	last, _ := utf8.DecodeLastRuneInString(line)
 	word := line[strings.LastIndexByte(line, ' ')+1:]
-	return line == "" || last == '.' || last == ']' || last == ')' || unicode.IsDigit(last) ||
-		strings.Contains(word, "/") || codeLike(word)
+	switch {
+	case lastInitial.MatchString(word), unicode.Is(unicode.Pd, last): // a list of names, or a range, that goes on
+		return false
+	case last == '.' || last == ']' || last == ')' || unicode.IsDigit(last):
+		return true
+	}
+	return strings.Contains(word, "/") || codeLike(word)
 }
 
 // codeLike reports whether a word is the end of a DOI that the line broke:
@@ -91,9 +123,11 @@ func codeLike(word string) bool {
 	return digits >= 3
 }
 
-func starts(line string) bool {
+// OpensWithNames reports whether a line begins with the authors of an entry, or with
+// an institution and a year.
+func OpensWithNames(line string) bool {
 	line = givenAside.ReplaceAllString(line, "$1, $2")
-	return numbered.MatchString(line) || invertedAt.MatchString(line) || directAt.MatchString(line) || corporate.MatchString(line)
+	return invertedAt.MatchString(line) || directAt.MatchString(line) || corporate.MatchString(line)
 }
 
 // joinLines makes one line of several, and one word of those that a hyphen

@@ -83,6 +83,33 @@ func TestLostLetters(t *testing.T) {
 	}
 }
 
+// A blank that the font lost stands between authors and "et al." too.
+func TestLostBlanks(t *testing.T) {
+	es := Entries("Hallow J, Birk A\uFFFDet al.\uFFFD(2009) Cold eggs.\uFFFDPool Letters\uFFFD6: 23\uFFFD31.")
+	if len(es) != 1 || showEntry(es[0]) != "Cold eggs.\uFFFDPool Letters\uFFFD6: 23\uFFFD31 | J/Hallow, A/Birk | 2009 |    | " {
+		t.Errorf("%d entries: %s", len(es), showEntry(es[0]))
+	}
+}
+
+// TestOpenings: which lines of a list open an entry, by their words.
+func TestOpenings(t *testing.T) {
+	for _, c := range []struct{ name, list, want string }{
+		{"names that go on behind an initial", "Hallow, J. K., Moor, O.\nC., and Birk, A. (2012). Eggs. Pool Letters 1, 2–\n11. doi: 10.1234/ab.2\nBirk, A. (2013). Mud.", "+--+"},
+		{"an editor behind an initial", "Hallow, J. (2004). Food. In Pools (ed. M.\nSmith, D. Birk and P. Moor), pp. 18-20. Nowhere.\nMoor, P. (1999). Mud.", "+-+"},
+		{"behind the end of a DOI", "Hallow, J. (2000). Eggs. doi:10.1046/j.1365.2000.\n00387.x\nBirk, A. (2013). Mud.", "+-+"},
+		{"numbers", "12. Hallow J, Moor P (1954) Eggs. Nowhere.\nBirk A, Moor P and friends, the 2nd part.\n13. Birk A (1960) Mud. Pool Lett 1: 3–\n14. Moor P (1961) Salt.\n15. Quill A (1962) Lime.", "+-+-+"},
+		{"below headings", "References\n\nHallow, J. (2000). Eggs.", "--+"},
+	} {
+		got := ""
+		for _, opens := range Openings(strings.Split(c.list, "\n")) {
+			got += map[bool]string{true: "+", false: "-"}[opens]
+		}
+		if got != c.want {
+			t.Errorf("%s: %s, want %s", c.name, got, c.want)
+		}
+	}
+}
+
 func FuzzEntries(f *testing.F) {
 	for _, c := range entryCases {
 		f.Add(c.in)
