@@ -27,7 +27,7 @@ var floors = map[string]int{
 	"evidence/store/disk":        0,
 	"evidence/trial/scheme":      0,
 	"evidence/water":             0,
-	"ingest/accent":              0,
+	"ingest/letter":              0,
 	"ingest/language":            0,
 	"ingest/pdf":                 0,
 	"ingest/pdf/pdftest":         0, // imported by tests only
@@ -151,7 +151,7 @@ var outside = map[string][]string{
 	"github.com/spf13/pflag":                 {"cmd/internal/shell", "cmd/internal/usage"},
 	"github.com/mattn/go-runewidth":          {"cmd/internal/terminal"},
 	"golang.org/x/term":                      {"cmd/internal/papers", "cmd/internal/terminal"},
-	"golang.org/x/text/unicode/norm":         {"ingest/accent"},
+	"golang.org/x/text/unicode/norm":         {"ingest/letter"},
 	"golang.org/x/sys":                       {"evidence/store/disk"},
 }
 

@@ -10,7 +10,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"hatchlore/ingest/accent"
+	"hatchlore/ingest/letter"
 	"hatchlore/ingest/reference"
 )
 
@@ -421,8 +421,8 @@ func command(b *strings.Builder, s string, i int) int {
 	}
 	name := s[start:i]
 	if mark, ok := texAccents[name]; ok {
-		if letter, n := accented(s[i:], mark); n > 0 {
-			b.WriteString(letter)
+		if text, n := accented(s[i:], mark); n > 0 {
+			b.WriteString(text)
 			return i + n
 		}
 		return i
@@ -442,7 +442,7 @@ func command(b *strings.Builder, s string, i int) int {
 }
 
 // accented reads the letter that an accent stands over: "{o}", "o", "\i".
-func accented(s string, mark rune) (letter string, n int) {
+func accented(s string, mark rune) (text string, n int) {
 	i := 0
 	for i < len(s) && (s[i] == ' ' || s[i] == '{') {
 		i++
@@ -454,13 +454,13 @@ func accented(s string, mark rune) (letter string, n int) {
 		return "", 0
 	}
 	r, size := utf8.DecodeRuneInString(s[i:])
-	letter = s[i : i+size]
-	if whole := accent.Compose(r, mark); whole != 0 {
-		letter = string(whole)
+	text = s[i : i+size]
+	if whole := letter.Compose(r, mark); whole != 0 {
+		text = string(whole)
 	} else if unicode.IsLetter(r) {
-		letter += string(mark)
+		text += string(mark)
 	}
-	return letter, i + size
+	return text, i + size
 }
 
 // texOf escapes what TeX would read as a command.

@@ -4,7 +4,7 @@ import (
 	"slices"
 	"unicode"
 
-	"hatchlore/ingest/accent"
+	"hatchlore/ingest/letter"
 )
 
 // combining returns the combining form of an accent that typesetters draw as a
@@ -86,7 +86,7 @@ func (s *Strip) accent(g Glyph) bool {
 // it where there is one, else behind it.
 func (s *Strip) put(i int, g Glyph, c rune) {
 	base := &s.Glyphs[i]
-	if r := accent.Compose(base.Rune, c); r != 0 && !base.Coded {
+	if r := letter.Compose(base.Rune, c); r != 0 && !base.Coded {
 		base.Rune = r
 		return
 	}

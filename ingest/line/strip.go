@@ -13,6 +13,7 @@ import (
 	"unicode"
 
 	"hatchlore/ingest"
+	"hatchlore/ingest/letter"
 	"hatchlore/ingest/number"
 	"hatchlore/ingest/pdf"
 )
@@ -177,7 +178,7 @@ const InkedCode = '\uE000'
 
 func newGlyph(c *pdf.Char) Glyph {
 	g := Glyph{
-		Rune: plainLetter(c.Rune), X0: float64(c.Left), X1: float64(c.Right), top: float64(c.Top), bottom: float64(c.Bottom),
+		Rune: letter.Plain(c.Rune), X0: float64(c.Left), X1: float64(c.Right), top: float64(c.Top), bottom: float64(c.Bottom),
 		base: float64(c.Origin), size: float64(c.Size),
 		Bold: c.Weight >= 600, Italic: c.Flags&pdf.Italic != 0, Coded: c.Flags&pdf.MapError != 0, hyphen: c.Flags&pdf.Hyphen != 0,
 		sideways: c.Flags&pdf.Sideways != 0, Hidden: c.Flags&pdf.Hidden != 0, unsure: c.Flags&pdf.Unsure != 0, signs: c.Flags&pdf.Signs != 0,

@@ -6,7 +6,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"hatchlore/ingest/accent"
+	"hatchlore/ingest/letter"
 )
 
 // particles belong to the family name behind them.
@@ -36,7 +36,7 @@ func spell(s string) string {
 		if t, ok := spelled[r]; ok {
 			b = append(b, t...)
 		} else if unicode.IsLetter(r) || unicode.IsDigit(r) {
-			b = append(b, accent.Bare(r)...)
+			b = append(b, letter.Bare(r)...)
 		}
 	}
 	return string(b)

@@ -1,9 +1,9 @@
-// Package accent puts a letter and its accent together and takes them apart, by
-// the tables of Unicode.
+// Package letter puts a letter and its accent together and takes them apart, and
+// reads letters set in the type of mathematics, by the tables of Unicode.
 //
 // It refuses to invent letters: an accent with which Unicode has no such letter
 // stays a character of its own.
-package accent
+package letter
 
 import (
 	"unicode"
@@ -40,3 +40,23 @@ func Bare(letter rune) string {
 	}
 	return string(out)
 }
+
+// Plain returns the letter or digit that a character prints in a style of
+// mathematics, as in "𝑛 = 20", else the character itself.
+func Plain(r rune) rune {
+	if r < 'ℂ' || r > 'ℴ' && r < firstMath || r > lastMath {
+		return r
+	}
+	plain := norm.NFKD.String(string(r))
+	if one, n := utf8.DecodeRuneInString(plain); n == len(plain) {
+		return one
+	}
+	return r // a sign made of several, such as ℃
+}
+
+// The block of mathematical alphanumeric symbols; letters that Unicode had before it
+// stand among the letterlike symbols.
+const (
+	firstMath = 0x1D400
+	lastMath  = 0x1D7FF
+)
