@@ -51,7 +51,7 @@ func (p *paper) classify() {
 				c.Kind = ingest.Caption
 			}
 		}
-		p.findLettering(page)
+		findLettering(page)
 		p.chunks[i] = mend(p.sheets[i], page)
 	}
 	p.splitReferences()
@@ -61,42 +61,44 @@ func (p *paper) classify() {
 // it.
 func (p *paper) classifyOne(sh *sheet.Sheet, c *Chunk, section ingest.Section) ingest.Section {
 	text := c.text()
-	if c.Kind == ingest.Heading {
-		if s, ok := heading.Section(text); ok {
+	parted := c.Kind == ingest.Heading // from its text, by its name or face
+	if c.Kind == ingest.Paragraph {
+		c.Kind = p.kindOf(sh, c, text, section == ingest.SectionReferences)
+	}
+	switch c.Kind {
+	case ingest.Heading:
+		if s, ok := heading.Of(text); ok {
 			return s
 		}
-		if s, ok := heading.Hint(text); ok {
-			return s
-		}
-		return section
-	}
-	if c.Kind != ingest.Paragraph {
-		return section
-	}
-	if heading.IsCaption(text, c.bold() || c.first().StartsBold() || !line.Near(c.size(), p.body, 0.05)) {
-		c.Kind = ingest.Caption
-		return section
-	}
-	if s, _, ok := heading.RunIn(text); ok {
-		return s
-	}
-	switch {
-	case p.isFootnote(sh, c, text):
-		c.Kind = ingest.Footnote
-	case p.isHeading(c, text) && !(section == ingest.SectionReferences && (c.italic() || reference.OpensWithNames(text))):
-		c.Kind = ingest.Heading
-		if s, ok := heading.Hint(text); ok {
-			return s
-		}
-		if section == ingest.SectionAbstract && !c.italic() {
+		if section == ingest.SectionAbstract && !parted && !c.italic() {
 			return ingest.SectionUnknown // an abstract has no other headings than named ones
 		}
-	case isListItem(text):
-		c.Kind = ingest.ListItem
-	case section == ingest.SectionReferences && prose.HasLetters(text):
-		c.Kind = ingest.Reference
+	case ingest.Paragraph:
+		if s, _, ok := heading.RunIn(text); ok {
+			return s
+		}
 	}
 	return section
+}
+
+// kindOf says what a paragraph is by its type, place and words.
+func (p *paper) kindOf(sh *sheet.Sheet, c *Chunk, text string, inReferences bool) ingest.BlockKind {
+	_, _, runIn := heading.RunIn(text)
+	switch {
+	case heading.IsCaption(text, c.bold() || c.first().StartsBold() || !line.Near(c.size(), p.body, 0.05)):
+		return ingest.Caption
+	case runIn:
+		return ingest.Paragraph
+	case p.isFootnote(sh, c, text):
+		return ingest.Footnote
+	case p.isHeading(c, text) && !(inReferences && (c.italic() || reference.OpensWithNames(text))):
+		return ingest.Heading
+	case isListItem(text):
+		return ingest.ListItem
+	case inReferences && prose.HasLetters(text):
+		return ingest.Reference
+	}
+	return ingest.Paragraph
 }
 
 // isLabel reports whether the chunk is a caption's label alone on its line.
@@ -107,14 +109,14 @@ func (c *Chunk) isLabel() bool {
 // findLettering takes the kind from scraps that are no sentences: numbers alone,
 // and the short lines inside a figure, which come in swarms. They stay in the
 // text, in no block.
-func (p *paper) findLettering(page []*Chunk) {
+func findLettering(page []*Chunk) {
 	scrap := make([]bool, len(page))
 	for i, c := range page {
 		if len(c.Strips) != 1 || c.Kind != ingest.Paragraph && c.Kind != ingest.Heading {
 			continue
 		}
 		text := c.text()
-		scrap[i] = (c.Kind == ingest.Paragraph || !c.named(text)) && len(strings.Fields(text)) <= 4 && !prose.EndsSentence(text)
+		scrap[i] = (c.Kind == ingest.Paragraph || !namesSection(text)) && len(strings.Fields(text)) <= 4 && !prose.EndsSentence(text)
 	}
 	for i, c := range page {
 		swarm := 0
@@ -129,8 +131,8 @@ func (p *paper) findLettering(page []*Chunk) {
 	}
 }
 
-// named reports whether a heading's text opens a section.
-func (c *Chunk) named(text string) bool {
+// namesSection reports whether a heading names the section that it opens.
+func namesSection(text string) bool {
 	_, ok := heading.Section(text)
 	return ok
 }
@@ -148,7 +150,7 @@ func (p *paper) findTitle() {
 			len(text) > 400 || c.first().Top > 0.65*p.sheets[0].Height {
 			continue
 		}
-		if _, ok := heading.Section(text); ok {
+		if namesSection(text) {
 			continue
 		}
 		if best == nil || c.size() > 1.05*best.size() || line.Near(c.size(), best.size(), 0.05) && c.bold() && !best.bold() {

@@ -98,9 +98,13 @@ var sectionWords = map[string]ingest.Section{
 	"references": ingest.SectionReferences, "bibliography": ingest.SectionReferences,
 }
 
-// Hint returns the section of a block known to be a heading, by its
-// first telling word.
-func Hint(heading string) (ingest.Section, bool) {
+// Of returns the section that a block known to be a heading opens: the one that it
+// names, else that of its first telling word. ok is false for a heading that opens
+// none.
+func Of(heading string) (section ingest.Section, ok bool) {
+	if s, ok := Section(heading); ok {
+		return s, true
+	}
 	words := strings.Fields(foldHeading(heading))
 	if len(words) > 6 {
 		return "", false

@@ -24,6 +24,18 @@ func TestSections(t *testing.T) {
 	}
 }
 
+// TestOf: a heading that is known to be one is told by a word.
+func TestOf(t *testing.T) {
+	for text, want := range map[string]ingest.Section{
+		"Abstract": ingest.SectionAbstract, "2. Sites and methods": ingest.SectionMethods, "Ergebnisse der Versuche": ingest.SectionResults, "General discussion": ingest.SectionDiscussion,
+		"Hatching and drought": ingest.SectionUnknown, "How the results of all of the trials were weighed": ingest.SectionUnknown,
+	} {
+		if got, ok := Of(text); got != want || ok != (want != ingest.SectionUnknown) {
+			t.Errorf("%q is %q, want %q", text, got, want)
+		}
+	}
+}
+
 func TestCaptions(t *testing.T) {
 	for text, want := range map[string]bool{
 		"Figure 1. Hatching": true, "Fig. 2: Hatching": true, "FIGURE 3": true, "Table 4—Counts": true, "Abb. 5. Schlupf": true, "Tabelle 6. Zahlen": true, "Tableau II. Œufs": true,

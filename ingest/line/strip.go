@@ -304,6 +304,8 @@ func (s *Strip) settle() {
 			g.script = 1
 		case rise < -off*s.Size:
 			g.script = -1
+		default:
+			g.script = 0 // as part of another line it may have been one
 		}
 	}
 }

@@ -99,8 +99,10 @@ func (w *draft) enter(kind ingest.BlockKind, text string) ingest.BlockKind {
 			w.doc.Title = text
 		}
 	case ingest.Heading:
-		if s, ok := heading.Section(text); ok {
+		if s, ok := heading.Of(text); ok {
 			w.section = s
+		} else if w.section == ingest.SectionAbstract {
+			w.section = ingest.SectionUnknown // an abstract has no other headings than named ones
 		}
 	case ingest.Paragraph:
 		if s, ok := heading.Section(text); ok {

@@ -36,6 +36,8 @@ func TestReadText(t *testing.T) {
 			[]string{"title/:On eggs", "heading/results:Results", "paragraph/results:At 18 °C, 10⁻³ hatched.", "item/results:one", "item/results:two", "caption/results:Counts", "table/results:Days\tn\n30\t61"}},
 		{"plain, the long ending", "a.text", "On eggs\n\nThey hatch.", "On eggs", []string{"title/:On eggs", "paragraph/:They hatch."}},
 		{"markdown, the long ending", "a.Markdown", "# On eggs\n\nThey *hatch*.", "On eggs", []string{"title/:On eggs", "paragraph/:They hatch."}},
+		{"markdown, headings in other words", "a.md", "# On eggs\n\n## Abstract\n\nThey hatch.\n\n## Pools\n\nThree.\n\n## Sites and methods\n\nIn jars.\n", "On eggs",
+			[]string{"title/:On eggs", "heading/abstract:Abstract", "paragraph/abstract:They hatch.", "heading/:Pools", "paragraph/:Three.", "heading/methods:Sites and methods", "paragraph/methods:In jars."}},
 		{"html without headings", "a.htm", "<title>On eggs</title>They hatch.", "On eggs", []string{"paragraph/:They hatch."}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
