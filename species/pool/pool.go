@@ -63,6 +63,10 @@ type Counted struct {
 
 const poolLevel = 0.95
 
+// rounded is how far a printed fraction may lie from the one counted, in per cent
+// points.
+const rounded = 0.6
+
 // leastForNext is how many papers it takes before a forecast for another one
 // says anything. Common practice, no source.
 const leastForNext = 3
@@ -88,16 +92,23 @@ func Of(claims []evidence.Claim, library witness.Library, names *taxonomy.Names,
 	return out
 }
 
-// gather takes the best count of each paper; false when there is no fraction at
-// all.
+// gather takes the count of each paper's best treatment; false when there is no
+// fraction at all. A paper that tells its best in per cent alone has no such count,
+// though it counted others: "none of 600 in the dark" is not what its eggs could do.
 func (p *Pooled) gather(claims []evidence.Claim, lib *witness.Shelf, eggs map[string]int) bool {
-	best := map[string]Counted{}
+	best, most := map[string]Counted{}, map[string]float64{}
 	var all []string
 	for _, c := range claims {
-		if c.Secondhand || c.Stage != p.Stage || !value.HasNumber(c) {
+		if c.Secondhand || !value.HasNumber(c) || c.Stage != p.Stage && c.Stage != evidence.StageUnsaid {
 			continue
 		}
 		key := lib.Witness(c.Paper)
+		if c.Low != nil {
+			most[key] = max(most[key], *c.Low)
+		}
+		if c.Stage != p.Stage {
+			continue
+		}
 		all = append(all, key)
 		of, ok := countsOf(c, eggs[c.ID])
 		if !ok {
@@ -112,6 +123,9 @@ func (p *Pooled) gather(claims []evidence.Claim, lib *witness.Shelf, eggs map[st
 		}
 		best[key] = k
 	}
+	maps.DeleteFunc(best, func(key string, k Counted) bool {
+		return 100*float64(k.Hatched)/float64(k.Eggs) < most[key]-rounded
+	})
 	for _, key := range all {
 		if _, counted := best[key]; !counted && !slices.Contains(p.Without, lib.Cite(key)) {
 			p.Without = append(p.Without, lib.Cite(key))
@@ -137,14 +151,13 @@ func countsOf(c evidence.Claim, eggs int) (quantity.Counts, bool) {
 // "23 of 40 eggs", or a number of eggs behind the fraction, as in "58 % of 40
 // eggs" and "58 % hatched (n = 40)".
 func countsIn(c evidence.Claim) (quantity.Counts, bool) {
-	const near = 0.6 // per cent: fractions are printed rounded
 	told := value.SpanOf(c)
 	if !told.Point() {
 		return quantity.Counts{}, false
 	}
 	qs := quantity.Find(c.Quote)
 	for i, q := range qs {
-		if q.Kind != quantity.Fraction || len(q.Items) != 1 || q.Items[0].Low == nil || math.Abs(*q.Items[0].Low-told.Low) > near {
+		if q.Kind != quantity.Fraction || len(q.Items) != 1 || q.Items[0].Low == nil || math.Abs(*q.Items[0].Low-told.Low) > rounded {
 			continue
 		}
 		if q.Of != nil {

@@ -161,3 +161,21 @@ func TestPoolFromTables(t *testing.T) {
 		t.Errorf("%+v", got)
 	}
 }
+
+// What a paper counted in the dark is not its best treatment when it tells more in
+// per cent alone.
+func TestBestWithoutCounts(t *testing.T) {
+	for _, tt := range []struct {
+		stage   evidence.Stage
+		without int
+	}{{evidence.StageHatching, 1}, {evidence.StageUnsaid, 1}, {evidence.StageEmergence, 0}} {
+		got := Of([]evidence.Claim{
+			fraction("alder", "0 of 600 eggs hatched", 0, evidence.StageHatching), fraction("alder", "70 % hatched", 70, tt.stage),
+			fraction("birch", "52 of 80 eggs hatched", 65, evidence.StageHatching), fraction("birch", "65.4 % hatched", 65.4, evidence.StageHatching),
+			fraction("cedar", "30 of 80 eggs hatched", 37.5, evidence.StageHatching),
+		}, nil, nil, nil)
+		if p := got[0]; len(p.Counts) != 3-tt.without || len(p.Without) != tt.without {
+			t.Errorf("70 %% %s: %d papers counted, %v without; %s", tt.stage, len(p.Counts), p.Without, p)
+		}
+	}
+}
