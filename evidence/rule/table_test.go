@@ -38,6 +38,28 @@ func tableDocument(caption string, rows ...[]string) *ingest.Document {
 	return &ingest.Document{Source: "table.pdf", Format: "pdf", Title: title, Lang: "en", Pages: []ingest.Page{page}}
 }
 
+// A level at which eggs hatched is shown by a row in which they did.
+func TestRowThatShowsTheHatch(t *testing.T) {
+	set, err := Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	doc := tableDocument("Table 1. Hatching of eggs.", [][]string{{"Drying (d)", "Days of cold", "Hatched"},
+		{"0", "0", "0"}, {"0", "30", "3"}, {"0", "90", "40"}, {"60", "0", "0"}, {"60", "90", "9"}}...)
+	quoted := map[string]string{}
+	for _, c := range set.Match(doc) {
+		quoted[fmt.Sprintf("%s %s %s", c.Factor, c.Bearing, interval(c.Low, c.High))] = strings.Join(strings.Fields(c.Quote), " ")
+	}
+	for said, row := range map[string]string{
+		"drying favours 0": "0 90 40", "drying favours 60": "60 90 9",
+		"stratification-length prevents 0": "0 0 0", "stratification-length favours 30": "0 30 3", "stratification-length favours 90": "0 90 40",
+	} {
+		if quoted[said] != row {
+			t.Errorf("%s stands on %q, want the row %q; %v", said, quoted[said], row, quoted)
+		}
+	}
+}
+
 func TestTables(t *testing.T) {
 	set, err := Load()
 	if err != nil {
@@ -60,7 +82,7 @@ func TestTables(t *testing.T) {
 			"incubation-temperature prevents 7.222, incubation-temperature favours 20, storage-length favours 30, storage-length favours 90"},
 		{"two factors down the side", "Table 1. Hatching of eggs.",
 			[][]string{{"Days of cold", "Water (°C)", "Hatched"}, {"30", "8", "0"}, {"30", "12", "4"}, {"60", "8", "0"}},
-			"stratification-length favours 30, incubation-temperature prevents 8, incubation-temperature favours 12, stratification-length prevents 60"},
+			"incubation-temperature prevents 8, stratification-length favours 30, incubation-temperature favours 12, stratification-length prevents 60"},
 		{"origins in the heads", "Table 1. Hatching of eggs (%).",
 			[][]string{{"Days at 4 °C", "Fen", "Moor"}, {"0", "7", "0"}},
 			"stratification-temperature favours 4, stratification-temperature prevents 4, stratification-length favours 0, stratification-length prevents 0, hatching-fraction favours 7"},

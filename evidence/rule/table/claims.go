@@ -301,8 +301,26 @@ func (d *drafting) level(i int, g treatment, seen []observation, score float64) 
 	for _, p := range parties(seen) {
 		dr.bearing, dr.stage = outcome(p.seen)
 		dr.names = p.names
+		shown := d.t.rows[showing(i, p.seen, dr)]
+		dr.span, dr.cited = shown.span, shown.cited
 		d.add(dr)
 	}
+}
+
+// showing is the row that shows what a level did: row i, unless eggs hatched at the
+// level in another and none in it; then the one in which most did.
+func showing(i int, seen []observation, dr draft) int {
+	best := observation{row: i}
+	for _, o := range seen {
+		switch {
+		case dr.bearing != evidence.Favours || o.stage != dr.stage:
+		case o.row == i && o.high > 0:
+			return i
+		case o.high > best.high:
+			best = o
+		}
+	}
+	return best.row
 }
 
 // overControl keeps the outcomes of a row when one of them stands out above
