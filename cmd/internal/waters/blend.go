@@ -97,10 +97,10 @@ func blendLines(sources []water.Source, b water.Blend, litres float64) []waterLi
 		if litres <= 1 {
 			v, unit = 1000*v, "mL"
 		}
-		out = append(out, single(s.Name, v, unit, fmt.Sprintf("%s %% of %s µS/cm", round3(100*b.Parts[i]), round3(s.Conductivity))))
+		out = append(out, single(s.Name, v, unit, fmt.Sprintf("%s %% of %s µS/cm", round3(100*b.Parts[i]), echo(s.Conductivity))))
 	}
 	out = append(out,
-		single("conductivity at 25 °C", b.Conductivity, "µS/cm", fmt.Sprintf("these waters reach %s to %s", round3(b.Reach.Low), round3(b.Reach.High))),
+		single("conductivity at 25 °C", b.Conductivity, "µS/cm", fmt.Sprintf("these waters reach %s to %s", echo(b.Reach.Low), echo(b.Reach.High))),
 		spread("dissolved solids", b.Solids, "mg/L", solidsNote))
 	if b.Hardness != nil {
 		out = append(out, spread("hardness as CaCO3", *b.Hardness, "mg/L", ""))

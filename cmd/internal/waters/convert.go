@@ -55,9 +55,9 @@ func converted(s string, at, coefficient float64, cold bool) ([]waterLine, error
 		base  quantity.Unit
 		lines func(float64) ([]waterLine, error)
 	}{
-		{quantity.MicroS, func(k float64) ([]waterLine, error) { return conductivityLines(k, at, coefficient, cold) }},
-		{quantity.DegC, temperatureLines},
-		{quantity.GramL, func(g float64) ([]waterLine, error) { return saltLines(g, at) }},
+		{quantity.MicroS, func(k float64) ([]waterLine, error) { return conductivityLines(s, k, at, coefficient, cold) }},
+		{quantity.DegC, func(c float64) ([]waterLine, error) { return temperatureLines(s, c) }},
+		{quantity.GramL, func(g float64) ([]waterLine, error) { return saltLines(s, g, at) }},
 	} {
 		if base, err := quantity.Convert(v, unit, kind.base); err == nil {
 			return kind.lines(base)
@@ -81,7 +81,7 @@ func hardnessLines(s string) ([]waterLine, error) {
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, waterLine{"hardness", low, high, hardnessSigns[u], hardnessNotes[u]})
+		out = append(out, spread("hardness", water.Range{Low: low, High: high}, hardnessSigns[u], hardnessNotes[u]).as(s))
 	}
 	return out, nil
 }
@@ -96,19 +96,21 @@ var (
 
 // conductivityLines takes k as read, and brings it to 25 °C where a temperature
 // is given.
-func conductivityLines(k, at, coefficient float64, cold bool) ([]waterLine, error) {
+func conductivityLines(typed string, k, at, coefficient float64, cold bool) ([]waterLine, error) {
 	k25, err := water.At25(k, at, coefficient)
 	if err != nil {
 		return nil, err
 	}
 	var out []waterLine
+	exact := typed
 	if cold {
-		out = append(out, single("as read", k, "µS/cm", fmt.Sprintf("at %v °C, not corrected", at)),
+		exact = "" // what is corrected is no longer what was read
+		out = append(out, single("as read", k, "µS/cm", fmt.Sprintf("at %v °C, not corrected", at)).as(typed),
 			single("at 25 °C", k25, "µS/cm", fmt.Sprintf("%s %% per °C; %s", round3(100*coefficient), errorWords(at, k25, coefficient))))
 	} else {
-		out = append(out, single("conductivity", k25, "µS/cm", "taken as corrected to 25 °C; --temperature corrects a reading"))
+		out = append(out, single("conductivity", k25, "µS/cm", "taken as corrected to 25 °C; --temperature corrects a reading").as(exact))
 	}
-	out = append(out, single("", k25/1000, "mS/cm", "the same as dS/m"), single("", k25/10, "mS/m", ""),
+	out = append(out, single("", k25/1000, "mS/cm", "the same as dS/m").as(exact), single("", k25/10, "mS/m", "").as(exact),
 		spread("dissolved solids", water.Solids(k25), "mg/L", solidsNote))
 	if s, err := water.PracticalSalinity(k25/1000, 25); err == nil {
 		out = append(out, single("practical salinity", s, "", "if the salts were those of the sea (PSS-78; below 2 its extension)"))
@@ -130,7 +132,7 @@ func errorWords(at, k25, coefficient float64) string {
 	return fmt.Sprintf("%.1f %% too high for a potassium chloride standard: rather about %s µS/cm", 100*share, round3(k25/(1+share)))
 }
 
-func temperatureLines(c float64) ([]waterLine, error) {
+func temperatureLines(typed string, c float64) ([]waterLine, error) {
 	f, err := quantity.Convert(c, quantity.DegC, quantity.DegF)
 	if err != nil {
 		return nil, err
@@ -139,11 +141,11 @@ func temperatureLines(c float64) ([]waterLine, error) {
 	if err != nil {
 		return nil, err
 	}
-	return []waterLine{single("temperature", c, "°C", ""), single("", f, "°F", ""), single("", k, "K", "")}, nil
+	return []waterLine{single("temperature", c, "°C", "").as(typed), single("", f, "°F", "").as(typed), single("", k, "K", "").as(typed)}, nil
 }
 
 // saltLines tells what grams of salt in a litre can stand for.
-func saltLines(g, at float64) ([]waterLine, error) {
+func saltLines(typed string, g, at float64) ([]waterLine, error) {
 	if !(g >= 0) {
 		return nil, usage.Errorf("%v g/L cannot be", g)
 	}
@@ -152,8 +154,8 @@ func saltLines(g, at float64) ([]waterLine, error) {
 		return nil, err
 	}
 	return []waterLine{
-		single("salts", g, "g/L", "also printed ppt, ‰ or psu, which differ from g/L by less than the figure is good for"),
-		single("", 1000*g, "mg/L", "also printed ppm"),
+		single("salts", g, "g/L", "also printed ppt, ‰ or psu, which differ from g/L by less than the figure is good for").as(typed),
+		single("", 1000*g, "mg/L", "also printed ppm").as(typed),
 		single("", g/rho*1000, "g/kg", fmt.Sprintf("dilute, at %v °C", at)),
 		spread("conductivity at 25 °C", water.FromSolids(1000*g), "µS/cm", "if these are dissolved solids of a natural water: "+solidsNote),
 	}, nil

@@ -43,39 +43,65 @@ type waterLine struct {
 	High float64 `json:"high"`
 	Unit string  `json:"unit"`
 	Note string  `json:"note"`
+
+	typed string // the figure of which this is another form; "" for an estimate
 }
 
 func single(what string, v float64, unit, note string) waterLine {
-	return waterLine{what, v, v, unit, note}
+	return waterLine{What: what, Low: v, High: v, Unit: unit, Note: note}
 }
 
 func spread(what string, r water.Range, unit, note string) waterLine {
-	return waterLine{what, r.Low, r.High, unit, note}
+	return waterLine{What: what, Low: r.Low, High: r.High, Unit: unit, Note: note}
+}
+
+// as marks the line as another form of what was typed: it keeps its digits.
+func (l waterLine) as(typed string) waterLine {
+	l.typed = typed
+	return l
 }
 
 func printWater(w io.Writer, lines []waterLine) error {
 	g := &terminal.Grid{}
 	for _, l := range lines {
-		value := round3(l.Low)
+		digits := max(usualDigits, digitsOf(l.typed))
+		value := rounded(l.Low, digits)
 		if l.High != l.Low {
-			value += " to " + round3(l.High)
+			value += " to " + rounded(l.High, digits)
 		}
 		g.Add(l.What, strings.TrimSpace(value+" "+l.Unit), l.Note)
 	}
 	return g.Print(w, 0, terminal.Width(w))
 }
 
-// round3 prints a figure to three digits, which is what a keeper can measure,
-// all those before the point, and never by powers of ten.
-func round3(v float64) string {
+// usualDigits are as many as a keeper can measure.
+const usualDigits = 3
+
+// round3 prints a figure to the usual digits.
+func round3(v float64) string { return rounded(v, usualDigits) }
+
+// echo prints a figure as it was given, but for what a change of unit leaves behind.
+func echo(v float64) string { return rounded(v, 9) }
+
+// rounded prints a figure to so many digits, all those before the point, and never
+// by powers of ten.
+func rounded(v float64, digits int) string {
 	if v == 0 || math.IsInf(v, 0) || math.IsNaN(v) {
 		return fmt.Sprint(v)
 	}
-	scale := math.Pow(10, 2-math.Floor(math.Log10(math.Abs(v))))
+	scale := math.Pow(10, float64(digits-1)-math.Floor(math.Log10(math.Abs(v))))
 	if scale < 1 {
 		scale = 1
 	}
 	return strconv.FormatFloat(math.Round(v*scale)/scale, 'f', -1, 64)
+}
+
+// digitsOf counts the digits of the longest number in s from the first that is not 0.
+func digitsOf(s string) (most int) {
+	for number := range strings.FieldsFuncSeq(s, func(r rune) bool { return !strings.ContainsRune("0123456789.", r) }) {
+		most = max(most, len(strings.TrimLeft(strings.ReplaceAll(number, ".", ""), "0")))
+	}
+	return most
 }
 
 // figureOf reads a number with its unit, such as "1.2 mS/cm"; a number alone
