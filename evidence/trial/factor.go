@@ -43,19 +43,29 @@ func ParseFactor(s string) (Factor, error) {
 	return f, nil
 }
 
+// ParseSettable reads the name of a factor that can be set.
+func ParseSettable(name string) (evidence.Factor, error) {
+	id := evidence.Factor(strings.TrimSpace(name))
+	switch m, known := evidence.MeasureOf(id); {
+	case !known:
+		return "", fmt.Errorf("%q is no factor: choose among %s", id, strings.Join(plannable(), ", "))
+	case m.Outcome:
+		return "", fmt.Errorf("%s is counted, not set: it cannot be a factor of a trial", id)
+	}
+	return id, nil
+}
+
 // parseLevels reads a factor with the levels that are named, in their order.
 func parseLevels(s string) (Factor, error) {
 	name, list, ok := strings.Cut(s, "=")
-	id := evidence.Factor(strings.TrimSpace(name))
-	m, known := evidence.MeasureOf(id)
-	switch {
-	case !ok:
+	if !ok {
 		return Factor{}, fmt.Errorf("factor %q has no levels: write it as drying=0,14", s)
-	case !known:
-		return Factor{}, fmt.Errorf("%q is no factor: choose among %s", id, strings.Join(plannable(), ", "))
-	case m.Outcome:
-		return Factor{}, fmt.Errorf("%s is counted, not set: it cannot be a factor of a trial", id)
 	}
+	id, err := ParseSettable(name)
+	if err != nil {
+		return Factor{}, err
+	}
+	m, _ := evidence.MeasureOf(id)
 	f := Factor{ID: id, Unit: id.Unit(), WholePlot: WholePlotFactor(id)}
 	for word := range strings.SplitSeq(list, ",") {
 		set, err := parseSetting(m, strings.TrimSpace(word))

@@ -31,7 +31,7 @@ type planFlags struct {
 	start, triggerDay                   string
 	forward                             bool
 	bar                                 string
-	factors, held                       []string
+	factors, held, without              []string
 	settle                              []string
 	base, rho, difference               float64
 	whatIf                              []int
@@ -55,7 +55,8 @@ record'; --save=false only shows it.`,
 		Example: `  hatchlore trial plan "Lirrobranchus tessulatus" --eggs 240 --chambers 5,12 --start 2026-01-10
   hatchlore trial plan "Lirrobranchus tessulatus" --lot "moor 3" --lot "moor 4=60" --bar sat,sun,2026-12-25
   hatchlore trial plan Lirrobranchus --eggs 200 --factor drying=0,14 --factor trigger=flooding,low-oxygen
-  hatchlore trial plan Lirrobranchus --eggs 60 --factor drying=0,28 --hold stratification-length=60`,
+  hatchlore trial plan Lirrobranchus --eggs 60 --factor drying=0,28 --hold stratification-length=60
+  hatchlore trial plan "Lirrobranchus tessulatus" --eggs 200 --without conductivity`,
 		Args: usage.Some("a species or genus"),
 	}
 	flags := cmd.Flags()
@@ -76,6 +77,7 @@ record'; --save=false only shows it.`,
 	flags.StringVar(&f.bar, "bar", "", "weekdays and dates without handling, as sat,sun,2026-12-25")
 	flags.StringArrayVar(&f.factors, "factor", nil, "a factor with its levels, as drying=0,14; one level of a treatment is compared with none; given once or more, it takes the place of the library's disagreements")
 	flags.StringArrayVar(&f.held, "hold", nil, "a setting that all dishes share, the untreated ones too, as stratification-length=60")
+	flags.StringSliceVar(&f.without, "without", nil, "a factor that you cannot set, as conductivity without a meter: disagreements about it are left out")
 	flags.StringArrayVar(&f.settle, "settle", nil, "settle this disagreement only, by its number or id in 'hatchlore conflicts'")
 	flags.Float64Var(&f.base, "base", 0, "fraction hatched without help (default that of your own finished trials, else 0.3)")
 	flags.Float64Var(&f.rho, "rho", 0, "likeness of eggs in one dish, 0 to 1 (default that of your own finished trials, else 0.05)")
@@ -131,6 +133,13 @@ func (f *planFlags) request(cmd *cobra.Command, taxon string) (design.Request, e
 			return req, usage.Errorf("--hold %s: %w", s, err)
 		}
 		req.Held = append(req.Held, held)
+	}
+	for _, s := range f.without {
+		id, err := trial.ParseSettable(s)
+		if err != nil {
+			return req, usage.Errorf("--without %s: %w", s, err)
+		}
+		req.Without = append(req.Without, id)
 	}
 	return req, f.days(&req)
 }

@@ -85,7 +85,7 @@ func (s *settled) refuseFactors(factors []factor, out []trial.LeftOut) error {
 		return nil
 	}
 	if len(out) > 0 {
-		return fmt.Errorf("no question is left to try: %s", out[0].Why)
+		return fmt.Errorf("no question is left to try: %s: %s", out[0].Factor.Label(), out[0].Why)
 	}
 	return ErrNoAim
 }
