@@ -203,13 +203,13 @@ func (r recipe) fire() string {
 	case "carbon-dioxide":
 		return "give carbon dioxide, in a ventilated place, the dish never sealed under pressure"
 	case "temperature-rise", "temperature-drop":
-		return "give the " + strings.ReplaceAll(kind, "-", " ") + ", then back to the chamber"
+		return "give the " + strings.ReplaceAll(kind, "-", " ") + ", note from what to what, then back to the chamber"
 	case "mechanical":
 		return "stir or shake the eggs (mechanical trigger)"
 	case "light":
 		return "give light (trigger)"
 	case "salinity-drop", "osmotic":
-		return "change to water of lower salt content (" + strings.ReplaceAll(kind, "-", " ") + ")"
+		return "change to water of lower salt content (" + strings.ReplaceAll(kind, "-", " ") + "), note from what to what"
 	default:
 		return "give the trigger: " + strings.ReplaceAll(kind, "-", " ")
 	}

@@ -54,7 +54,7 @@ func settledBy(fixed []trial.Fixed, id evidence.Factor) string {
 	for _, x := range fixed {
 		switch {
 		case x.ID == id:
-			return fmt.Sprintf("%s is fixed at %s in all dishes", id, x.Setting.In(x.Unit))
+			return fmt.Sprintf("it is fixed at %s in all dishes", x.Setting.In(x.Unit))
 		case x.ID == evidence.ColdLength && !x.Treats() && id == evidence.ColdTemperature:
 			return "without a cold-moist period in any dish its temperature means nothing"
 		}

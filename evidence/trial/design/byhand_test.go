@@ -89,7 +89,7 @@ func TestHeldRefusals(t *testing.T) {
 		factors, held []string
 		want          string
 	}{
-		{[]string{"drying=0,28"}, []string{"drying=28"}, "drying cannot be a factor too: drying is fixed at 28 d in all dishes"},
+		{[]string{"drying=0,28"}, []string{"drying=28"}, "drying cannot be a factor too: it is fixed at 28 d in all dishes"},
 		{[]string{"drying=0,28"}, []string{"light=dark", "light=12:12"}, "light is held in all dishes twice"},
 		{[]string{"incubation-temperature=5", "incubation-temperature=5,12"}, nil, "incubation-temperature cannot be a factor too"},
 		{[]string{"drying=0,28"}, []string{"incubation-temperature=30"}, "no chamber holds 30 °C"},

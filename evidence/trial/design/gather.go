@@ -49,7 +49,7 @@ func (s *settled) gather() (factors []factor, fixed []trial.Fixed, out []trial.L
 // factorFor makes a question's factor, or says why the trial does not take it up.
 func (s *settled) factorFor(q trial.Question, fixed []trial.Fixed) (f factor, why string) {
 	if slices.Contains(s.Without, q.Factor) {
-		return f, "cannot be set, as you said"
+		return f, "it cannot be set, as you said"
 	}
 	if why := settledBy(fixed, q.Factor); why != "" {
 		return f, why
