@@ -122,6 +122,19 @@ alder cold prevents 10`), speciestest.Library(), nil)
 	}
 }
 
+// Nobody dries or chills eggs for 0 days: they are spared it.
+func TestQuestionOfTheSpared(t *testing.T) {
+	for claims, want := range map[string]string{
+		"\nalder cold favours 0\nbirch cold prevents 0":     "cold-moist period: do eggs hatch without one?",
+		"\nalder cond favours 600\nbirch cond prevents 600": "conductivity at 25 °C: do eggs hatch at 600 µS/cm?",
+	} {
+		cs := Conflicts(speciestest.Claims(t, claims), speciestest.Library(), nil)
+		if len(cs) == 0 || cs[0].Question != want {
+			t.Errorf("%q: %+v, want %q", claims, cs, want)
+		}
+	}
+}
+
 // Those who saw no hatch at a higher value that the other side reaches stand
 // with those at the disputed one; where else eggs hatched is told beside it.
 func TestWitnessesAtOtherValues(t *testing.T) {

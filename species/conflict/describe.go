@@ -61,15 +61,7 @@ func question(c Conflict) string {
 	case c.After != "":
 		return c.Factor.Label() + " after " + c.After + ": " + c.either(Side.position) + "?"
 	case c.At != nil:
-		low, high := c.Disputed().Ends()
-		when := " at "
-		switch {
-		case c.Sides[0].Unit == "d":
-			when = " after "
-		case c.Factor == evidence.ColdTemperature:
-			when = " after cold at "
-		}
-		return c.Factor.Label() + ": do eggs hatch" + when + value.Print(low, high, c.Sides[0].Unit, "") + "?"
+		return c.Factor.Label() + ": do eggs hatch" + c.when() + "?"
 	}
 	return c.Factor.Label() + ": " + c.either(Side.position) + "?"
 }
@@ -78,6 +70,31 @@ func question(c Conflict) string {
 var circumstances = map[string]string{
 	"dark": "in the dark", "continuous": "under continuous light", "long-day": "in long days", "short-day": "in short days",
 	"normoxic": "in normoxic water", "hypoxic": "in hypoxic water", "anoxic": "in anoxic water",
+}
+
+// when says at which value, or after how long, some saw eggs hatch and others none.
+func (c Conflict) when() string {
+	low, high := c.Disputed().Ends()
+	unit := c.Sides[0].Unit
+	if spared, ok := withoutIt[c.Factor]; ok && high != nil && *high == 0 {
+		return spared
+	}
+	how := " at "
+	switch {
+	case unit == "d":
+		how = " after "
+	case c.Factor == evidence.ColdTemperature:
+		how = " after cold at "
+	}
+	return how + value.Print(low, high, unit, "")
+}
+
+// withoutIt says of eggs that they were spared a treatment: nobody dries eggs for
+// 0 days.
+var withoutIt = map[evidence.Factor]string{
+	evidence.StorageLength: " that were never stored",
+	evidence.Drying:        " that were never dry",
+	evidence.ColdLength:    " without one",
 }
 
 // either lists the sides as tell tells them: "a, b or c".
