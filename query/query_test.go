@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -188,9 +189,54 @@ func TestSearchMarks(t *testing.T) {
 	}
 }
 
-func TestNear(t *testing.T) {
-	near, err := engine(t).Near("fictta eggs")
-	if err != nil || len(near) != 1 || near[0] != "Ficta" {
-		t.Errorf("%v, %v", near, err)
+// Where no page has all that was asked for, those with the most of it are found, and
+// what is lacking is told.
+func TestAnswer(t *testing.T) {
+	e := engine(t)
+	for _, tt := range []struct {
+		words, hits, lacks, absent, near string
+	}{
+		{words: "moss drying", hits: "birch1975"},
+		{words: "moss drying heath fen", hits: "birch1975", lacks: "fen"},
+		{words: "eggs fen unheard", hits: "alder1960", lacks: "unheard", absent: "unheard"},
+		{words: "unheard", absent: "unheard"},
+		{words: `"moss the"|unheard -heath`},
+		{words: "fictta eggs", hits: "alder1960 birch1975", lacks: "fictta", absent: "fictta", near: "fictta: Ficta eggs"},
+		{words: "“fictta” eggs", hits: "alder1960 birch1975", lacks: `"fictta"`, absent: `"fictta"`, near: "fictta: “Ficta” eggs"},
+	} {
+		got, err := e.Answer(t.Context(), Search{Words: tt.words})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var papers, near []string
+		lacks := ""
+		for _, h := range got.Hits {
+			papers = append(papers, h.Paper)
+			lacks = strings.Join(h.Lacks, " ")
+		}
+		slices.Sort(papers)
+		for _, n := range got.Near {
+			near = append(near, n.Word+": "+n.Words)
+		}
+		if strings.Join(papers, " ") != tt.hits || lacks != tt.lacks || got.Partly != (tt.lacks != "") || strings.Join(got.Absent, " ") != tt.absent || strings.Join(near, "; ") != tt.near {
+			t.Errorf("%s: found %q, lacking %q, partly %v, absent %q, near %q", tt.words, papers, lacks, got.Partly, got.Absent, near)
+		}
+	}
+}
+
+func TestFound(t *testing.T) {
+	e := engine(t)
+	for words, want := range map[string]string{"hatch moss": "hatching moss", "moss unheard": "moss", "fen": ""} {
+		spans, err := e.Found(t.Context(), words, "birch1975", 1)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var got []string
+		for _, s := range spans {
+			got = append(got, papers[1].text[s.Start:s.End])
+		}
+		if strings.Join(got, " ") != want {
+			t.Errorf("%s: %q, want %q", words, got, want)
+		}
 	}
 }

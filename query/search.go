@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"hatchlore/evidence/store"
@@ -24,6 +25,21 @@ type Search struct {
 	Limit    int
 }
 
+// Answer is what was found, and what was not.
+type Answer struct {
+	Hits   []Hit
+	Partly bool     // no page has all that was asked for; the hits are the pages that have the most
+	Absent []string // words that no page of the library has, where nothing or no whole page was found
+	Near   []Near   // names of the library that a word may have been meant for
+}
+
+// Near is a name one letter off a word of a question.
+type Near struct {
+	Word  string // as typed
+	Name  string
+	Words string // the question with the name in the word's place
+}
+
 // Hit is a page that answers a search.
 type Hit struct {
 	Paper   string   `json:"paper"`
@@ -33,6 +49,7 @@ type Hit struct {
 	Snippet string   `json:"snippet"`
 	Marks   [][2]int `json:"marks"` // the words found, in code points of the snippet
 	Score   float64  `json:"score"`
+	Lacks   []string `json:"lacks"` // where no page has all that was asked for, what this one has not
 
 	Citation string `json:"citation"`
 
@@ -44,14 +61,60 @@ type Hit struct {
 // Search returns the pages that fit s, the best first. A genus also finds the
 // abbreviated names of its species, and a name those that are read as it.
 func (e *Engine) Search(ctx context.Context, s Search) ([]Hit, error) {
-	same, err := e.same(ctx)
+	q, err := e.indexed(ctx, s)
 	if err != nil {
 		return nil, err
 	}
-	hits, err := e.index.Search(ctx, index.Query{
-		Words: s.Words, From: s.From, To: s.To, Factor: s.Factor, Paper: s.Paper,
-		Section: ingest.Section(s.Section), Limit: s.Limit, Same: same,
-	})
+	return e.hits(ctx, q)
+}
+
+// Answer is Search with what to make of it: where no page has all that was asked
+// for, it finds those that have the most of it, and tells which words no page has;
+// and names that a word may have been meant for.
+func (e *Engine) Answer(ctx context.Context, s Search) (Answer, error) {
+	var out Answer
+	q, err := e.indexed(ctx, s)
+	if err != nil {
+		return out, err
+	}
+	if out.Hits, err = e.hits(ctx, q); err != nil {
+		return out, err
+	}
+	if out.Near, err = e.near(s.Words); err != nil || len(out.Hits) > 0 {
+		return out, err
+	}
+	if out.Absent, err = e.index.Absent(ctx, q); err != nil {
+		return out, err
+	}
+	q.Most = true
+	out.Hits, err = e.hits(ctx, q)
+	out.Partly = len(out.Hits) > 0
+	return out, err
+}
+
+// Found returns where on a page the words stand that were asked for, in bytes of its
+// text.
+func (e *Engine) Found(ctx context.Context, words, paper string, page int) ([]passage.Span, error) {
+	q, err := e.indexed(ctx, Search{Words: words, Paper: paper, Limit: 1})
+	if err != nil {
+		return nil, err
+	}
+	q.Page, q.Most = page, true
+	hits, err := e.index.Search(ctx, q)
+	if err != nil || len(hits) == 0 {
+		return nil, err
+	}
+	return hits[0].Found, nil
+}
+
+// indexed is s as the index takes it.
+func (e *Engine) indexed(ctx context.Context, s Search) (index.Query, error) {
+	same, err := e.same(ctx)
+	return index.Query{Words: s.Words, From: s.From, To: s.To, Factor: s.Factor, Paper: s.Paper, Section: ingest.Section(s.Section), Limit: s.Limit, Same: same}, err
+}
+
+func (e *Engine) hits(ctx context.Context, q index.Query) ([]Hit, error) {
+	hits, err := e.index.Search(ctx, q)
 	if err != nil {
 		return nil, err
 	}
@@ -61,24 +124,26 @@ func (e *Engine) Search(ctx context.Context, s Search) ([]Hit, error) {
 	}
 	out := make([]Hit, 0, len(hits))
 	for _, h := range hits {
-		c, there := cited[h.Paper]
-		if !there {
-			continue // the index is behind: the paper has been removed
+		if c, there := cited[h.Paper]; there { // else the index is behind: the paper has been removed
+			out = append(out, hitOf(h, c))
 		}
-		lib := witness.Library{c.Key: {Key: c.Key, Authors: c.Authors, Year: c.Year}}
-		hit := Hit{
-			Paper: h.Paper, Source: c.Source, Page: h.Page, Section: string(h.Snippet.Section),
-			Snippet: h.Snippet.Text, Marks: marks(h.Snippet), Score: fourDigits(h.Score), Citation: lib.Cite(h.Paper),
-		}
-		if !h.Snippet.Opens {
-			hit.Before = "… "
-		}
-		if !h.Snippet.Ends {
-			hit.After = " …"
-		}
-		out = append(out, hit)
 	}
 	return out, nil
+}
+
+func hitOf(h index.Hit, c store.Citation) Hit {
+	lib := witness.Library{c.Key: {Key: c.Key, Authors: c.Authors, Year: c.Year}}
+	out := Hit{
+		Paper: h.Paper, Source: c.Source, Page: h.Page, Section: string(h.Snippet.Section), Snippet: h.Snippet.Text, Marks: marks(h.Snippet),
+		Score: fourDigits(h.Score), Lacks: append([]string{}, h.Lacks...), Citation: lib.Cite(h.Paper),
+	}
+	if !h.Snippet.Opens {
+		out.Before = "… "
+	}
+	if !h.Snippet.Ends {
+		out.After = " …"
+	}
+	return out
 }
 
 // cited returns what the papers of hits are cited by.
@@ -92,16 +157,18 @@ func (e *Engine) cited(ctx context.Context, hits []index.Hit) (map[string]store.
 	return e.store.Citations(ctx, keys)
 }
 
-// Near returns names of taxa in the library that are one letter off a word of
-// the question: what may have been meant when nothing was found.
-func (e *Engine) Near(words string) ([]string, error) {
-	var out []string
-	for _, w := range strings.Fields(words) {
-		like, err := e.index.NamesLike(strings.Trim(w, `"|-`))
+// near returns the names of taxa in the library that are one letter off a word of
+// the question and may have been meant.
+func (e *Engine) near(words string) ([]Near, error) {
+	var out []Near
+	for _, w := range strings.FieldsFunc(words, func(r rune) bool { return unicode.IsSpace(r) || strings.ContainsRune(`"“”„«»|`, r) }) {
+		like, err := e.index.NamesLike(strings.TrimLeft(w, "-"))
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, like...)
+		for _, name := range like {
+			out = append(out, Near{Word: w, Name: name, Words: strings.Replace(words, w, name, 1)})
+		}
 	}
 	return out, nil
 }

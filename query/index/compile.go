@@ -9,6 +9,7 @@ import (
 
 	"hatchlore/ingest"
 	"hatchlore/query/index/match"
+	"hatchlore/query/index/naming"
 	"hatchlore/query/index/needle"
 	"hatchlore/query/index/stem"
 )
@@ -43,9 +44,17 @@ func worth(s ingest.Section) float64 {
 	return restField.weight
 }
 
-// nameShare is what a name counts for beside a word in the same place. A name
-// in full is both.
-const nameShare = 0.8
+// nameShare is what a name counts for beside a word in the same place, unsureShare
+// what an abbreviated one does where nobody could tell the genus. printShare is what
+// the letters of a name count for, whatever the page means by them: they find a page
+// whose names nobody could resolve, and hardly rank it. Their stems differ from
+// language to language, and a name would seem rare, and weigh much, wherever few
+// papers are in the language.
+const (
+	nameShare   = 0.8
+	unsureShare = 0.1
+	printShare  = 0.01
+)
 
 // textFields returns the fields in which a word in the given section stands.
 func textFields(only ingest.Section) []weighted {
@@ -60,17 +69,34 @@ func textFields(only ingest.Section) []weighted {
 	return nil
 }
 
-// compile turns needles and the filters of q into the engine's terms.
+// nameFields returns the fields in which a name in the given section stands. Of all
+// sections they lie within each other, and their weights add up to those of the text:
+// a name that few reference lists have would else seem rare, and weigh much there.
+func nameFields(only ingest.Section) []weighted {
+	if only != "" {
+		return []weighted{{nameIn(fieldOf(only)), 1}}
+	}
+	return []weighted{
+		{fieldName, refsField.weight}, {fieldTold, restField.weight - refsField.weight}, {nameIn(fieldCore), coreField.weight - restField.weight},
+	}
+}
+
+// compile turns needles and the filters of q into the engine's terms. Needles that are
+// too common to be asked for are marked as such.
 func (ix *Index) compile(needles []needle.Needle, langs []string, q Query) (query.Query, error) {
 	out := bleve.NewBooleanQuery()
 	var must, should, without []query.Query
-	for _, n := range needles {
-		u, common := ix.union(n, langs, q.Section)
+	for i := range needles {
+		n := &needles[i]
+		u, common := ix.union(*n, langs, q.Section)
+		if len(u) == 0 || common {
+			n.Better = true
+		}
 		switch {
 		case len(u) == 0: // very common in every language
 		case n.Without:
 			without = append(without, u)
-		case common:
+		case n.Better:
 			should = append(should, u)
 		default:
 			must = append(must, u)
@@ -79,8 +105,8 @@ func (ix *Index) compile(needles []needle.Needle, langs []string, q Query) (quer
 	if len(must) == 0 && len(should) == 0 {
 		return nil, ErrCommon
 	}
-	if len(must) == 0 {
-		must, should = []query.Query{match.Union(should)}, nil
+	if len(must) == 0 || q.Most {
+		must, should = []query.Query{match.Union(append(must, should...))}, nil
 	}
 	out.AddMust(match.All(must))
 	if len(should) > 0 {
@@ -99,6 +125,10 @@ func (ix *Index) compile(needles []needle.Needle, langs []string, q Query) (quer
 // language of the library it is a very common word and need not be there.
 func (ix *Index) union(n needle.Needle, langs []string, only ingest.Section) (u match.Union, common bool) {
 	seen := map[string]bool{}
+	share := 1.0
+	if n.Named {
+		share = printShare
+	}
 	add := func(f weighted, s needle.Sequence) {
 		for _, q := range fieldQueries(f, s) {
 			if k := key(q); !seen[k] {
@@ -117,7 +147,7 @@ func (ix *Index) union(n needle.Needle, langs []string, only ingest.Section) (u 
 		common = common || c
 		for _, s := range seqs {
 			for _, f := range fields {
-				add(f, s)
+				add(weighted{f.name, share * f.weight}, s)
 			}
 		}
 	}
@@ -127,9 +157,13 @@ func (ix *Index) union(n needle.Needle, langs []string, only ingest.Section) (u 
 			add(taxaField, s)
 		}
 	}
-	for _, f := range textFields(only) {
+	for _, f := range nameFields(only) {
 		for _, name := range n.Names {
-			add(weighted{nameIn(f.name), f.weight * nameShare}, needle.Sequence{{name}})
+			of := nameShare
+			if naming.IsShort(strings.Fields(name)) {
+				of = unsureShare
+			}
+			add(weighted{f.name, of * f.weight}, needle.Sequence{{name}})
 		}
 	}
 	return u, common
@@ -183,6 +217,9 @@ func filters(q Query) []query.Query {
 		}
 	}
 	exactly(fieldPaper, q.Paper)
+	if q.Page > 0 {
+		out = append(out, bleve.NewDocIDQuery([]string{docID(q.Paper, q.Page)}))
+	}
 	exactly(fieldFactor, q.Factor)
 	exactly(fieldSection, string(q.Section))
 	if q.From != 0 || q.To != 0 {

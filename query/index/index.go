@@ -43,7 +43,7 @@ const DirName = "index"
 
 // form is the number of the present shape of the documents and their analysis.
 // Change it with either, so that older indexes are made anew.
-const form = "2"
+const form = "3"
 
 const lockWait = 3 * time.Second
 

@@ -117,6 +117,10 @@ func TestSearch(t *testing.T) {
 		{"factor", Query{Words: "hatch", Factor: "freezing"}, []string{"en#2"}},
 		{"paper", Query{Words: "seco", Paper: "es"}, []string{"es#1"}},
 		{"section", Query{Words: "cyst", Section: ingest.SectionReferences}, []string{"en#3"}},
+		{"a common word beside one in a section", Query{Words: "the cyst", Section: ingest.SectionReferences}, []string{"en#3"}},
+		{"a page", Query{Words: "hatch", Paper: "en", Page: 2}, []string{"en#2"}},
+		{"below zero", Query{Words: "-15.5 °C"}, []string{"en#1"}},
+		{"marks of print", Query{Words: "“cold period” –drying"}, []string{"en#2"}},
 		{"section without the word", Query{Words: "cold", Section: ingest.SectionMethods}, nil},
 	} {
 		got := ask(t, ix, tt.q)
@@ -150,7 +154,7 @@ func TestSearchByName(t *testing.T) {
 	ix := fill(t,
 		Paper{Key: "caris", Lang: "en", Pages: []Page{
 			named(results(1, "Cysts of F. umbrosa and of F. nivalis."), "Fictocaris umbrosa", "Fictocaris nivalis"),
-			results(2, "Fictocaris is a genus, and umbrosa an epithet."),
+			{Page: results(2, "Fictocaris is a genus, and umbrosa an epithet.").Page, Names: []Name{{"Fictocaris", 0}}},
 			named(pageOf(3, part{ingest.SectionReferences, "On F. nivalis. Journal 3."}), "Fictocaris nivalis"),
 		}},
 		Paper{Key: "lepis", Lang: "en", Pages: []Page{named(results(1, "Cysts of F. umbrosa of another genus."), "Fabulolepis umbrosa")}},
@@ -176,6 +180,8 @@ func TestSearchByName(t *testing.T) {
 		{"P. umbrosus", "", []string{"caris#1", "nobody#1", "old#1", "sub#1"}},
 		{`"F. umbrosa"`, "", []string{"caris#1", "lepis#1", "nobody#1", "sub#1"}},
 		{"F. umbrosa", "", []string{"caris#1", "lepis#1", "nobody#1", "old#1", "sub#1"}},
+		{"f umbrosa", "", []string{"caris#1", "lepis#1", "nobody#1", "old#1", "sub#1"}},
+		{"F.umbrosa", "", []string{"caris#1", "lepis#1", "nobody#1", "old#1", "sub#1"}},
 		{"cysts -Fictocaris", "", []string{"lepis#1"}},
 		{"Fictocaris|Fabulolepis genus", "", []string{"caris#2", "lepis#1"}},
 		{"Fict", "", nil},
@@ -229,6 +235,69 @@ func TestRanking(t *testing.T) {
 	}})
 	if got, want := ask(t, ix, Query{Words: "drying"}), []string{"p#2", "p#1"}; !slices.Equal(got, want) {
 		t.Errorf("order %v, want %v", got, want)
+	}
+}
+
+// A figure beside its unit comes before the two apart, however the unit was typed.
+func TestFiguresWithUnits(t *testing.T) {
+	ix := fill(t, Paper{Key: "p", Lang: "en", Pages: []Page{
+		results(1, "Eggs lay for 15 days at 4 °C, and for 15 more at 4 °C, in water of 60 µS/cm and pH 5; 7 of them hatched, 7 did not."),
+		results(2, "After a winter in mud eggs hatched at 15 °C in water of pH 7, on day 4 or 60, whatever its conductivity in μS/cm. Nothing was said of the fen."),
+	}})
+	for words, want := range map[string]string{"15 °C": "p#2", "pH 7": "p#2", "60 uS/cm": "p#1", "60 µS/cm": "p#1", "15 days": "p#1"} {
+		if got := ask(t, ix, Query{Words: words}); len(got) == 0 || got[0] != want {
+			t.Errorf("%s: %v, want %s first", words, got, want)
+		}
+	}
+}
+
+// A name weighs the same in every language, however few papers are in it: a page that
+// tells of the animal comes before a reference list that has it.
+func TestNamesInAllLanguages(t *testing.T) {
+	// Of its two n the French stem has one.
+	paper := func(key, lang string) Paper {
+		told := results(1, "Eggs of Fennocaris umbrosa hatched. Fennocaris umbrosa lays few.")
+		told.Names = []Name{{"Fennocaris umbrosa", 8}, {"Fennocaris umbrosa", 36}}
+		cited := pageOf(2, part{ingest.SectionReferences, "On Fennocaris umbrosa."})
+		cited.Names = []Name{{"Fennocaris umbrosa", 3}}
+		return Paper{Key: key, Lang: lang, Title: "On Fennocaris umbrosa", Pages: []Page{told, cited, results(3, "Ponds dry up in summer, and their mud cracks.")}}
+	}
+	papers := []Paper{paper("fr", "fr")}
+	for n := range 30 {
+		papers = append(papers, paper(fmt.Sprintf("en%d", n), "en"))
+	}
+	ix := fill(t, papers...)
+	for _, words := range []string{"Fennocaris umbrosa", "Fennocaris", "F. umbrosa"} {
+		got := ask(t, ix, Query{Words: words, Limit: 100})
+		if len(got) != 93 || slices.ContainsFunc(got[:31], func(p string) bool { return !strings.HasSuffix(p, "#1") }) {
+			t.Errorf("%s: %v, want the pages that tell of it first", words, got)
+		}
+	}
+}
+
+// Where no page has all, those with the most are found, with what they lack; and what
+// no page has is known.
+func TestMost(t *testing.T) {
+	ix := fill(t, invented()...)
+	for _, tt := range []struct{ words, found, lacks, absent string }{
+		{"cold frozen Dauereier", "en#2", "Dauereier", ""},
+		{"the frozen unheard", "en#2", "unheard", "unheard"},
+		{"frozen unheard -cold", "", "", "unheard"},
+		{`"frozen cold" unheard`, "", "", `"frozen cold" unheard`},
+		{"15.5 unheard", "en#1", "unheard", "unheard"},
+	} {
+		hits, err := ix.Search(ctx, Query{Words: tt.words, Most: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var found, lacks []string
+		for _, h := range hits {
+			found, lacks = append(found, fmt.Sprintf("%s#%d", h.Paper, h.Page)), h.Lacks
+		}
+		absent, err := ix.Absent(ctx, Query{Words: tt.words})
+		if err != nil || strings.Join(found, " ") != tt.found || strings.Join(lacks, " ") != tt.lacks || strings.Join(absent, " ") != tt.absent {
+			t.Errorf("%s: found %v lacking %v, absent %v, %v", tt.words, found, lacks, absent, err)
+		}
 	}
 }
 

@@ -53,6 +53,7 @@ const (
 	fieldTitle   = "title"
 	fieldTaxa    = "taxa"
 	fieldName    = "name" // see naming.Terms; with "." and a text field behind it, the names there
+	fieldTold    = "told" // names outside the reference list
 	fieldPaper   = "paper"
 	fieldLang    = "lang"
 	fieldYear    = "year"

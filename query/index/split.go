@@ -32,8 +32,9 @@ func fieldOf(s ingest.Section) string {
 	return fieldRest
 }
 
-// names returns the names of a page by the field they go into: all of them in
-// one, and those of each text field in one of its own. What claims are about
+// names returns the names of a page by the field they go into: all of them in one,
+// those outside the reference list in one, and those of each text field in one of its
+// own. What claims are about
 // goes with the best text, for a claim may speak of an animal that its page
 // does not name.
 func (p parts) names(page Page) map[string][]string {
@@ -41,6 +42,9 @@ func (p parts) names(page Page) map[string][]string {
 	add := func(text, name string) {
 		out[fieldName] = append(out[fieldName], name)
 		out[nameIn(text)] = append(out[nameIn(text)], name)
+		if text != fieldRefs {
+			out[fieldTold] = append(out[fieldTold], name)
+		}
 	}
 	for _, n := range slices.Concat(page.Names, untold(page)) {
 		add(fieldOf(passage.SectionAt(p.spans, n.Start)), n.Full)

@@ -33,20 +33,22 @@ func Command(at *library.Place) *cobra.Command {
 		Use:   "query WORDS...",
 		Short: "search the pages of the library",
 		Long: `Finds the pages that have all that is asked for, the best first: methods and results before
-the rest, reference lists last.
+the rest, reference lists last. Where no page has all of it, those with the most of it are shown,
+and what each lacks.
 
   cold drying            pages with both words, in any form: "hatch" also finds "hatching", in
                          English, German, French, Spanish, Italian and Portuguese; with or without accents
   '"cold period"'        the words side by side, as they stand
   'dry|freeze'           either; also '"dry ice"|frozen'
   -- eggs -frozen        without a word; also -'"dry ice"'
+  -- -18 °C              a number below zero; with its unit beside it is better than apart
   Fictocaris             a genus: also its species, under their abbreviated names and older ones
   Fictocaris umbrosa     a species: also F. umbrosa where the page means this one
   F. umbrosa             every species that this may stand for
   '"F. umbrosa"'         these letters and nothing else
 
 Older names are those that 'hatchlore species alias' was told. Words such as "the" need not be on
-the page. When nothing is found, names one letter off are offered.`,
+the page. Names one letter off are offered.`,
 		Example: `  hatchlore query conductivity hatching
   hatchlore query '"low oxygen"' --year 1980-2000
   hatchlore query Fictocaris cold --factor stratification-length --section results`,
@@ -86,32 +88,34 @@ the page. When nothing is found, names one letter off are offered.`,
 					return err
 				}
 			}
-			hits, err := answers.Search(cmd.Context(), s)
+			found, err := answers.Answer(cmd.Context(), s)
 			switch {
 			case errors.Is(err, question.ErrNothing):
 				return usage.Errorf("%w; see 'hatchlore query --help'", question.ErrNothing)
 			case err != nil:
 				return err
 			}
-			more := len(hits) > limit
-			hits = hits[:min(limit, len(hits))]
+			more := len(found.Hits) > limit
+			found.Hits = found.Hits[:min(limit, len(found.Hits))]
 			if n := lib.Behind(); n > 0 {
 				if _, err := fmt.Fprintln(cmd.ErrOrStderr(), "hatchlore: "+behindNote(lib, n)); err != nil {
 					return err
 				}
 			}
-			return listing.Emit(cmd.OutOrStdout(), *format, hits, func(w io.Writer, hits []query.Hit) error {
-				if len(hits) == 0 {
-					textless, err := lib.Textless(cmd.Context())
-					if err != nil {
+			return listing.Emit(cmd.OutOrStdout(), *format, found.Hits, func(w io.Writer, hits []query.Hit) error {
+				textless, err := lib.Textless(cmd.Context())
+				if err != nil {
+					return err
+				}
+				if note := answerNote(found, s.Words, narrowed(cmd), textless); note != "" {
+					if _, err := fmt.Fprintln(w, terminal.Clean(note)); err != nil {
 						return err
 					}
-					return printNoHits(w, answers, s.Words, narrowed(cmd), textless)
 				}
 				if err := Print(w, hits); err != nil || !more {
 					return err
 				}
-				_, err := fmt.Fprintf(w, "more pages have it: --limit %d shows up to that many\n", 2*limit)
+				_, err = fmt.Fprintf(w, "more pages have it: --limit %d shows up to that many\n", 2*limit)
 				return err
 			})
 		})
@@ -139,25 +143,37 @@ func narrowed(cmd *cobra.Command) string {
 	return out
 }
 
-// printNoHits says that nothing was found, within what, what is spelled like
-// it, and how many papers could not be searched.
-func printNoHits(w io.Writer, answers *query.Engine, asked, within string, textless int) error {
-	near, err := answers.Near(asked)
-	if err != nil {
-		return err
+// answerNote says what an answer lacks, "" where it lacks nothing: what no page has,
+// within what, what is spelled like it, and how many papers could not be searched.
+func answerNote(found query.Answer, asked, within string, textless int) string {
+	var notes []string
+	if found.Partly || len(found.Hits) == 0 {
+		what := asked
+		if found.Partly {
+			what = "all of it"
+		}
+		if within != "" {
+			what += " within" + within
+		}
+		notes = append(notes, "no page has "+what)
+		if len(found.Absent) > 0 && strings.Join(found.Absent, " ") != asked {
+			notes = append(notes, "none at all has "+strings.Join(found.Absent, " or "))
+		}
 	}
-	line := "no page has " + asked
-	if within != "" {
-		line += " within" + within
+	for _, n := range found.Near {
+		to := n.Word
+		if to == asked {
+			to = "it"
+		}
+		notes = append(notes, fmt.Sprintf("near to %s: %s", to, n.Name))
 	}
-	if len(near) > 0 {
-		line += "; near to it: " + strings.Join(near, ", ")
+	if found.Partly {
+		notes = append(notes, "these have the most of it")
 	}
-	if textless > 0 {
-		line += "; " + trial.Plural(textless, "paper") + " from another library came without text, which 'hatchlore ingest' adds from the files"
+	if textless > 0 && (found.Partly || len(found.Hits) == 0) {
+		notes = append(notes, trial.Plural(textless, "paper")+" from another library came without text, which 'hatchlore ingest' adds from the files")
 	}
-	_, err = fmt.Fprintln(w, terminal.Clean(line))
-	return err
+	return strings.Join(notes, "; ")
 }
 
 // Sections are the parts of a paper in which a search can be held.
@@ -205,6 +221,9 @@ func Print(w io.Writer, hits []query.Hit) error {
 		where := fmt.Sprintf("%s, p. %d", h.Citation, h.Page)
 		if h.Section != "" {
 			where += ", " + h.Section
+		}
+		if len(h.Lacks) > 0 {
+			where += "; without " + strings.Join(h.Lacks, ", ")
 		}
 		fmt.Fprintf(w, "%s  (%s)\n", terminal.Clean(where), terminal.Clean(h.Source))
 		for _, l := range terminal.Fold(terminal.Clean(h.Before+h.Snippet+h.After), width-4) {

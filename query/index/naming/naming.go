@@ -12,28 +12,38 @@ import (
 	"hatchlore/query/index/stem"
 )
 
-// Words cuts a name into its words, in lower case without accents.
-func Words(name string) []string { return strings.Fields(stem.Fold(strings.ToLower(name))) }
+// Words cuts a name into its words, in lower case without accents. However an
+// abbreviated genus was written, F. umbrosa, F.umbrosa or F umbrosa, it has its full
+// stop.
+func Words(name string) []string {
+	words := strings.Fields(strings.ReplaceAll(stem.Fold(strings.ToLower(name)), ".", ". "))
+	if len(words) > 1 && len([]rune(words[0])) == 1 {
+		words[0] += "."
+	}
+	return words
+}
 
-// Terms returns what pages that name the given animals are found by: of
-// each name the genus, the species, the whole, and the epithet, in lower case
-// without accents. A genus that nobody could write out ("F. umbrosa") gives the
+// Terms returns what a page that names the given animals is found by: of each name
+// the genus, the species, the whole, and the epithet, in lower case without accents.
+// A name that comes twice counts twice. A genus that nobody could write out ("F. umbrosa") gives the
 // name as it stands. Open nomenclature keeps a species apart: "Ficta cf.
 // umbrosa" is no Ficta umbrosa.
 func Terms(names []string) []string {
 	var out []string
-	add := func(term string) {
-		if term != "" && !strings.HasSuffix(term, ".") && !slices.Contains(out, term) {
-			out = append(out, term)
-		}
-	}
 	for _, n := range names {
 		words := Words(n)
+		var own []string
 		for i := range words {
-			add(strings.Join(words[:i+1], " "))
+			own = append(own, strings.Join(words[:i+1], " "))
 		}
 		if len(words) > 1 && !IsShort(words) {
-			add(words[1])
+			own = append(own, words[1])
+		}
+		slices.Sort(own) // "Ficta ficta" has each of its terms once
+		for _, term := range slices.Compact(own) {
+			if !strings.HasSuffix(term, ".") {
+				out = append(out, term)
+			}
 		}
 	}
 	return out

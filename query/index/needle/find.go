@@ -101,12 +101,13 @@ func matches(all []stem.Word, a *stem.Analyzer, s Sequence) bool {
 	return true
 }
 
-// Cover reports whether each needle that a page must have stands at one of places.
-func (f *Finder) Cover(places []Place) bool {
+// Lacking returns what a page must have and stands at none of places, as typed.
+func (f *Finder) Lacking(places []Place) []string {
+	var out []string
 	for i, n := range f.needles {
-		if !n.Without && !slices.ContainsFunc(places, func(p Place) bool { return p.Needle == i }) {
-			return false
+		if !n.Without && !n.Better && !slices.ContainsFunc(places, func(p Place) bool { return p.Needle == i }) {
+			out = append(out, n.Typed)
 		}
 	}
-	return true
+	return out
 }

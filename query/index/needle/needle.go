@@ -17,7 +17,10 @@ import (
 // Needle is one thing to find or to leave out: a clause with all the forms of
 // its names. A page has it in its words, or when it names one of Names.
 type Needle struct {
-	Without bool
+	Typed   string   // what it was made of, as [question.Item] prints it
+	Without bool     // a page must not have it
+	Better  bool     // a page need not have it, and is the better for it
+	Named   bool     // it is a name, and nothing else
 	Names   []string // as naming.Terms puts them
 	any     []question.Item
 	shown   []question.Item // what else is marked on a page that was found by a name
@@ -38,7 +41,8 @@ type Book func(typed string) (Meaning, error)
 const maxNameWords = 3
 
 // Of returns the needles of q. Words in a row that the book has as one
-// name become one needle.
+// name become one needle. A number and what stands beside it, as in 15 °C or pH 7,
+// make a further one: a page that has them side by side is the better for it.
 func Of(q question.Question, book Book) ([]Needle, error) {
 	var out []Needle
 	for i := 0; i < len(q); {
@@ -55,7 +59,21 @@ func Of(q question.Question, book Book) ([]Needle, error) {
 		out = append(out, nd)
 		i += n
 	}
-	return out, nil
+	return append(out, besides(q)...), nil
+}
+
+// besides returns what is better side by side: each two words in a row of which one
+// is a number.
+func besides(q question.Question) []Needle {
+	var out []Needle
+	for i := range q {
+		run := plainRun(q[i:min(i+2, len(q))])
+		if len(run) == 2 && (stem.IsDigitAt(run[0], 0) || stem.IsDigitAt(run[1], 0)) {
+			it := question.Item{Text: strings.Join(run, " "), Quoted: true}
+			out = append(out, Needle{Typed: it.String(), Better: true, any: []question.Item{it}})
+		}
+	}
+	return out
 }
 
 // nameAt returns the longest run of at least two plain words at the front of q
@@ -72,7 +90,7 @@ func nameAt(q question.Question, book Book) (Needle, int, error) {
 			return Needle{}, 0, err
 		}
 		if m.Known {
-			nd := Needle{Without: q[0].Without, any: []question.Item{{Text: text, Quoted: true}}}
+			nd := Needle{Typed: text, Named: true, any: []question.Item{{Text: text, Quoted: true}}}
 			return nd.meant(m), n, nil
 		}
 	}
@@ -93,7 +111,7 @@ func plainRun(q question.Question) []string {
 }
 
 func single(c question.Clause, book Book) (Needle, error) {
-	nd := Needle{Without: c.Without, any: c.Any}
+	nd := Needle{Typed: question.Question{{Any: c.Any}}.String(), Without: c.Without, any: c.Any}
 	for _, it := range c.Any {
 		if it.Quoted {
 			continue // as it stands
@@ -103,6 +121,7 @@ func single(c question.Clause, book Book) (Needle, error) {
 			return Needle{}, err
 		}
 		nd = nd.meant(m)
+		nd.Named = m.Known && len(c.Any) == 1
 	}
 	return nd, nil
 }

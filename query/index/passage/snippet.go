@@ -42,10 +42,23 @@ func Best(text string, parts []Part, found []needle.Place, worth func(ingest.Sec
 	}
 	from, to := widen(text, around.Start, around.End)
 	out := Snippet{Text: spaced(text[from:to]), Start: from, Section: SectionAt(parts, around.Start), Opens: ended(text, from), Ends: ended(text, to)}
-	for _, p := range found {
-		if p.Start >= from && p.End <= to {
-			out.Marks = appendSpan(out.Marks, Span{p.Start - from, p.End - from})
+	for _, s := range Spans(found) {
+		if s.Start >= from && s.End <= to {
+			out.Marks = append(out.Marks, Span{s.Start - from, s.End - from})
 		}
+	}
+	return out
+}
+
+// Spans are the stretches that places, in order, cover together.
+func Spans(places []needle.Place) []Span {
+	var out []Span
+	for _, p := range places {
+		if n := len(out); n > 0 && p.Start <= out[n-1].End {
+			out[n-1].End = max(out[n-1].End, p.End)
+			continue
+		}
+		out = append(out, Span{p.Start, p.End})
 	}
 	return out
 }
@@ -141,13 +154,3 @@ func abbreviated(text string) bool {
 }
 
 func isSpace(b byte) bool { return b == ' ' || b == '\n' || b == '\r' || b == '\t' || b == '\f' }
-
-// appendSpan adds a span that starts no earlier than those before it, joining
-// it with the last where they overlap.
-func appendSpan(spans []Span, s Span) []Span {
-	if n := len(spans); n > 0 && s.Start <= spans[n-1].End {
-		spans[n-1].End = max(spans[n-1].End, s.End)
-		return spans
-	}
-	return append(spans, s)
-}

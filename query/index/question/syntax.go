@@ -8,10 +8,13 @@
 //	dry|freeze         either (spaces around | are allowed)
 //	F. umbrosa         a name, whole or abbreviated, in any letters
 //	-frozen            without the word; also -"dry ice" and -dry|freeze
+//	-18 °C             a number below zero: -"18" leaves the number out
 //
-// A quotation mark that is never closed holds to the end. Very common words
-// ("the", "der") need not be on the page outside quotation marks. Everything
-// but the signs " | and a leading - is looked up as it stands.
+// A quotation mark that is never closed holds to the end; the marks of print (“ ” „
+// « ») do as well as the typewriter's, and a minus or a
+// dash as well as -. Very common words ("the", "der") need not be on the page outside
+// quotation marks. Everything but the signs " | and a leading - is looked up as it
+// stands.
 //
 // It refuses nothing but a question without a word to find: every other text means
 // something, and what it means does not depend on the library.
@@ -47,7 +50,7 @@ type Item struct {
 // Parse reads a question. Every text is one; the only error is [ErrNothing],
 // when there is no word in it or only words to be left out.
 func Parse(s string) (Question, error) {
-	p := parser{rest: s}
+	p := parser{rest: strings.Map(typed, s)}
 	var q Question
 	for {
 		c, ok := p.clause()
@@ -63,6 +66,21 @@ func Parse(s string) (Question, error) {
 	}
 	return nil, ErrNothing
 }
+
+// typed puts the signs of a keyboard in place of those of print, which telephones and
+// copied text bring, and space in place of what is no sign at all.
+func typed(r rune) rune {
+	switch {
+	case strings.ContainsRune("“”„‟«»", r):
+		return '"'
+	case unicode.IsControl(r):
+		return ' '
+	}
+	return r
+}
+
+// dashes may stand before a word that is to be left out.
+const dashes = "-−–—"
 
 // String returns the question in the form that Parse reads.
 func (q Question) String() string {
@@ -110,9 +128,9 @@ func (p *parser) clause() (c Clause, ok bool) {
 		for p.take("|") { // nothing stands before it
 			p.space()
 		}
-		for p.take("-") {
-			c.Without = true
-		}
+		before := p.rest
+		p.rest = strings.TrimLeft(p.rest, dashes)
+		without := p.rest != before
 		for {
 			if it, ok := p.item(); ok {
 				c.Any = append(c.Any, it)
@@ -122,6 +140,7 @@ func (p *parser) clause() (c Clause, ok bool) {
 			}
 		}
 		if len(c.Any) > 0 {
+			c.Without = without && !c.Any[0].number()
 			return c, true
 		}
 	}
@@ -157,10 +176,13 @@ func (p *parser) item() (it Item, ok bool) {
 			end = len(p.rest)
 		}
 		it.Text, p.rest = p.rest[:end], p.rest[end:]
-		it.Text = strings.TrimLeft(it.Text, "-")
+		it.Text = strings.TrimLeft(it.Text, dashes)
 	}
 	return it, HasWord(it.Text)
 }
+
+// number reports whether a sign before the item makes it a number below zero.
+func (it Item) number() bool { return !it.Quoted && stem.IsDigitAt(it.Text, 0) }
 
 // HasWord reports whether there is anything in s that can be looked up.
 func HasWord(s string) bool {

@@ -131,8 +131,8 @@ func IsWordRune(r rune) bool {
 // IsDigitAt reports whether the byte at i is a digit; none stands outside s.
 func IsDigitAt(s string, i int) bool { return i >= 0 && i < len(s) && '0' <= s[i] && s[i] <= '9' }
 
-// lower returns s in lower case with a decimal point for a decimal comma and
-// one letter for the two signs of micro.
+// lower returns s in lower case with a decimal point for a decimal comma and u for
+// the two signs of micro, as keyboards without them and scans have it.
 func lower(s string) string {
 	if isPlain(s) {
 		return s
@@ -141,8 +141,10 @@ func lower(s string) string {
 	if s[0] >= '0' && s[0] <= '9' {
 		s = strings.ReplaceAll(s, ",", ".")
 	}
-	return strings.ReplaceAll(s, "µ", "μ")
+	return micro.Replace(s)
 }
+
+var micro = strings.NewReplacer("µ", "u", "μ", "u")
 
 // isPlain reports whether s is small letters without accents, as most words
 // are.

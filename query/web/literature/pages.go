@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
+	"net/url"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -16,6 +17,7 @@ import (
 	"hatchlore/query"
 	"hatchlore/query/web/address"
 	"hatchlore/query/web/literature/sheet"
+	"hatchlore/query/web/refuse"
 	"hatchlore/query/web/site"
 )
 
@@ -50,8 +52,9 @@ func (s *section) showPage(r *http.Request) (site.View, error) {
 	if err != nil {
 		return site.View{}, err
 	}
-	at := func(i int) string { return address.Page(key, i+1) }
-	data := onePage{Paper: head, Page: page, Claims: claimsOn(claims, n), Sheet: s.sheetOf(r, head, page, marks), Words: r.URL.Query().Get("words"),
+	words := r.URL.Query().Get("words")
+	at := func(i int) string { return pageWith(key, i+1, words) }
+	data := onePage{Paper: head, Page: page, Claims: claimsOn(claims, n), Sheet: s.sheetOf(r, head, page, marks), Words: words, Marked: len(marks) > 0,
 		Steps: steps{step(n-2, head.Pages, at), step(n, head.Pages, at), fmt.Sprintf("%d of %d", n, head.Pages), "Pages of this paper"}}
 	return site.View{Name: "page", Title: fmt.Sprintf("%s, page %d", head.Title, n), Here: "papers", Script: "sheet", Wide: true,
 		Invented: s.Invented(head.Hash), Data: data}, nil
@@ -64,41 +67,37 @@ type onePage struct {
 	Claims []evidence.Claim
 	Sheet  sheetView
 	Words  string // that were searched
+	Marked bool   // one of them is on the page
 	Steps  steps
 }
 
-// wordsOn finds on a page the words that a search found there.
+// pageWith is where a page is shown with the words of a search marked, if any.
+func pageWith(key string, page int, words string) string {
+	at := address.Page(key, page)
+	if words != "" {
+		at += "?" + url.Values{"words": {words}}.Encode()
+	}
+	return at
+}
+
+// wordsOn finds on a page the words that were searched. Words that ask for nothing
+// mark nothing.
 func (s *section) wordsOn(ctx context.Context, words, key string, page ingest.Page) ([]sheet.Stretch, error) {
 	if words == "" {
 		return nil, nil
 	}
-	var found []string
+	var found []sheet.Stretch
 	err := s.Search(ctx, func(e *query.Engine) error {
-		hits, err := e.Search(ctx, query.Search{Words: words, Paper: key, Limit: mostPages})
-		if err != nil {
-			return err
+		spans, err := e.Found(ctx, words, key, page.Number)
+		for _, at := range spans {
+			found = append(found, sheet.Stretch{Start: at.Start, End: at.End})
 		}
-		for _, h := range hits {
-			if h.Page == page.Number {
-				found = markedWords(h)
-			}
-		}
-		return nil
+		return err
 	})
-	return sheet.Words(page.Text, found), err
-}
-
-// mostPages is more than the pages of any paper on which words are looked for.
-const mostPages = 500
-
-// markedWords are the words of a snippet that were found.
-func markedWords(h query.Hit) []string {
-	text := []rune(h.Snippet)
-	var out []string
-	for _, m := range h.Marks {
-		out = append(out, sheet.Split(string(text[m[0]:m[1]]))...)
+	if refuse.Status(err) == http.StatusBadRequest {
+		return nil, nil
 	}
-	return out
+	return found, err
 }
 
 // Zoom steps of a page picture: its width in the window and what it is drawn at.

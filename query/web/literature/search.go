@@ -7,11 +7,11 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"hatchlore/evidence"
 	"hatchlore/ingest"
 	"hatchlore/query"
-	"hatchlore/query/web/address"
 	"hatchlore/query/web/literature/sheet"
 	"hatchlore/query/web/refuse"
 	"hatchlore/query/web/site"
@@ -35,8 +35,9 @@ type searchPage struct {
 	Factors  []evidence.Measure // to choose from
 	Sections []string
 	From, To string // years, as typed
+	Answer   query.Answer
 	Hits     []hitView
-	Near     []string // names that may have been meant, where nothing was found
+	Problem  string // why there is no answer, in one sentence; "" for none
 }
 
 // Asked reports whether there is a question.
@@ -44,7 +45,7 @@ func (p searchPage) Asked() bool { return p.Words != "" }
 
 // Narrowed reports whether it asks for more than words.
 func (p searchPage) Narrowed() bool {
-	return p.Search.From+p.Search.To > 0 || p.Search.Factor+p.Search.Section != ""
+	return p.From+p.To+p.Search.Factor+p.Search.Section != ""
 }
 
 // More reports whether there may be pages beyond those shown.
@@ -58,58 +59,57 @@ type hitView struct {
 }
 
 func (s *section) search(r *http.Request) (site.View, error) {
-	q := r.URL.Query()
-	words := strings.TrimSpace(q.Get("words"))
-	if len(words) > mostWords {
-		return site.View{}, refuse.Wrong(fmt.Sprintf("a question has at most %d characters; shorten it", mostWords))
+	page, err := asked(r.URL.Query())
+	if err == nil && (page.Asked() || page.Narrowed()) {
+		err = s.find(r, &page)
 	}
-	ask := query.Search{Words: words, Limit: mostHits, Paper: q.Get("paper")}
-	var err error
-	if ask.From, err = year(q.Get("from")); err != nil {
+	view := site.View{Name: "search", Title: "Search", Here: "search"}
+	switch {
+	case err == nil:
+	case refuse.Status(err) == http.StatusBadRequest:
+		view.Status, page.Problem = http.StatusBadRequest, err.Error() // shown where it can be mended
+	default:
 		return site.View{}, err
-	}
-	if ask.To, err = year(q.Get("to")); err != nil {
-		return site.View{}, err
-	}
-	if f := evidence.Factor(q.Get("factor")); f != "" {
-		if _, ok := evidence.MeasureOf(f); !ok {
-			return site.View{}, refuse.Wrong("there is no such factor to search by; choose one of the list")
-		}
-		ask.Factor = string(f)
-	}
-	if sec := q.Get("section"); sec != "" {
-		if !slices.Contains(sections, sec) {
-			return site.View{}, refuse.Wrong("papers have no such part; choose one of the list")
-		}
-		ask.Section = sec
-	}
-	page := searchPage{Words: words, Factors: evidence.Measures(), Sections: sections, Search: ask, From: q.Get("from"), To: q.Get("to")}
-	if page.Asked() {
-		if err := s.find(r, &page); err != nil {
-			return site.View{}, err
-		}
 	}
 	invented, err := s.inventedPapers(r.Context())
 	if err != nil {
 		return site.View{}, err
 	}
-	shows := slices.ContainsFunc(page.Hits, func(h hitView) bool { return invented[h.Paper] })
-	return site.View{Name: "search", Title: "Search", Here: "search", Invented: shows, Data: page}, nil
+	view.Invented = slices.ContainsFunc(page.Hits, func(h hitView) bool { return invented[h.Paper] })
+	view.Data = page
+	return view, nil
+}
+
+// asked reads the form, as far as it can be read.
+func asked(q url.Values) (searchPage, error) {
+	page := searchPage{Words: strings.TrimSpace(q.Get("words")), Factors: evidence.Measures(), Sections: sections, From: q.Get("from"), To: q.Get("to")}
+	page.Search = query.Search{Words: page.Words, Limit: mostHits, Factor: q.Get("factor"), Section: q.Get("section")}
+	if n := utf8.RuneCountInString(page.Words); n > mostWords {
+		return page, refuse.Wrong(fmt.Sprintf("a question has at most %d characters, not %d; shorten it", mostWords, n))
+	}
+	if _, ok := evidence.MeasureOf(evidence.Factor(page.Search.Factor)); page.Search.Factor != "" && !ok {
+		return page, refuse.Wrong("there is no such factor to search by; choose one of the list")
+	}
+	if page.Search.Section != "" && !slices.Contains(sections, page.Search.Section) {
+		return page, refuse.Wrong("papers have no such part; choose one of the list")
+	}
+	var err error
+	if page.Search.From, err = year(page.From); err != nil {
+		return page, err
+	}
+	page.Search.To, err = year(page.To)
+	return page, err
 }
 
 // find answers the question of a page.
 func (s *section) find(r *http.Request, page *searchPage) error {
 	return s.Search(r.Context(), func(e *query.Engine) error {
-		found, err := e.Search(r.Context(), page.Search)
-		if err != nil {
+		var err error
+		if page.Answer, err = e.Answer(r.Context(), page.Search); err != nil {
 			return err
 		}
-		if len(found) == 0 {
-			page.Near, err = e.Near(page.Words)
-			return err
-		}
-		for _, h := range found {
-			page.Hits = append(page.Hits, hitView{h, snippet(h), address.Page(h.Paper, h.Page) + "?" + url.Values{"words": {page.Words}}.Encode()})
+		for _, h := range page.Answer.Hits {
+			page.Hits = append(page.Hits, hitView{h, snippet(h), pageWith(h.Paper, h.Page, page.Words)})
 		}
 		return nil
 	})

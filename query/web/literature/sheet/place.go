@@ -7,7 +7,6 @@ package sheet
 
 import (
 	"strings"
-	"unicode"
 	"unicode/utf8"
 
 	"hatchlore/ingest"
@@ -120,35 +119,4 @@ func Pieces(text string, marks []Stretch) []Piece {
 		out = append(out, Piece{Text: text[at:]})
 	}
 	return out
-}
-
-// Words returns where any of the given words stands in text, letter case
-// aside, as whole words and in order.
-func Words(text string, words []string) []Stretch {
-	want := map[string]bool{}
-	for _, w := range words {
-		want[strings.ToLower(w)] = true
-	}
-	var out []Stretch
-	start := -1
-	for at, r := range text + " " {
-		if isLetter(r) {
-			if start < 0 {
-				start = at
-			}
-			continue
-		}
-		if start >= 0 && want[strings.ToLower(text[start:at])] {
-			out = append(out, Stretch{start, at})
-		}
-		start = -1
-	}
-	return out
-}
-
-func isLetter(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) }
-
-// Split cuts text into its words.
-func Split(text string) []string {
-	return strings.FieldsFunc(text, func(r rune) bool { return !isLetter(r) })
 }
