@@ -73,6 +73,25 @@ func Blocks(p ingest.Page) []string {
 	return out
 }
 
+// Rows prints the rows of a page's tables, ! before heads and a bar between cells.
+func Rows(p ingest.Page) []string {
+	var out []string
+	for _, b := range p.Blocks {
+		for _, r := range b.Rows {
+			var cells []string
+			for _, c := range r.Cells {
+				cells = append(cells, p.Text[c.Start:c.End])
+			}
+			line := strings.Join(cells, "|")
+			if r.Head {
+				line = "!" + line
+			}
+			out = append(out, line)
+		}
+	}
+	return out
+}
+
 // Kinds prints a page's blocks as kind:text.
 func Kinds(p ingest.Page) []string {
 	var out []string

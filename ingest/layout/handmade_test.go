@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+
 	"hatchlore/ingest"
 	"hatchlore/ingest/ingesttest"
 	"hatchlore/ingest/pdf/pdftest"
@@ -78,6 +80,33 @@ func TestHandmadePages(t *testing.T) {
 			ingesttest.Sound(t, doc)
 			checkFigures(t, doc.Pages[0], strings.Fields(c.numbers), c.want)
 		})
+	}
+}
+
+// TestRuledTables: rules between the cells of a table are no text, and part no row.
+func TestRuledTables(t *testing.T) {
+	rows := [][]string{{"Cold (d)", "5 \\260C", "12 \\260C"}, {"0", "2", "0"}, {"30", "61", "45.5"}, {"120", "58", "60"}}
+	edges := []float64{20, 110, 170, 240}
+	var text, all, booktabs strings.Builder
+	for i, row := range rows {
+		y := 460 - 16*float64(i)
+		for k, cell := range row {
+			text.WriteString(show("F1", edges[k]+4, y, 9, cell))
+			fmt.Fprintf(&all, "%g %g %g 16 re S\n", edges[k], y-5, edges[k+1]-edges[k])
+		}
+		if i < 2 || i == len(rows)-1 {
+			fmt.Fprintf(&booktabs, "%g %g m %g %g l S\n", edges[0], y-5, edges[3], y-5)
+		}
+	}
+	read := pdfReader(t)
+	for name, rules := range map[string]string{"a box round every cell": all.String(), "rules above and below": booktabs.String(), "none": ""} {
+		content := page("0.5 w\n", rules, text.String())
+		doc := Assemble("made.pdf", "", read(pdftest.Save(t, "made.pdf", pdftest.Write(pdftest.Pages("", strings.ReplaceAll(content, "440", "340")), ""))))
+		ingesttest.Sound(t, doc)
+		want := []string{"!Cold (d)|5 °C|12 °C", "0|2|0", "30|61|45.5", "120|58|60"}
+		if diff := cmp.Diff(want, ingesttest.Rows(doc.Pages[0])); diff != "" {
+			t.Errorf("%s: %s\nread as %q", name, diff, doc.Pages[0].Text)
+		}
 	}
 }
 

@@ -159,17 +159,54 @@ func TestTable(t *testing.T) {
 	if len(p.Blocks) != 2 || p.Blocks[1].Kind != ingest.Table {
 		t.Fatalf("blocks %q", ingesttest.Blocks(p))
 	}
-	var got []string
-	for _, r := range p.Blocks[1].Rows {
-		line := fmt.Sprint(r.Head)
-		for _, c := range r.Cells {
-			line += "|" + p.Text[c.Start:c.End]
-		}
-		got = append(got, line)
-	}
-	want := []string{"true|Days cold|Fen|Plateau", "false|0|2|0", "false|30|61|", "false|120|58|60"}
-	if diff := cmp.Diff(want, got); diff != "" {
+	want := []string{"!Days cold|Fen|Plateau", "0|2|0", "30|61|", "120|58|60"}
+	if diff := cmp.Diff(want, ingesttest.Rows(p)); diff != "" {
 		t.Error(diff)
+	}
+}
+
+// TestFootnotes: small type low on the page that opens with a mark is a note, and
+// parts no sentence; the same higher up, or without a mark, is none.
+func TestFootnotes(t *testing.T) {
+	const note = "Present address: nowhere at all, and nobody is there."
+	for _, c := range []struct {
+		name, mark string
+		y          float32
+		want       bool
+	}{
+		{"a raised number", "¹", 720, true},
+		{"a dagger", "† ", 720, true},
+		{"a star", "* ", 720, true},
+		{"without a mark", "", 720, false},
+		{"high on the page", "* ", 300, false},
+	} {
+		s := ingesttest.NewSetter()
+		s.Lines(40, 100, 10, running("left", 14)...)
+		s.At(40, 268, 10, "and the eggs were held at 12 °C for as long as")
+		s.At(40, c.y, 8, c.mark+note)
+		s.Lines(320, 100, 10, append([]string{"thirty days, after which they were wetted."}, running("right", 14)...)...)
+		p := assemble(t, s).Pages[0]
+		blocks := strings.Join(ingesttest.Blocks(p), "\n")
+		if got := strings.Contains(blocks, "footnote/:"+c.mark+note); got != c.want {
+			t.Errorf("%s: a note is %v; blocks %s", c.name, got, blocks)
+		}
+		if c.want && !strings.Contains(p.Text, "as long as thirty days") {
+			t.Errorf("%s: the note parts the sentence: %q", c.name, p.Text)
+		}
+	}
+}
+
+// TestHyphensAtLineEnds: the paper's own words say whether a word has its hyphen
+// outside a line's end.
+func TestHyphensAtLineEnds(t *testing.T) {
+	s := ingesttest.NewSetter()
+	s.Lines(50, 100, 10, "The cold-moist period of the eggs was as long as the winter, and the", "adrenergic response of the animals was seen under ß-adrenergic block.")
+	s.Lines(50, 160, 10, "The eggs were left in the cold-", "moist jars, and the tempera-", "ture was that of ß-adrener-", "gic trials between 5-", "10 °C of the San-", "Diego pools in pre-", "and post-treatment.")
+	text := assemble(t, s).Pages[0].Text
+	for _, want := range []string{"the cold-moist jars", "the temperature was", "ß-adrenergic trials", "between 5-10 °C", "San-Diego pools", "in pre- and post-treatment"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("%q is not in %q", want, text)
+		}
 	}
 }
 

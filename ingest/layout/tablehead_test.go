@@ -8,7 +8,6 @@ import (
 
 	gocmp "github.com/google/go-cmp/cmp"
 
-	"hatchlore/ingest"
 	"hatchlore/ingest/ingesttest"
 )
 
@@ -108,7 +107,7 @@ func TestTables(t *testing.T) {
 						}
 					}
 				}
-				if diff := gocmp.Diff(c.want, tableRows(assemble(t, s).Pages[0])); diff != "" {
+				if diff := gocmp.Diff(c.want, ingesttest.Rows(assemble(t, s).Pages[0])); diff != "" {
 					t.Error(diff)
 				}
 			})
@@ -123,23 +122,4 @@ func bodyRows(want []string) (n int) {
 		}
 	}
 	return n
-}
-
-// tableRows prints the rows of a page's table.
-func tableRows(p ingest.Page) []string {
-	var out []string
-	for _, b := range p.Blocks {
-		for _, r := range b.Rows {
-			var cells []string
-			for _, c := range r.Cells {
-				cells = append(cells, p.Text[c.Start:c.End])
-			}
-			line := strings.Join(cells, "|")
-			if r.Head {
-				line = "!" + line
-			}
-			out = append(out, line)
-		}
-	}
-	return out
 }

@@ -92,8 +92,8 @@ func (v Vocabulary) BondOf(line, next string) Bond {
 		return ByMerger
 	case hyphened > 0:
 		return BySticky
-	case strings.Contains(head, "-"):
-		return BySticky
+	case strings.Contains(head, "-") && v[head[strings.LastIndexByte(head, '-')+1:]+tail] == 0:
+		return BySticky // a compound, whose parts are no word together
 	}
 	return ByMerger
 }

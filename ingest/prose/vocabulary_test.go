@@ -27,6 +27,7 @@ func TestBond(t *testing.T) {
 		{"from 10", "– and more", BySpace},
 		{"no hyphen", "here", BySpace},
 		{"state-of-the-", "art method", BySticky},
+		{"of room-tempera-", "ture water", ByMerger},
 	} {
 		if got := v.BondOf(c.line, c.next); got != c.want {
 			t.Errorf("%q + %q: %v, want %v", c.line, c.next, got, c.want)

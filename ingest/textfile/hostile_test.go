@@ -82,20 +82,7 @@ func TestSpannedCells(t *testing.T) {
 			if c.want == nil {
 				return
 			}
-			var got []string
-			p := d.Pages[0]
-			for _, r := range p.Blocks[0].Rows {
-				var cells []string
-				for _, x := range r.Cells {
-					cells = append(cells, p.Text[x.Start:x.End])
-				}
-				line := strings.Join(cells, "|")
-				if r.Head {
-					line = "!" + line
-				}
-				got = append(got, line)
-			}
-			if diff := cmp.Diff(c.want, got); diff != "" {
+			if diff := cmp.Diff(c.want, ingesttest.Rows(d.Pages[0])); diff != "" {
 				t.Error(diff)
 			}
 		})
