@@ -27,8 +27,8 @@ var floors = map[string]int{
 	"evidence/store/disk":        0,
 	"evidence/trial/scheme":      0,
 	"evidence/water":             0,
-	"ingest/letter":              0,
 	"ingest/language":            0,
+	"ingest/letter":              0,
 	"ingest/pdf":                 0,
 	"ingest/pdf/pdftest":         0, // imported by tests only
 	"ingest/prose":               0,
