@@ -37,5 +37,41 @@ func SetValue(c *evidence.Claim, printed string) error {
 		return fmt.Errorf("%s is given in a unit of %s, not as %q", m.Label, strings.Join(m.Units, " or "), printed)
 	}
 	c.Low, c.High, c.Unit, c.Printed = items[0].Low, items[0].High, string(unit), strings.TrimSpace(printed)
+	return CheckNumber(*c)
+}
+
+// CheckNumber refuses a number that no paper can mean: a slip of the pen or of
+// the unit.
+func CheckNumber(c evidence.Claim) error {
+	low, high := possible(c.Unit)
+	for _, v := range []*float64{c.Low, c.High} {
+		if v != nil && (*v < low || *v > high) {
+			unit := quantity.Unit(c.Unit)
+			return fmt.Errorf("%s cannot be %s: it lies in %s; is the unit right?",
+				c.Factor.Label(), quantity.FormatRange(v, v, unit), quantity.FormatRange(&low, &high, unit))
+		}
+	}
 	return nil
+}
+
+// possible is what a number can be in a unit: for temperatures from absolute
+// zero (SI Brochure, 9th edition) to what no dry egg has been held at, for time
+// three thousand years, longer than the oldest egg that was hatched (the bounds
+// above from general knowledge, no source).
+func possible(unit string) (low, high float64) {
+	switch quantity.Unit(unit) {
+	case quantity.DegC:
+		return -273.15, 200
+	case quantity.Day:
+		return 0, 1e6
+	case quantity.Hour:
+		return 0, 24
+	case quantity.Percent:
+		return 0, 100
+	case quantity.One:
+		return 0, 14
+	case quantity.GramL, quantity.MgL:
+		return 0, 1000
+	}
+	return 0, 1e6
 }

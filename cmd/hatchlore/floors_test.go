@@ -118,6 +118,7 @@ var floors = map[string]int{
 	"cmd/internal/papers":        10,
 	"cmd/internal/parcel":        10,
 	"cmd/internal/search":        10,
+	"cmd/internal/shell":         10,
 	"cmd/internal/taxon":         10,
 	"cmd/internal/trials":        10,
 	"cmd/internal/upkeep":        10,
@@ -125,7 +126,6 @@ var floors = map[string]int{
 	"query/web/literature":       10,
 	"query/web/trials":           10,
 	"cmd/internal/demo":          11,
-	"cmd/internal/shell":         11,
 	"query/web":                  11,
 	"cmd/internal/browse":        12, // nothing but tests
 	"cmd/internal/serve":         12,

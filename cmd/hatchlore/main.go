@@ -15,6 +15,7 @@ import (
 	"os/signal"
 	"syscall"
 
+	"hatchlore/cmd/internal/terminal"
 	"hatchlore/cmd/internal/usage"
 	"hatchlore/ingest/pdf/process"
 )
@@ -58,7 +59,7 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 		fmt.Fprintln(stderr, "hatchlore: stopped; what was done so far is kept")
 		return statusFail
 	}
-	fmt.Fprintln(stderr, "hatchlore: "+err.Error())
+	fmt.Fprintln(stderr, "hatchlore: "+terminal.Sentence(err.Error()))
 	var wrong *usage.Error
 	if errors.As(err, &wrong) {
 		return statusUsage

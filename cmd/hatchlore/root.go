@@ -42,6 +42,7 @@ Colour is used on a terminal only, and not where NO_COLOR is set.`,
 	}
 	root.PersistentFlags().StringVar(&at.Folder, "library", "", "folder of the library (default $HATCHLORE_LIBRARY, else the user's data folder)")
 	root.SetFlagErrorFunc(usage.FlagError)
+	root.PersistentPreRunE = usage.NoneEmpty
 	root.AddCommand(
 		papers.Ingest(at), papers.Read(), papers.Command(at), search.Command(at), taxon.Evidence(at), taxon.Conflicts(at),
 		claim.Command(at), taxon.Species(at), trials.Command(at), lots.Command(at), waters.Command(), demo.Command(at),

@@ -38,8 +38,8 @@ func numberSetting(m evidence.Measure, v float64) (Setting, error) {
 	}
 	low, high := bounds(m.Factor)
 	if v < low || v > high {
-		return Setting{}, fmt.Errorf("%s %s is outside what can be set (%v to %v %s)",
-			m.Factor, Num(v).In(m.Units[0]), low, high, unitSign(m.Units[0]))
+		return Setting{}, fmt.Errorf("%s %s is outside what can be set (%v to %s)",
+			m.Factor, Num(v).In(m.Units[0]), low, Num(high).In(m.Units[0]))
 	}
 	if m.Factor == evidence.Light && (v == 0 || v == 24) {
 		return Cat(map[float64]string{0: "dark", 24: "continuous"}[v]), nil

@@ -2,11 +2,10 @@ package claim
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 	"time"
-	"unicode"
-	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
@@ -39,28 +38,28 @@ func (f *sayFlags) register(cmd *cobra.Command) {
 	flags.StringVar(&f.stage, "stage", "", `emergence or hatching; "" where the paper does not say`)
 	flags.StringVar(&f.cited, "cited", "", `whose finding it is when not the paper's own, as printed; "" makes it the paper's own`)
 	flags.StringVar(&f.reason, "reason", "", "why, for whoever reads the history")
-	cmd.MarkFlagsMutuallyExclusive("value", "low")
-	cmd.MarkFlagsMutuallyExclusive("value", "high")
-	cmd.MarkFlagsMutuallyExclusive("value", "unit")
+	for _, end := range []string{"low", "high", "unit"} {
+		usage.Either(cmd, "value", end)
+	}
+	usage.MayBeEmpty(cmd, "low", "high", "category", "stage", "cited", "reason")
 }
 
 // put sets in c what the flags give.
 func (f *sayFlags) put(cmd *cobra.Command, c *evidence.Claim) error {
 	given := func(name string) bool { return cmd.Flags().Changed(name) }
 	if given("factor") {
-		c.Factor = evidence.Factor(f.factor)
-		if _, ok := evidence.MeasureOf(c.Factor); !ok {
-			return usage.Errorf("--factor takes %s, not %q", strings.Join(usage.FactorIDs(), ", "), f.factor)
+		var err error
+		if c.Factor, err = usage.Factor("factor", f.factor); err != nil {
+			return err
 		}
 	}
 	if given("bearing") {
 		c.Bearing = evidence.Bearing(f.bearing)
 	}
 	if given("taxon") {
-		c.Taxon = strings.Join(strings.Fields(f.taxon), " ")
-		genus, _, _ := strings.Cut(c.Taxon, " ")
-		if first, _ := utf8.DecodeRuneInString(genus); !unicode.IsUpper(first) || strings.HasSuffix(genus, ".") {
-			return usage.Errorf("--taxon takes a species or genus written out, as \"Lirrobranchus tessulatus\", not %q", f.taxon)
+		var err error
+		if c.Taxon, err = usage.Taxon("taxon", f.taxon); err != nil {
+			return err
 		}
 	}
 	if given("category") {
@@ -118,7 +117,7 @@ func (f *sayFlags) putEnds(given func(string) bool, c *evidence.Claim) error {
 			continue
 		}
 		v, err := strconv.ParseFloat(strings.Replace(end.text, ",", ".", 1), 64)
-		if err != nil {
+		if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
 			return usage.Errorf("--%s takes a number, not %q", end.name, end.text)
 		}
 		if v, err = quantity.Convert(v, from, to); err != nil {
@@ -129,6 +128,9 @@ func (f *sayFlags) putEnds(given func(string) bool, c *evidence.Claim) error {
 	c.Unit, c.Printed = "", ""
 	if c.Low != nil || c.High != nil {
 		c.Unit, c.Printed = string(to), quantity.FormatRange(c.Low, c.High, to)
+	}
+	if err := query.CheckNumber(*c); err != nil {
+		return usage.Wrap(err)
 	}
 	return nil
 }
@@ -189,12 +191,15 @@ words are those you type.`,
 	flags.StringVar(&source, "source", "", "citation of a source that is not in the library")
 	flags.StringVar(&quote, "quote", "", "the words that say so, exactly as they stand there")
 	flags.IntVar(&page, "page", 0, "page on which they stand; of a paper of the library, counted from its file's first")
-	cmd.MarkFlagsMutuallyExclusive("paper", "source")
+	usage.Either(cmd, "paper", "source")
 	cmd.RunE = func(cmd *cobra.Command, _ []string) error {
-		for name, have := range map[string]bool{"page": page > 0, "factor": f.factor != "", "bearing": f.bearing != ""} {
-			if !have {
-				return usage.Errorf("a claim needs --page, --factor and --bearing; --%s is missing", name)
+		for _, need := range []string{"page", "factor", "bearing"} {
+			if !cmd.Flags().Changed(need) {
+				return usage.Errorf("a claim needs --page, --factor and --bearing; --%s is missing", need)
 			}
+		}
+		if page < 1 {
+			return usage.Errorf("--page takes a page counted from 1, not %d", page)
 		}
 		if (paper == "") == (source == "") {
 			return usage.Errorf("say where it stands: --paper KEY, or --source with the citation of a book that is not in the library")

@@ -88,6 +88,7 @@ func verdictCommand(at *library.Place, name, short string, verdict evidence.Verd
 		Args:    oneClaim,
 	}
 	cmd.Flags().StringVar(&reason, "reason", "", "why, for whoever reads the history")
+	usage.MayBeEmpty(cmd, "reason")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		return at.Use(func(lib *library.Library) error {
 			return decide(cmd.Context(), cmd.OutOrStdout(), lib, args[0], store.Decision{Verdict: verdict, Reason: reason})

@@ -9,6 +9,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"os"
 	"path/filepath"
 	"sync"
 	"time"
@@ -35,6 +36,9 @@ var ErrNone = errors.New("there is no library yet: 'hatchlore ingest FOLDER' mak
 // Open opens the library in dir; with create set it makes one where there is
 // none.
 func Open(dir string, create bool) (*Library, error) {
+	if info, err := os.Stat(dir); err == nil && !info.IsDir() {
+		return nil, fmt.Errorf("%s is a file: the library is a folder, which --library names", dir)
+	}
 	if !create && !store.Exists(dir) {
 		return nil, fmt.Errorf("in %s %w", dir, ErrNone)
 	}

@@ -52,13 +52,25 @@ func (f *lotFlags) bind(cmd *cobra.Command, eggs string) {
 	flags.StringVar(&f.Sediment, "sediment", "", "what the eggs lay in and how it was kept")
 	flags.Float64Var(&f.sieve, "sieve", 0, "mesh of the sieve that held the eggs, µm")
 	flags.StringVar(&f.Note, "note", "", "anything else")
+	usage.MayBeEmpty(cmd, "region", "site", "collector", "permit", "date", "sediment", "note")
 }
+
+// mostEggs is more than anybody has in one lot: some kilograms of the smallest
+// eggs (from memory, no source).
+const mostEggs = 1_000_000_000
 
 // check refuses what cannot be said of a lot.
 func (f *lotFlags) check(cmd *cobra.Command) error {
-	switch given := cmd.Flags().Changed; {
-	case f.Eggs < 0:
-		return usage.Errorf("--eggs takes 0 or more, not %d", f.Eggs)
+	given := cmd.Flags().Changed
+	if given("taxon") {
+		var err error
+		if f.Taxon, err = usage.Taxon("taxon", f.Taxon); err != nil {
+			return err
+		}
+	}
+	switch {
+	case f.Eggs < 0 || f.Eggs > mostEggs:
+		return usage.Errorf("--eggs takes a number from 0 to %d, not %d", mostEggs, f.Eggs)
 	case given("sieve") && !(f.sieve > 0 && f.sieve <= 10000):
 		return usage.Errorf("--sieve takes a mesh in µm, such as 150, not %v", f.sieve)
 	case f.Collected != "":
@@ -83,7 +95,7 @@ commands show and pass on is --region.`,
 	}
 	f.bind(cmd, "eggs in the lot")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
-		f.Name = strings.TrimSpace(args[0])
+		f.Name = terminal.Clean(args[0])
 		if err := f.check(cmd); err != nil {
 			return err
 		}
@@ -178,12 +190,7 @@ func listCommand(at *library.Place) *cobra.Command {
 		Short: "the lots and the eggs left in them; of one lot, also what went in and out",
 		Example: `  hatchlore lot list
   hatchlore lot list "moor 3"`,
-		Args: func(cmd *cobra.Command, args []string) error {
-			if len(args) > 1 {
-				return usage.Errorf("name one lot; quote what has blanks")
-			}
-			return nil
-		},
+		Args: usage.OneAtMost("the lot in 'hatchlore lot list'"),
 	}
 	cmd.Flags().BoolVar(&exact, "exact", false, "show the place in full too")
 	format := usage.FormatFlag(cmd, listing.Table, listing.JSONL, listing.CSV)

@@ -20,7 +20,7 @@ func editCommand(at *library.Place) *cobra.Command {
 		Long: `Puts what you give in place of what was read from the paper's first page. It outlives every new
 reading of the paper. What you do not give stays.`,
 		Example: `  hatchlore papers edit fen1962 --author "Haldersby, P. Q." --year 1962 --key haldersby1962`,
-		Args:    usage.Some("the paper's key in 'hatchlore papers'"),
+		Args:    usage.One("the paper's key in 'hatchlore papers'"),
 	}
 	flags := cmd.Flags()
 	flags.StringVar(&to.Key, "key", "", "another key: letters and digits")
@@ -31,10 +31,8 @@ reading of the paper. What you do not give stays.`,
 	flags.StringVar(&to.Volume, "volume", "", "volume")
 	flags.StringVar(&to.Extent, "pages", "", "its pages in the journal")
 	flags.StringVar(&to.DOI, "doi", "", "DOI")
+	usage.MayBeEmpty(cmd, "title", "journal", "volume", "pages", "doi")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
-		if len(args) > 1 {
-			return usage.Errorf("name one paper; quote what has blanks")
-		}
 		if err := checkRecord(cmd, &to); err != nil {
 			return err
 		}

@@ -58,7 +58,10 @@ every number with a unit, or the text page by page. Nothing is stored.`,
 func read(ctx context.Context, paths []string, stdout, stderr io.Writer, format string,
 	show func(io.Writer, string, *reader.Reader, *reader.Reading) error) error {
 	files := reader.Find(paths)
-	if !anyPaper(files) {
+	switch {
+	case !anyPaper(files) && anyReference(files):
+		return fmt.Errorf("there are no papers in %s, only records of papers; 'hatchlore ingest' takes these", strings.Join(paths, ", "))
+	case !anyPaper(files):
 		return noPaper(files, paths)
 	}
 	rd, err := reader.New(ctx, reader.Options{})
@@ -70,7 +73,7 @@ func read(ctx context.Context, paths []string, stdout, stderr io.Writer, format 
 	for r := range rd.ReadAll(ctx, files) {
 		switch {
 		case r.Err != nil:
-			fmt.Fprintln(stderr, "hatchlore: "+terminal.Clean(r.Err.Error()))
+			fmt.Fprintln(stderr, "hatchlore: "+terminal.Sentence(r.Err.Error()))
 		case r.Reading != nil:
 			done++
 			if err := show(stdout, format, rd, r.Reading); err != nil {

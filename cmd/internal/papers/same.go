@@ -32,6 +32,7 @@ decide again. The claims of both papers stay as they are.`,
 	cmd.Flags().BoolVar(&own, "own", false, "this paper's experiment is its own")
 	cmd.Flags().BoolVar(&undo, "undo", false, "take back what was said of this paper")
 	cmd.Flags().StringVar(&reason, "reason", "", "why")
+	usage.MayBeEmpty(cmd, "reason")
 	format := usage.FormatFlag(cmd, listing.Table, listing.JSONL, listing.CSV)
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		want := 2

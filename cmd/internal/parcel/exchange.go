@@ -39,7 +39,7 @@ folder into another library. The same library gives the same bytes.`,
 	}
 	private := cmd.Flags().Bool("private", false, "for your own copy: exact places, collectors and permits of lots too, and trials as your own")
 	keeper := cmd.Flags().String("keeper", "", "by what name your trials are cited there (default \""+store.AnotherKeeper+"\")")
-	cmd.MarkFlagsMutuallyExclusive("private", "keeper")
+	usage.Either(cmd, "private", "keeper")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		return at.Use(func(lib *library.Library) error {
 			p, err := Of(cmd.Context(), lib, *private, *keeper)
@@ -49,7 +49,7 @@ folder into another library. The same library gives the same bytes.`,
 			if err := writeParcel(args[0], p); err != nil {
 				return err
 			}
-			_, err = fmt.Fprintf(cmd.OutOrStdout(), "%s: %s, %s, %s, %s%s\n", args[0], trial.Plural(len(p.Papers), "paper"),
+			_, err = fmt.Fprintf(cmd.OutOrStdout(), "%s: %s, %s, %s, %s%s\n", terminal.Clean(args[0]), trial.Plural(len(p.Papers), "paper"),
 				trial.Plural(len(p.Claims), "claim"), trial.Plural(len(p.Decisions), "decision"), trial.Plural(len(p.Aliases), "name"),
 				withCounts(counted{len(p.Experiments), "experiment"}, counted{len(p.Lots), "lot"}, counted{len(p.Trials), "trial"}))
 			return err

@@ -19,8 +19,12 @@ import (
 func readParcel(dir string) (store.Parcel, error) {
 	var m manifest
 	if err := readJSON(dir, manifestFile, &m); err != nil {
-		if _, gone := os.Stat(dir); errors.Is(gone, fs.ErrNotExist) {
+		info, gone := os.Stat(dir)
+		switch {
+		case errors.Is(gone, fs.ErrNotExist):
 			return store.Parcel{}, fmt.Errorf("%s does not exist: name a folder that 'hatchlore export' wrote", dir)
+		case gone == nil && !info.IsDir():
+			return store.Parcel{}, fmt.Errorf("%s is a file: name a folder that 'hatchlore export' wrote", dir)
 		}
 		if errors.Is(err, fs.ErrNotExist) {
 			return store.Parcel{}, fmt.Errorf("%s is no folder that 'hatchlore export' wrote: it has no %s", dir, manifestFile)

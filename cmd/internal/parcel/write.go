@@ -93,8 +93,8 @@ func parcelFiles(p store.Parcel) []parcelFile {
 // readyFolder makes dir, and refuses one that holds other things: nobody's
 // files shall be written over.
 func readyFolder(dir string) error {
-	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return fmt.Errorf("%s cannot be made: %w", dir, stream.Cause(err))
+	if err := stream.Folder(dir); err != nil {
+		return err
 	}
 	there, err := os.ReadDir(dir)
 	if err != nil {

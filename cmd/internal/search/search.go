@@ -11,6 +11,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
@@ -18,7 +19,6 @@ import (
 	"hatchlore/cmd/internal/listing"
 	"hatchlore/cmd/internal/terminal"
 	"hatchlore/cmd/internal/usage"
-	"hatchlore/evidence"
 	"hatchlore/evidence/trial"
 	"hatchlore/ingest"
 	"hatchlore/query"
@@ -27,7 +27,8 @@ import (
 
 // Command is the command that searches the pages.
 func Command(at *library.Place) *cobra.Command {
-	var year, factor, paper, section string
+	var year, factor, paper string
+	section := usage.Choice{Allowed: sections()}
 	var limit int
 	cmd := &cobra.Command{
 		Use:   "query WORDS...",
@@ -57,14 +58,17 @@ the page. Names one letter off are offered.`,
 	cmd.Flags().StringVar(&year, "year", "", "published in this year, or in these: 1980-1999, 1980-, -1999")
 	cmd.Flags().StringVar(&factor, "factor", "", "pages with a claim about this factor: "+strings.Join(usage.FactorIDs(), ", "))
 	cmd.Flags().StringVar(&paper, "paper", "", "in this paper, by its key in 'hatchlore papers'")
-	cmd.Flags().StringVar(&section, "section", "", "in this part of the papers: "+strings.Join(Sections, ", "))
+	cmd.Flags().Var(&section, "section", "in this part of the papers: "+strings.Join(section.Allowed, ", "))
 	cmd.Flags().IntVar(&limit, "limit", 20, "most pages to show")
 	format := usage.FormatFlag(cmd, listing.Table, listing.JSONL, listing.CSV)
 	cmd.SetFlagErrorFunc(func(_ *cobra.Command, err error) error {
-		return usage.Errorf("%w; to leave a word out write -- before the words; see 'hatchlore query --help'", err)
+		return usage.Errorf("%w; to leave a word out write -- before the words; see 'hatchlore query --help'", usage.FlagWords(err))
 	})
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
-		s := query.Search{Words: strings.Join(args, " "), Factor: factor, Paper: paper, Section: section, Limit: limit + 1} // one more tells whether there are more
+		s := query.Search{Words: strings.Join(args, " "), Factor: factor, Paper: paper, Section: section.Value, Limit: limit + 1} // one more tells whether there are more
+		if i := slices.IndexFunc(strings.Fields(s.Words), func(w string) bool { return utf8.RuneCountInString(w) > longestWord }); i >= 0 {
+			return usage.Errorf("no word is longer than %d letters: %s", longestWord, strings.Fields(s.Words)[i])
+		}
 		var err error
 		if s.From, s.To, err = parseYears(year); err != nil {
 			return err
@@ -72,11 +76,10 @@ the page. Names one letter off are offered.`,
 		if limit < 1 {
 			return usage.Errorf("--limit takes a number above 0, not %d", limit)
 		}
-		if _, ok := evidence.MeasureOf(evidence.Factor(factor)); factor != "" && !ok {
-			return usage.Errorf("--factor takes %s", strings.Join(usage.FactorIDs(), ", "))
-		}
-		if section != "" && !slices.Contains(Sections, section) {
-			return usage.Errorf("--section takes %s", strings.Join(Sections, ", "))
+		if factor != "" {
+			if _, err := usage.Factor("factor", factor); err != nil {
+				return err
+			}
 		}
 		return at.Use(func(lib *library.Library) error {
 			answers, err := lib.Searching(cmd.Context())
@@ -108,7 +111,7 @@ the page. Names one letter off are offered.`,
 					return err
 				}
 				if note := answerNote(found, s.Words, narrowed(cmd), textless); note != "" {
-					if _, err := fmt.Fprintln(w, terminal.Clean(note)); err != nil {
+					if _, err := fmt.Fprintln(w, terminal.Sentence(note)); err != nil {
 						return err
 					}
 				}
@@ -122,6 +125,9 @@ the page. Names one letter off are offered.`,
 	}
 	return cmd
 }
+
+// longestWord is longer than any word or name on a page.
+const longestWord = 200
 
 // behindNote says why searches do not see n papers.
 func behindNote(lib *library.Library, n int) string {
@@ -176,10 +182,14 @@ func answerNote(found query.Answer, asked, within string, textless int) string {
 	return strings.Join(notes, "; ")
 }
 
-// Sections are the parts of a paper in which a search can be held.
-var Sections = []string{
-	string(ingest.SectionAbstract), string(ingest.SectionIntroduction), string(ingest.SectionMethods),
-	string(ingest.SectionResults), string(ingest.SectionDiscussion), string(ingest.SectionReferences),
+// sections are the parts of a paper in which a search can be held.
+func sections() []string {
+	var out []string
+	for _, s := range []ingest.Section{ingest.SectionAbstract, ingest.SectionIntroduction, ingest.SectionMethods,
+		ingest.SectionResults, ingest.SectionDiscussion, ingest.SectionReferences} {
+		out = append(out, string(s))
+	}
+	return out
 }
 
 // parseYears reads 1987, 1980-1999, 1980- or -1999; 0 is open.

@@ -13,7 +13,6 @@ import (
 	"github.com/spf13/pflag"
 
 	"hatchlore/cmd/internal/library"
-	"hatchlore/cmd/internal/search"
 	"hatchlore/cmd/internal/terminal"
 	"hatchlore/cmd/internal/usage"
 )
@@ -64,8 +63,6 @@ func completeFlag(cmd *cobra.Command, at *library.Place, f *pflag.Flag) {
 	case fixed != nil:
 	case f.Name == "factor", f.Name == "hold":
 		fixed = usage.FactorIDs()
-	case f.Name == "section":
-		fixed = search.Sections
 	case f.Name == "paper":
 		// The only error is a flag that does not exist.
 		_ = cmd.RegisterFlagCompletionFunc(f.Name, completion(at, listPapers))

@@ -42,5 +42,6 @@ The help of each shell says where the script goes.`
 	cmd.Args = usage.None
 	for _, shell := range cmd.Commands() {
 		shell.Short = "the script for " + shell.Name()
+		shell.Args = usage.None
 	}
 }

@@ -2,12 +2,13 @@ package shell
 
 import (
 	"fmt"
-	"os"
 	"path/filepath"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/cobra/doc"
 
+	"hatchlore/cmd/internal/stream"
+	"hatchlore/cmd/internal/terminal"
 	"hatchlore/cmd/internal/usage"
 )
 
@@ -21,16 +22,16 @@ func Manual() *cobra.Command {
 		Args: usage.One("the folder to write them to"),
 	}
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
-		if err := os.MkdirAll(args[0], 0o755); err != nil {
-			return fmt.Errorf("no manual pages written: %w", err)
+		if err := stream.Folder(args[0]); err != nil {
+			return err
 		}
 		root := cmd.Root()
 		root.DisableAutoGenTag = true
 		head := &doc.GenManHeader{Title: "HATCHLORE", Section: "1", Source: "hatchlore", Manual: "hatchlore"}
 		if err := doc.GenManTree(root, head, args[0]); err != nil {
-			return fmt.Errorf("no manual pages written: %w", err)
+			return fmt.Errorf("%s cannot be written: %w", args[0], stream.Cause(err))
 		}
-		_, err := fmt.Fprintf(cmd.OutOrStdout(), "%s: the manual pages of every command; 'man -l %s' shows the first\n", args[0], filepath.Join(args[0], "hatchlore.1"))
+		_, err := fmt.Fprintf(cmd.OutOrStdout(), "%s: the manual pages of every command; 'man -l %s' shows the first\n", terminal.Clean(args[0]), terminal.Clean(filepath.Join(args[0], "hatchlore.1")))
 		return err
 	}
 	return cmd

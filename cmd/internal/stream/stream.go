@@ -1,5 +1,5 @@
 // Package stream opens what a keeper names on the command line to read from or
-// to write to: a file, or "-" for a standard stream.
+// to write to: a file, "-" for a standard stream, a folder.
 //
 // It refuses to leave half a file: what cannot be written whole leaves what was
 // there before. Its errors begin with the name.
@@ -45,6 +45,17 @@ func Write(stdout io.Writer, name string, use func(io.Writer) error) error {
 	}
 	if err := os.Rename(f.Name(), name); err != nil {
 		return fmt.Errorf("%s cannot be written: %w", name, Cause(err))
+	}
+	return nil
+}
+
+// Folder makes a folder to write to where there is none.
+func Folder(dir string) error {
+	if info, err := os.Stat(dir); err == nil && !info.IsDir() {
+		return fmt.Errorf("%s is a file: name a folder", dir)
+	}
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return fmt.Errorf("%s cannot be made: %w", dir, Cause(err))
 	}
 	return nil
 }

@@ -28,6 +28,7 @@ genus carries its species along.`,
 	}
 	cmd.Flags().BoolVar(&remove, "remove", false, "read this name as itself again")
 	cmd.Flags().StringVar(&reason, "reason", "", "why, or who says so")
+	usage.MayBeEmpty(cmd, "reason")
 	format := usage.FormatFlag(cmd, listing.Table, listing.JSONL, listing.CSV)
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		want := 2

@@ -70,10 +70,11 @@ Marks say what to think of a row:
 func parseFactors(ids []string) ([]evidence.Factor, error) {
 	var out []evidence.Factor
 	for _, id := range ids {
-		if _, ok := evidence.MeasureOf(evidence.Factor(id)); !ok {
-			return nil, usage.Errorf("--factor takes %s, not %q", strings.Join(usage.FactorIDs(), ", "), id)
+		f, err := usage.Factor("factor", id)
+		if err != nil {
+			return nil, err
 		}
-		out = append(out, evidence.Factor(id))
+		out = append(out, f)
 	}
 	return out, nil
 }

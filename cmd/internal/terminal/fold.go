@@ -96,6 +96,19 @@ func Printable(s string) string {
 	return strings.Join(lines, "\n")
 }
 
+// mostSaid is how many characters of a sentence are shown.
+const mostSaid = 600
+
+// Sentence puts a sentence into one line that a reader takes in. Where it quotes
+// what is longer than that, it is cut in the middle: its end says what to do.
+func Sentence(s string) string {
+	line := []rune(Clean(strings.ReplaceAll(s, "\n", "; ")))
+	if len(line) > mostSaid {
+		line = slices.Concat(line[:mostSaid/2], []rune(" … "), line[len(line)-mostSaid/2:])
+	}
+	return string(line)
+}
+
 // Pad fills s with blanks to the given width.
 func Pad(s string, width int) string {
 	return s + strings.Repeat(" ", max(0, width-runewidth.StringWidth(s)))

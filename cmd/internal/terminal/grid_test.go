@@ -1,6 +1,7 @@
 package terminal
 
 import (
+	"errors"
 	"strings"
 	"testing"
 
@@ -45,6 +46,23 @@ func TestGridFitsItsWidth(t *testing.T) {
 			if n := len([]rune(strings.TrimRight(l, "\n"))); n > width {
 				t.Errorf("a line of %d columns in a width of %d: %q", n, width, l)
 			}
+		}
+	}
+}
+
+// A sentence is one line, whatever names it quotes, and keeps its end, which says
+// what to do.
+func TestSentence(t *testing.T) {
+	for _, c := range []struct {
+		said, want string
+	}{
+		{"short", "short"},
+		{errors.Join(errors.New("one"), errors.New("two")).Error(), "one; two"},
+		{"\x1b[31mred\nblue is gone", "[31mred; blue is gone"},
+		{strings.Repeat("x", 5000) + " is gone", strings.Repeat("x", 300) + " … " + strings.Repeat("x", 292) + " is gone"},
+	} {
+		if got := Sentence(c.said); got != c.want {
+			t.Errorf("got %q, want %q", got, c.want)
 		}
 	}
 }

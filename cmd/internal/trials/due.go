@@ -36,12 +36,7 @@ func dueCommand(at *library.Place) *cobra.Command {
 before that no count was recorded of. Without ID it goes through all trials that are not told yet.`,
 		Example: `  hatchlore trial due
   hatchlore trial due dry --on 2026-03-01`,
-		Args: func(_ *cobra.Command, args []string) error {
-			if len(args) > 1 {
-				return usage.Errorf("name one trial; quote what has blanks")
-			}
-			return nil
-		},
+		Args: usage.OneAtMost("the trial's id in 'hatchlore trial list'"),
 	}
 	cmd.Flags().StringVar(&on, "on", "", "the day, as 2026-01-10 (default today)")
 	format := usage.FormatFlag(cmd, listing.Table, listing.JSONL, listing.CSV)

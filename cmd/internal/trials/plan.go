@@ -12,6 +12,7 @@ import (
 
 	"hatchlore/cmd/internal/library"
 	"hatchlore/cmd/internal/listing"
+	"hatchlore/cmd/internal/terminal"
 	"hatchlore/cmd/internal/trialprint"
 	"hatchlore/cmd/internal/usage"
 	corpus "hatchlore/corpus-sample"
@@ -85,8 +86,8 @@ record'; --save=false only shows it.`,
 	flags.IntSliceVar(&f.whatIf, "what-if", nil, "other numbers of eggs to weigh up (default half and double)")
 	flags.Uint64Var(&f.seed, "seed", 1, "for the draw of dishes and labels")
 	flags.BoolVar(&f.save, "save", true, "keep the plan in the library, where there is one")
-	cmd.MarkFlagsMutuallyExclusive("start", "trigger-day")
-	cmd.MarkFlagsMutuallyExclusive("forward", "trigger-day")
+	usage.Either(cmd, "start", "trigger-day")
+	usage.Either(cmd, "forward", "trigger-day")
 	format := usage.FormatFlag(cmd, listing.Table, listing.JSON, listing.JSONL, listing.CSV)
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		req, err := f.request(cmd, strings.Join(args, " "))
@@ -267,7 +268,7 @@ func (f *planFlags) fromLibrary(cmd *cobra.Command, lib *library.Library, req *d
 func keep(cmd *cobra.Command, lib *library.Library, p *trial.Plan) bool {
 	id, err := lib.Store().KeepTrial(cmd.Context(), p)
 	if err != nil {
-		fmt.Fprintf(cmd.ErrOrStderr(), "hatchlore: the plan is not kept: %v\n", err)
+		fmt.Fprintf(cmd.ErrOrStderr(), "hatchlore: the plan is not kept: %s\n", terminal.Sentence(err.Error()))
 		return false
 	}
 	p.Trial = id

@@ -41,14 +41,12 @@ No library is needed for that.`,
 	}
 	cmd.Args = func(cmd *cobra.Command, args []string) error {
 		switch {
-		case len(args) > 1:
-			return usage.Errorf("name one trial; quote what has blanks")
 		case plot != "" && plot != "-" && !strings.EqualFold(filepath.Ext(plot), ".svg"):
 			return usage.Errorf("--plot writes an .svg file, not %s", filepath.Base(plot))
 		case len(args) == 0 && file == "":
 			return usage.Errorf("name a trial of 'hatchlore trial list', or a file with --counts FILE.csv")
 		}
-		return nil
+		return usage.OneAtMost("the trial's id in 'hatchlore trial list'")(cmd, args)
 	}
 	flags := cmd.Flags()
 	flags.StringVar(&file, "counts", "", "file of counts to weigh, not to record; - is standard input")

@@ -1,15 +1,12 @@
 package usage
 
 import (
-	"errors"
 	"fmt"
-	"strconv"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
-
-	"hatchlore/evidence"
 )
 
 // Choice is a flag that takes one of a few words.
@@ -52,35 +49,59 @@ func GivesAny(cmd *cobra.Command, others ...string) bool {
 	return n > 0
 }
 
-// FactorIDs are the factors as the command line names them.
-func FactorIDs() []string {
-	var out []string
-	for _, m := range evidence.Measures() {
-		out = append(out, string(m.Factor))
+// Either lets cmd take one of the flags named, not several.
+func Either(cmd *cobra.Command, names ...string) {
+	before := cmd.PreRunE
+	cmd.PreRunE = func(cmd *cobra.Command, args []string) error {
+		if before != nil {
+			if err := before(cmd, args); err != nil {
+				return err
+			}
+		}
+		var given []string
+		for _, name := range names {
+			if cmd.Flags().Changed(name) {
+				given = append(given, "--"+name)
+			}
+		}
+		if len(given) > 1 {
+			return Errorf("%s do not go together: give one of them", strings.Join(given, " and "))
+		}
+		return nil
 	}
-	return out
 }
 
-// FlagError puts into words what cobra found wrong with a flag of cmd.
-func FlagError(cmd *cobra.Command, err error) error {
-	return Errorf("%w; see 'hatchlore %s--help'", noNumber(err), NameOf(cmd))
+// emptyable marks flags that may be given as "".
+const emptyable = "hatchlore_may_be_empty"
+
+// MayBeEmpty lets the flags named be given as "", to take out what they say.
+func MayBeEmpty(cmd *cobra.Command, names ...string) {
+	for _, name := range names {
+		// The only error is a flag that does not exist.
+		_ = cmd.Flags().SetAnnotation(name, emptyable, nil)
+	}
 }
 
-// noNumber puts into words that a flag got no number.
-func noNumber(err error) error {
-	var bad *pflag.InvalidValueError
-	var number *strconv.NumError
-	if !errors.As(err, &bad) || !errors.As(err, &number) {
-		return err
+// NoneEmpty refuses flags that are given as "": a script's variable that was
+// not set should not pass for a flag left out.
+func NoneEmpty(cmd *cobra.Command, _ []string) error {
+	var empty string
+	cmd.Flags().Visit(func(f *pflag.Flag) {
+		if _, may := f.Annotations[emptyable]; !may && isEmpty(f.Value) {
+			empty = f.Name
+		}
+	})
+	if empty != "" {
+		return Errorf("--%s is given without a value: write one behind it or leave it out", empty)
 	}
-	what := "a whole number"
-	switch kind := bad.GetFlag().Value.Type(); {
-	case strings.HasPrefix(kind, "float"):
-		what = "a number, with a point as in 0.3"
-	case strings.HasSuffix(kind, "Slice"):
-		what = "whole numbers with commas between"
-	case kind == "bool":
-		what = "true or false"
+	return nil
+}
+
+func isEmpty(v pflag.Value) bool {
+	blank := func(s string) bool { return strings.TrimSpace(s) == "" }
+	if list, ok := v.(pflag.SliceValue); ok {
+		all := list.GetSlice()
+		return len(all) == 0 || slices.ContainsFunc(all, blank)
 	}
-	return fmt.Errorf("--%s takes %s, not %q", bad.GetFlag().Name, what, bad.GetValue())
+	return v.Type() == "string" && blank(v.String())
 }

@@ -70,3 +70,13 @@ func One(what string) cobra.PositionalArgs {
 		return nil
 	}
 }
+
+// OneAtMost takes one argument, which what names, or none.
+func OneAtMost(what string) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if len(args) == 0 {
+			return nil
+		}
+		return One(what)(cmd, args)
+	}
+}

@@ -21,12 +21,7 @@ func oxygenCommand() *cobra.Command {
 		Short: "oxygen that water holds by temperature and height above the sea; mg/L as per cent of it",
 		Example: `  hatchlore water oxygen --temperature 8 --altitude 1400
   hatchlore water oxygen 2.5 --temperature 8`,
-		Args: func(cmd *cobra.Command, args []string) error {
-			if len(args) > 1 {
-				return usage.Errorf("give one figure in mg/L, not %q too", args[1])
-			}
-			return nil
-		},
+		Args: usage.OneAtMost("the oxygen measured, in mg/L"),
 	}
 	cmd.Flags().Float64Var(&at, "temperature", 0, "°C of the water")
 	cmd.Flags().Float64Var(&altitude, "altitude", 0, "metres above the sea")
