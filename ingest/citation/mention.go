@@ -8,9 +8,6 @@ package citation
 
 import (
 	"slices"
-	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"hatchlore/ingest/reference"
 )
@@ -61,83 +58,6 @@ func Mentions(text string) []Mention {
 	}
 	return s.found
 }
-
-// tok is a word, a number with the letter behind it, or a single mark.
-type tok struct {
-	start, end int
-	low        string // lower case
-	cap        bool   // begins with a capital
-	word       bool
-	inside     int // the token of the bracket that is open here, -1 for none
-}
-
-type scanner struct {
-	text  string
-	toks  []tok
-	found []Mention
-}
-
-// cut makes words of letters with inner hyphens and apostrophes; all else but
-// white space and digits is a mark of its own.
-func cut(text string) []tok {
-	var out []tok
-	var open []int
-	for i := 0; i < len(text); {
-		r, n := utf8.DecodeRuneInString(text[i:])
-		if unicode.IsSpace(r) || r == utf8.RuneError {
-			i += n
-			continue
-		}
-		t := tok{start: i, inside: -1}
-		j := i + n
-		if letter := unicode.IsLetter(r); letter || unicode.IsDigit(r) {
-			j = wordEnd(text, j, letter)
-			t.word = letter
-			t.cap = unicode.IsUpper(r)
-		}
-		t.end = j
-		t.low = strings.ToLower(text[i:j])
-		if len(open) > 0 {
-			t.inside = open[len(open)-1]
-		}
-		switch t.low {
-		case "(", "[":
-			if len(open) < 8 {
-				open = append(open, len(out))
-			}
-		case ")", "]":
-			if len(open) > 0 {
-				open = open[:len(open)-1]
-			}
-		}
-		out = append(out, t)
-		i = j
-	}
-	return out
-}
-
-func wordEnd(text string, j int, letters bool) int {
-	for j < len(text) {
-		r, n := utf8.DecodeRuneInString(text[j:])
-		switch {
-		case unicode.IsLetter(r) || unicode.Is(unicode.Mn, r) || !letters && unicode.IsDigit(r):
-		case letters && (r == '-' || r == '‐' || r == '‑' || r == '\'' || r == '’'):
-			if next, _ := utf8.DecodeRuneInString(text[j+n:]); !unicode.IsLetter(next) {
-				return j
-			}
-		default:
-			return j
-		}
-		j += n
-	}
-	return j
-}
-
-func (s *scanner) is(i int, low ...string) bool {
-	return i >= 0 && i < len(s.toks) && slices.Contains(low, s.toks[i].low)
-}
-
-func (s *scanner) raw(i int) string { return s.text[s.toks[i].start:s.toks[i].end] }
 
 // year returns the year at token i, 0 when there is none. One small letter may
 // be glued to it.
@@ -245,81 +165,6 @@ func (s *scanner) letters(i int) {
 	}
 }
 
-// personal reads "(K. Lindqvist, pers. comm.)", whose first word is token i.
-func (s *scanner) personal(i int) {
-	end := i + 1
-	for end < len(s.toks) && end < i+5 && s.is(end, ".", "comm", "obs", "communication", "observation", "observations", "data", "comms", "mitt", "mitteilung") {
-		end++
-	}
-	if end == i+1 || end == i+2 && s.is(i+1, ".") && s.toks[i].low != "unpubl" {
-		return
-	}
-	if s.is(end-1, ".") && !s.is(end-2, "comm", "obs", "unpubl", "mitt") {
-		end--
-	}
-	at := i - 1
-	if s.is(at, ",", "(", "[") {
-		at--
-	}
-	m, first, ok := s.authors(at)
-	if !ok && !s.is(end-1, ".") && !s.is(end-1, "communication", "mitteilung") || !ok && s.is(end-2, "obs") {
-		return // the authors' own observation
-	}
-	if !ok {
-		m, first = Mention{}, i
-	}
-	m.Personal = true
-	m.Start, m.End = s.toks[first].start, s.toks[end-1].end
-	s.found = append(s.found, m)
-}
-
-// backs are the ways to point to what was cited before, token by token.
-var backs = [][]string{
-	{"loc", ".", "cit"}, {"loc", "cit"}, {"op", ".", "cit"}, {"op", "cit"}, {"l", ".", "c"}, {"ibid"}, {"ibidem"},
-	{"ebd"}, {"ebenda"}, {"a", ".", "a", ".", "o"}, {"obra", "citada"}, {"obra", "cit"}, {"op", ".", "citada"},
-}
-
-// back reads "Moor, loc. cit." and "(ibid.)", whose first such word is token i.
-// Where nobody is named it must stand in brackets of its own.
-func (s *scanner) back(i int) {
-	end := 0
-	for _, b := range backs {
-		if s.reads(i, b) {
-			end = i + len(b)
-			break
-		}
-	}
-	if end == 0 {
-		return
-	}
-	if s.is(end, ".") {
-		end++
-	}
-	at := i - 1
-	if s.is(at, ",", "(", "[") {
-		at--
-	}
-	m, first, named := s.authors(at)
-	if !named {
-		if !s.is(i-1, "(", "[") || !s.is(end, ")", "]", ",", ":") {
-			return
-		}
-		m, first = Mention{}, i
-	}
-	m.Back, m.Start, m.End = true, s.toks[first].start, s.toks[end-1].end
-	s.found = append(s.found, m)
-}
-
-// reads reports whether the tokens from i on are words.
-func (s *scanner) reads(i int, words []string) bool {
-	for k, w := range words {
-		if !s.is(i+k, w) {
-			return false
-		}
-	}
-	return true
-}
-
 // numbered reads "[2, 5–7]".
 func (s *scanner) numbered(i int) {
 	var numbers []int
@@ -341,15 +186,4 @@ func (s *scanner) numbered(i int) {
 		return
 	}
 	s.found = append(s.found, Mention{Start: s.toks[i].start, End: s.toks[k].end, Numbers: numbers})
-}
-
-func plainNumber(t string) (int, bool) {
-	n := 0
-	for _, c := range t {
-		if c < '0' || c > '9' || n > 1e6 {
-			return 0, false
-		}
-		n = n*10 + int(c-'0')
-	}
-	return n, t != ""
 }

@@ -94,59 +94,6 @@ func (w *lineWriter) infer(s, raw string) {
 
 func rawOf(g *Glyph) string { return string(g.Rune) }
 
-// Codes says what the codes of characters without a map are worth.
-type Codes int
-
-const (
-	CodesMeanNothing Codes = iota
-	CodesRead              // they read as language: the font is plain text under another name
-)
-
-// coded writes a character that the font does not map. Codes that look like
-// letters are kept: they may be the letters, and else are plain gibberish, which
-// the page's verdict reports. Any other code is lost, unless the whole
-// neighbourhood is coded and gibberish, where nothing hangs on it.
-func (w *lineWriter) coded(i int) {
-	g := &w.glyphs[i]
-	if g.Rune > 0x20 && g.Rune < 0x7F || unicode.IsLetter(g.Rune) {
-		if g.Rune >= '0' && g.Rune <= '9' {
-			w.digits = append(w.digits, w.b.Len())
-		}
-		w.plain(g)
-		return
-	}
-	if w.codes == CodesMeanNothing {
-		if !w.codedBeside(i) {
-			w.b.WriteRune(ingest.Lost)
-		}
-		return
-	}
-	if lig := texLigature(g.Rune); lig != "" && w.letterBeside(i) {
-		w.infer(lig, rawOf(g))
-		return
-	}
-	w.b.WriteRune(ingest.Lost)
-}
-
-// texLigature maps the codes of ligatures in TeX's text fonts (OT1 encoding,
-// the codes 11 to 15), which old files leave unmapped.
-func texLigature(r rune) string {
-	if r < 11 || r > 15 {
-		return ""
-	}
-	return [...]string{"ff", "fi", "fl", "ffi", "ffl"}[r-11]
-}
-
-func (w *lineWriter) letterBeside(i int) bool {
-	return i > 0 && unicode.IsLetter(w.glyphs[i-1].Rune) || i+1 < len(w.glyphs) && unicode.IsLower(w.glyphs[i+1].Rune)
-}
-
-func (w *lineWriter) codedBeside(i int) bool {
-	before := i > 0 && w.glyphs[i-1].Coded
-	after := i+1 < len(w.glyphs) && w.glyphs[i+1].Coded
-	return (before || i == 0) && (after || i+1 == len(w.glyphs)) && (before || after)
-}
-
 // isDegree reports whether the glyph stands where only a degree sign can: after
 // a number and before a C or F that ends there. It must be unmapped, or a
 // raised small o or 0, as old typesetters made it.
@@ -192,8 +139,6 @@ func (w *lineWriter) skip(i, step int) int {
 	return j
 }
 
-func symbolDegree(r rune) bool { return r == '\uF0B0' }
-
 // plain writes a mapped character in its usual spelling.
 func (w *lineWriter) plain(g *Glyph) {
 	r := g.Rune
@@ -234,95 +179,6 @@ func (w *lineWriter) degreeLike(r rune) rune {
 		return '°'
 	}
 	return r
-}
-
-// signOf returns the sign that fonts of signs draw under the code of an ASCII
-// character (from memory, as seen in what becomes of "20 ± 1 °C" in papers set with
-// such a font), 0 for none.
-func signOf(r rune) rune {
-	switch r {
-	case '1':
-		return '+'
-	case '2':
-		return '−'
-	case '3':
-		return '×'
-	case '4':
-		return '÷'
-	case '5':
-		return '='
-	case '6':
-		return '±'
-	case '8':
-		return '°'
-	case ',':
-		return '<'
-	case '.':
-		return '>'
-	case '#':
-		return '≤'
-	case '$':
-		return '≥'
-	case '0', '7', '9':
-		return ingest.Lost
-	}
-	return 0
-}
-
-func ligature(r rune) string {
-	switch r {
-	case 'ﬀ':
-		return "ff"
-	case 'ﬁ':
-		return "fi"
-	case 'ﬂ':
-		return "fl"
-	case 'ﬃ':
-		return "ffi"
-	case 'ﬄ':
-		return "ffl"
-	case 'ﬅ', 'ﬆ':
-		return "st"
-	}
-	return ""
-}
-
-// symbolFont maps the private-use codes under which Adobe's Symbol font is
-// often embedded (U+F000 + its own encoding) for the signs that numbers need.
-func symbolFont(r rune) rune {
-	switch r {
-	case '\uF0B0':
-		return '°'
-	case '\uF0B1':
-		return '±'
-	case '\uF02D':
-		return '−'
-	case '\uF0B4':
-		return '×'
-	case '\uF0A3':
-		return '≤'
-	case '\uF0B3':
-		return '≥'
-	case '\uF06D':
-		return 'µ'
-	case '\uF03C':
-		return '<'
-	case '\uF03E':
-		return '>'
-	case '\uF07E':
-		return '~'
-	case '\uF025':
-		return '%'
-	}
-	return 0
-}
-
-// codedNumbers marks the numbers with digits that the font does not map.
-func (w *lineWriter) codedNumbers(text string) []ingest.Mark {
-	if w.codes == CodesRead {
-		return number.At(text, w.digits, ingest.Inferred)
-	}
-	return number.At(text, w.digits, ingest.Untrusted)
 }
 
 // unsureNumbers marks the numbers of which the program that read the picture

@@ -9,33 +9,11 @@ package line
 
 import (
 	"math"
-	"slices"
-	"unicode"
 
 	"hatchlore/ingest"
-	"hatchlore/ingest/letter"
 	"hatchlore/ingest/number"
 	"hatchlore/ingest/pdf"
 )
-
-// Glyph is one character on its way into the text. Spaces and the gaps between
-// table cells (a tab) are glyphs too. There are millions of them: none points
-// anywhere, so that the collector passes over them.
-type Glyph struct {
-	Rune             rune
-	mended           rune // the ligature that stands for it by the paper's vocabulary
-	X0, X1           float64
-	top, bottom      float64
-	base, size       float64
-	Bold, Italic     bool
-	Coded            bool // the font maps it to no character
-	hyphen           bool
-	script           int8 // 1 raised, -1 lowered
-	sideways, Hidden bool
-	unsure           bool // read from a picture, and not surely
-	signs            bool // set in a font of signs
-	thin             bool // a space that the file has narrower than others, or unbreakable
-}
 
 // Strip is a printed line: glyphs on one baseline that follow one another both
 // in the file and on the page. A line of text is one strip; so is a table row.
@@ -133,65 +111,6 @@ func (s *Strip) close(room []Glyph) []Glyph {
 	return room[n:n]
 }
 
-// gap is what is known of the room before a character: from what width on, in
-// sizes, it is a space, and whether that is a thin one.
-type gap struct {
-	least float64
-	thin  bool
-}
-
-// anyGap is a space that the file or the engine put there, whatever the gap.
-const anyGap = -1e9
-
-// blank reports whether a character is a space. A font without a character map
-// has its space under some code of its own, known by a box without height. Among
-// characters with a map, such a box is a sign whose shape the engine lacks.
-func blank(chars []pdf.Char, i int) bool {
-	c := &chars[i]
-	if c.Flags&pdf.MapError != 0 && c.Flags&pdf.Generated == 0 {
-		return c.Bottom-c.Top < 0.02*c.Size && (i == 0 || !mapped(&chars[i-1])) && (i+1 == len(chars) || !mapped(&chars[i+1]))
-	}
-	return unicode.IsSpace(c.Rune) || c.Rune == 0 || c.Rune == 0xFEFF || c.Rune == 0x200B
-}
-
-func mapped(c *pdf.Char) bool { return c.Flags&(pdf.MapError|pdf.Generated) == 0 }
-
-// placed reports whether a character has a place that can be reckoned with;
-// damaged files put some at infinity.
-func placed(c *pdf.Char) bool {
-	for _, v := range []float32{c.Left, c.Right, c.Top, c.Bottom, c.Origin, c.Size} {
-		if !(v > -1e6 && v < 1e6) {
-			return false
-		}
-	}
-	return true
-}
-
-// offPage reports whether a character stands where the page does not reach.
-func offPage(c *pdf.Char, p *pdf.Page) bool {
-	return p.Width > 0 && p.Height > 0 && (c.Right < 0 || c.Left > p.Width || c.Bottom < 0 || c.Top > p.Height)
-}
-
-// InkedCode is added to the code of a character that is none of the spaces
-// whose code it has.
-const InkedCode = '\uE000'
-
-func newGlyph(c *pdf.Char) Glyph {
-	g := Glyph{
-		Rune: letter.Plain(c.Rune), X0: float64(c.Left), X1: float64(c.Right), top: float64(c.Top), bottom: float64(c.Bottom),
-		base: float64(c.Origin), size: float64(c.Size),
-		Bold: c.Weight >= 600, Italic: c.Flags&pdf.Italic != 0, Coded: c.Flags&pdf.MapError != 0, hyphen: c.Flags&pdf.Hyphen != 0,
-		sideways: c.Flags&pdf.Sideways != 0, Hidden: c.Flags&pdf.Hidden != 0, unsure: c.Flags&pdf.Unsure != 0, signs: c.Flags&pdf.Signs != 0,
-	}
-	if g.Rune == ' ' || g.Rune == '\t' {
-		g.Rune += InkedCode // an unmapped glyph with ink under a space's code
-	}
-	if g.size < 0.1 {
-		g.size = max(g.bottom-g.top, 1)
-	}
-	return g
-}
-
 // Takes reports whether g goes on where the strip ends.
 func (s *Strip) Takes(g *Glyph) bool {
 	last := &s.Glyphs[len(s.Glyphs)-1]
@@ -254,123 +173,4 @@ func (s *Strip) add(g Glyph, before gap) (accent bool) {
 		s.Base, s.Size = g.base, g.size
 	}
 	return false
-}
-
-// settle finds the baseline and size of most of the strip, and from them its
-// raised and lowered characters.
-func (s *Strip) settle() {
-	sizes, bases := make([]float64, 0, len(s.Glyphs)), make([]float64, 0, len(s.Glyphs))
-	bold, italic, hid, inked := 0, 0, 0, 0
-	for i := range s.Glyphs {
-		g := &s.Glyphs[i]
-		if g.Rune == ' ' || g.Rune == '\t' {
-			continue
-		}
-		inked++
-		sizes = append(sizes, g.size)
-		if g.Bold {
-			bold++
-		}
-		if g.Italic {
-			italic++
-		}
-		if g.Hidden {
-			hid++
-		}
-	}
-	sort(sizes)
-	// The upper quartile: a line may be mostly scripts, but not its largest type.
-	s.Size = sizes[len(sizes)*3/4]
-	for i := range s.Glyphs {
-		if g := &s.Glyphs[i]; g.Rune != ' ' && g.Rune != '\t' && g.size >= 0.9*s.Size {
-			bases = append(bases, g.base)
-		}
-	}
-	sort(bases)
-	s.Base = bases[len(bases)/2]
-	s.Bold, s.Italic, s.Hidden = 10*bold >= 9*inked, 2*italic > inked, 2*hid > inked
-	if s.Sideways {
-		return
-	}
-	for i := range s.Glyphs {
-		g := &s.Glyphs[i]
-		rise := s.Base - g.base
-		off := 0.12
-		if g.size > scriptFit*s.Size {
-			off = sameBase
-		}
-		switch {
-		case rise > off*s.Size:
-			g.script = 1
-		case rise < -off*s.Size:
-			g.script = -1
-		default:
-			g.script = 0 // as part of another line it may have been one
-		}
-	}
-}
-
-// sort sorts numbers that are mostly equal.
-func sort(x []float64) {
-	for i := 1; i < len(x); i++ {
-		if x[i] < x[i-1] {
-			slices.Sort(x)
-			return
-		}
-	}
-}
-
-// Split cuts the strip before its i-th glyph; the glyph there, a gap, is
-// dropped.
-func (s *Strip) Split(i int) (left, right *Strip) { return s.Cut(i, i+1) }
-
-// Cut takes the strip's glyphs before end and those from next on apart; between
-// them is nothing or a gap.
-func (s *Strip) Cut(end, next int) (left, right *Strip) {
-	part := func(g []Glyph) *Strip {
-		p := &Strip{Glyphs: slices.Clone(g), Sideways: s.Sideways}
-		p.X0, p.X1, p.Top, p.bottom = g[0].X0, g[0].X1, g[0].top, g[0].bottom
-		for _, g := range g {
-			if g.Rune != ' ' && g.Rune != '\t' {
-				p.X0, p.X1 = min(p.X0, g.X0), max(p.X1, g.X1)
-				p.Top, p.bottom = min(p.Top, g.top), max(p.bottom, g.bottom)
-			}
-		}
-		p.settle()
-		return p
-	}
-	return part(s.Glyphs[:end]), part(s.Glyphs[next:])
-}
-
-// Pieces returns the cells of the strip as strips of their own.
-func (s *Strip) Pieces() []*Strip {
-	var out []*Strip
-	rest := s
-	for i := 0; i < len(rest.Glyphs); i++ {
-		if rest.Glyphs[i].Rune != '\t' {
-			continue
-		}
-		var cell *Strip
-		cell, rest = rest.Split(i)
-		out, i = append(out, cell), -1
-	}
-	return append(out, rest)
-}
-
-// Absorb puts o behind s.
-func (s *Strip) Absorb(o *Strip) {
-	s.add(o.Glyphs[0], gap{least: spaceLineEnd})
-	s.take(o, 1)
-}
-
-// AbsorbCell puts o behind s as a cell of its own.
-func (s *Strip) AbsorbCell(o *Strip) {
-	s.Glyphs = append(slices.Clone(s.Glyphs), Glyph{Rune: '\t', X0: s.X1, X1: o.X0, base: s.Base, size: s.Size})
-	s.take(o, 0)
-}
-
-func (s *Strip) take(o *Strip, from int) {
-	s.Glyphs = append(s.Glyphs, o.Glyphs[from:]...)
-	s.X1, s.Top, s.bottom = max(s.X1, o.X1), min(s.Top, o.Top), max(s.bottom, o.bottom)
-	s.settle()
 }
