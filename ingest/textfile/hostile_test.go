@@ -52,6 +52,28 @@ func TestHostileText(t *testing.T) {
 	}
 }
 
+// TestPipeTables: a cell stands below its own head, whatever its neighbours hold.
+func TestPipeTables(t *testing.T) {
+	for _, c := range []struct {
+		name, text string
+		want       []string // rows, ! before heads
+	}{
+		{"closed by pipes", "|Days|fen|pan|\n|---|--:|:-:|\n|30|61|2|", []string{"!Days|fen|pan", "30|61|2"}},
+		{"not closed", "Days | fen | pan\n---|---|---\n30 | 61 | 2", []string{"!Days|fen|pan", "30|61|2"}},
+		{"empty cells", "||fen|pan|\n|---|---|---|\n||61||\n|30|||", []string{"!|fen|pan", "|61|", "30||"}},
+		{"a pipe in a cell", "|P(a\\|b)|n|\n|---|---|\n|0.5|30|", []string{"!P(a|b)|n", "0.5|30"}},
+	} {
+		d, err := Read("a.md", "", []byte("# On eggs\n\n"+c.text+"\n"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		ingesttest.Sound(t, d)
+		if diff := cmp.Diff(c.want, ingesttest.Rows(d.Pages[0])); diff != "" {
+			t.Errorf("%s: %s", c.name, diff)
+		}
+	}
+}
+
 // TestSpannedCells: cells over several columns or rows stand where a browser shows
 // them.
 func TestSpannedCells(t *testing.T) {

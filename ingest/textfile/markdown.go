@@ -2,6 +2,7 @@ package textfile
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 
 	"hatchlore/ingest"
@@ -12,7 +13,7 @@ var (
 	underline   = regexp.MustCompile(`^ {0,3}(=+|-+)[ \t]*$`)
 	fence       = regexp.MustCompile("^ {0,3}(```|~~~)")
 	mdItem      = regexp.MustCompile(`^ {0,3}(?:[-*+]|[0-9]{1,3}[.)])[ \t]+(.*)$`)
-	mdRule      = regexp.MustCompile(`^\s*\|?\s*:?-{2,}:?\s*(?:\|\s*:?-{2,}:?\s*)*\|?\s*$`)
+	mdRule      = regexp.MustCompile(`^\s*\|?\s*:?-+:?\s*(?:\|\s*:?-+:?\s*)*\|?\s*$`)
 	mdLink      = regexp.MustCompile(`!?\[([^\]]*)\]\([^)]*\)`)
 	frontMatter = regexp.MustCompile(`(?s)\A---\n(.*?)\n---\n`)
 	frontTitle  = regexp.MustCompile(`(?m)^title:\s*["']?(.*?)["']?\s*$`)
@@ -48,6 +49,7 @@ func markdownPage(w *draft, lines []string) {
 			flush()
 		case fence.MatchString(l):
 			flush()
+			i += fenced(w, lines[i:])
 		case atxHeading.MatchString(l):
 			flush()
 			m := atxHeading.FindStringSubmatch(l)
@@ -61,16 +63,7 @@ func markdownPage(w *draft, lines []string) {
 			flush()
 		case i+1 < len(lines) && strings.Contains(l, "|") && mdRule.MatchString(lines[i+1]) && strings.Contains(lines[i+1], "|"):
 			flush()
-			n := 2
-			for i+n < len(lines) && strings.Contains(lines[i+n], "|") {
-				n++
-			}
-			rows := [][]cell{pipes(l)}
-			for _, r := range lines[i+2 : i+n] {
-				rows = append(rows, pipes(r))
-			}
-			w.table(rows, 1)
-			i += n - 1
+			i += pipeTable(w, lines[i:]) - 1
 		case mdItem.MatchString(l):
 			flush()
 			kind = ingest.ListItem
@@ -82,6 +75,24 @@ func markdownPage(w *draft, lines []string) {
 	flush()
 }
 
+// fenced writes what stands between the fence that the lines begin with and the next:
+// code and data, no sentences, and so in no block. It returns how many lines behind
+// the first are done with, 0 where nothing closes the fence.
+func fenced(w *draft, lines []string) int {
+	mark := fence.FindStringSubmatch(lines[0])[1]
+	end := slices.IndexFunc(lines[1:], func(l string) bool { m := fence.FindStringSubmatch(l); return m != nil && m[1] == mark })
+	if end < 0 {
+		return 0
+	}
+	for _, l := range lines[1 : end+1] {
+		if l = spaced(l); l != "" {
+			w.part()
+			w.line(l)
+		}
+	}
+	return end + 1
+}
+
 func headingKind(d *ingest.Document, level int) ingest.BlockKind {
 	if level == 1 && d.Title == "" {
 		return ingest.Title
@@ -89,11 +100,36 @@ func headingKind(d *ingest.Document, level int) ingest.BlockKind {
 	return ingest.Heading
 }
 
+// pipeTable writes the table of which lines begin with the head and the rule below
+// it, and returns how many lines it has.
+func pipeTable(w *draft, lines []string) int {
+	rows := [][]cell{pipes(lines[0])}
+	n := 2
+	for n < len(lines) && strings.Contains(lines[n], "|") {
+		rows = append(rows, pipes(lines[n]))
+		n++
+	}
+	w.table(rows, 1)
+	return n
+}
+
+// pipes parts a row at its pipes. One at either end closes the row; one behind a
+// backslash is part of its cell.
 func pipes(line string) []cell {
-	line = strings.Trim(strings.TrimSpace(line), "|")
+	line = strings.TrimPrefix(strings.TrimSpace(line), "|")
 	var cells []cell
-	for _, c := range strings.Split(line, "|") {
-		cells = append(cells, cell{text: inline(c)})
+	from := 0
+	for i := 0; i < len(line); i++ {
+		switch line[i] {
+		case '\\':
+			i++
+		case '|':
+			cells = append(cells, cell{text: inline(line[from:i])})
+			from = i + 1
+		}
+	}
+	if rest := line[from:]; rest != "" || len(cells) == 0 {
+		cells = append(cells, cell{text: inline(rest)})
 	}
 	return cells
 }

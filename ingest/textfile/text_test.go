@@ -30,6 +30,8 @@ func TestReadText(t *testing.T) {
 		{"suspended hyphen", "a.txt", "On eggs\n\npre-\nand post-treatment", "On eggs", []string{"title/:On eggs", "paragraph/:pre- and post-treatment"}},
 		{"markdown", "a.md", "---\ntitle: On eggs\n---\n\n## Methods\n\nHeld at **4 °C** in [water](http://x.invalid).\n\n- one\n- two\n\n| Days | n |\n|---|---|\n| 30 | 61 |\n", "On eggs",
 			[]string{"title/:On eggs", "heading/methods:Methods", "paragraph/methods:Held at 4 °C in water.", "item/methods:one", "item/methods:two", "table/methods:Days\tn\n30\t61"}},
+		{"markdown, code", "a.md", "# On eggs\n\nThey hatched.\n\n```r\n# days\nx <- 12\n\n```\nThen none.\n\n~~~\nThe fence is open.\n", "On eggs",
+			[]string{"title/:On eggs", "paragraph/:They hatched.", "paragraph/:Then none.", "paragraph/:The fence is open."}},
 		{"markdown, underlined", "a.md", "On eggs\n=======\n\nResults\n---\nThey hatched.\n", "On eggs", []string{"title/:On eggs", "heading/results:Results", "paragraph/results:They hatched."}},
 		{"html", "a.html", "<html><head><title>T</title><script>var x = 5;</script></head><body><h1>On eggs</h1><h2>Results</h2><p>At 18&nbsp;&deg;C, 10<sup>-3</sup> hatched.<ul><li>one<li>two</ul>" +
 			"<table><caption>Counts</caption><tr><th>Days<th>n<tr><td>30<td>61</table></body>", "On eggs",
