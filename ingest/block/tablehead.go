@@ -20,6 +20,7 @@ const (
 // a sentence's end, within the table's width. It returns the chunks without
 // them.
 func (p *body) takeHeads(out []*Chunk, t *Chunk) []*Chunk {
+	out = cutHeads(out, t)
 	x0, x1 := t.Table.Edges()
 	x0, x1 = x0-3*t.size(), x1+3*t.size()
 	var heads []*line.Strip
@@ -45,4 +46,19 @@ func (p *body) takeHeads(out []*Chunk, t *Chunk) []*Chunk {
 	}
 	t.Strips = t.Table.AddHeads(heads, t.Strips, p.Codes)
 	return out
+}
+
+// cutHeads parts the line of heads from the caption whose last line it seems to be.
+func cutHeads(out []*Chunk, t *Chunk) []*Chunk {
+	if len(out) == 0 {
+		return out
+	}
+	c := out[len(out)-1]
+	n := len(c.Strips)
+	if c.Kind != ingest.Paragraph || n < 2 || prose.EndsSentence(c.last().Text) || !t.Table.IsHead(c.last()) {
+		return out
+	}
+	heads := &Chunk{Kind: ingest.Paragraph, Strips: c.Strips[n-1:]}
+	c.Strips = c.Strips[:n-1]
+	return append(out, heads)
 }

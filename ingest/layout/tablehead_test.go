@@ -115,6 +115,31 @@ func TestTables(t *testing.T) {
 	}
 }
 
+// TestHeadsBelowCaption: heads that stand as near to one another as words, and to the
+// caption as its next line.
+func TestHeadsBelowCaption(t *testing.T) {
+	s := ingesttest.NewSetter()
+	s.Lines(50, 60, 10, "Table 1. Nauplii for each 100 eggs of the dust that was", "stored in the loft, at three temperatures of the water.")
+	for i, row := range [][]string{{"Months stored", "45 °F", "64–68 °F", "86 °F"}, {"1", "0", "9", "0"}, {"3", "0", "31", "1"}, {"6", "0", "57", "3"}} {
+		x := float32(50)
+		for k, cell := range row {
+			s.At(x, 89+float32(12*i), 10, cell)
+			x += []float32{77, 37, 52, 0}[k]
+			if k < 3 {
+				s.At(x-12, 89+float32(12*i), 10, " ")
+			}
+		}
+	}
+	p := assemble(t, s).Pages[0]
+	want := []string{"!Months stored|45 °F|64–68 °F|86 °F", "1|0|9|0", "3|0|31|1", "6|0|57|3"}
+	if diff := gocmp.Diff(want, ingesttest.Rows(p)); diff != "" {
+		t.Error(diff)
+	}
+	if got := ingesttest.Kinds(p)[0]; got != "caption:Table 1. Nauplii for each 100 eggs of the dust that was stored in the loft, at three temperatures of the water." {
+		t.Error(got)
+	}
+}
+
 func bodyRows(want []string) (n int) {
 	for _, row := range want {
 		if row[0] != '!' {

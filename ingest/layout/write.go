@@ -86,12 +86,12 @@ func (w *pageWriter) line(s *line.Strip, text string) {
 func (w *pageWriter) table(c *block.Chunk) []ingest.Row {
 	var rows []ingest.Row
 	for i, s := range c.Strips {
-		if i == c.Table.Heads && c.Table.Head != nil {
+		if i == c.Table.HeadRows && c.Table.Head != nil {
 			w.rowEnd(rows)
 			rows = append(rows, w.head(c.Table.Head))
 		}
 		w.rowEnd(rows)
-		row := ingest.Row{Head: i < c.Table.Heads}
+		row := ingest.Row{Head: i < c.Table.HeadRows}
 		at := w.b.Len()
 		w.line(s, s.Text)
 		pos := at

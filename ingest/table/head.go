@@ -15,12 +15,12 @@ import (
 // as its heads, those on one height as one row, and returns all rows.
 func (g *Grid) AddHeads(heads, rows []*line.Strip, codes line.Codes) []*line.Strip {
 	if !g.sure {
-		g.Heads = 0 // the first row was a guess
+		g.HeadRows = 0 // the first row was a guess
 	}
 	first := rows[0]
-	if g.Heads > 0 && slices.ContainsFunc(heads, func(s *line.Strip) bool { return math.Abs(s.Base-first.Base) < sameRow*first.Size }) {
+	if g.HeadRows > 0 && slices.ContainsFunc(heads, func(s *line.Strip) bool { return math.Abs(s.Base-first.Base) < sameRow*first.Size }) {
 		heads, rows = append(slices.Clone(heads), first), rows[1:]
-		g.Rows, g.Heads = g.Rows[1:], g.Heads-1
+		g.Rows, g.HeadRows = g.Rows[1:], g.HeadRows-1
 	}
 	heads = level(heads)
 	spans := make([][]Run, len(heads))
@@ -29,8 +29,22 @@ func (g *Grid) AddHeads(heads, rows []*line.Strip, codes line.Codes) []*line.Str
 		retab(s, g.columns, codes)
 		spans[i], _ = spread(s, g.columns)
 	}
-	g.Rows, g.Heads = append(spans, g.Rows...), g.Heads+len(heads)
+	g.Rows, g.HeadRows = append(spans, g.Rows...), g.HeadRows+len(heads)
 	return append(heads, rows...)
+}
+
+// IsHead reports whether a line holds a head for each column: it has a wide space
+// between every two.
+func (g *Grid) IsHead(s *line.Strip) bool {
+	middle := func(e extent) float64 { return (e.x0 + e.x1) / 2 }
+	k := 1
+	for i := 0; i < len(s.Glyphs) && k < len(g.columns); i++ {
+		b := &s.Glyphs[i]
+		if (b.Rune == ' ' || b.Rune == '\t') && b.X1-b.X0 >= riverGap*s.Size && b.X1 > middle(g.columns[k-1]) && b.X0 < middle(g.columns[k]) {
+			k++
+		}
+	}
+	return k == len(g.columns)
 }
 
 // sameRow is how far the baselines of pieces of one row lie apart at most, in sizes.
@@ -70,16 +84,16 @@ const spanOff = 0.75
 // that are left.
 func (g *Grid) Finish(rows []*line.Strip, codes line.Codes) []*line.Strip {
 	first := 0 // the first row whose heads stand over one column each
-	for i := range min(g.Heads, len(rows)) {
+	for i := range min(g.HeadRows, len(rows)) {
 		if g.spanRow(i, rows[i]) {
 			first = i + 1
 		}
 	}
-	if g.Heads-first < 2 || g.Heads > len(rows) {
+	if g.HeadRows-first < 2 || g.HeadRows > len(rows) {
 		return rows
 	}
 	g.Head = make([][]*line.Strip, len(g.columns))
-	for i, s := range rows[first:g.Heads] {
+	for i, s := range rows[first:g.HeadRows] {
 		pieces := s.Pieces()
 		for _, p := range pieces {
 			p.Repair(codes)
@@ -88,9 +102,9 @@ func (g *Grid) Finish(rows []*line.Strip, codes line.Codes) []*line.Strip {
 			g.Head[k] = append(g.Head[k], pieces[r.First:r.Last]...)
 		}
 	}
-	g.Rows = slices.Delete(g.Rows, first, g.Heads)
-	rows = slices.Delete(slices.Clone(rows), first, g.Heads)
-	g.Heads = first
+	g.Rows = slices.Delete(g.Rows, first, g.HeadRows)
+	rows = slices.Delete(slices.Clone(rows), first, g.HeadRows)
+	g.HeadRows = first
 	return rows
 }
 

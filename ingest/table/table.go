@@ -14,11 +14,11 @@ import (
 
 // Grid is a table: for each of its rows the cells of a strip by column.
 type Grid struct {
-	columns []extent
-	Heads   int             // rows that are heads
-	Head    [][]*line.Strip // of each column, below those: the lines of its head, where heads have several
-	sure    bool            // the heads were told by the numbers below them
-	Rows    [][]Run         // row → column → the strip's cells that stand there
+	columns  []extent
+	HeadRows int             // rows that are heads
+	Head     [][]*line.Strip // of each column, below those: the lines of its head, where heads have several
+	sure     bool            // the heads were told by the numbers below them
+	Rows     [][]Run         // row → column → the strip's cells that stand there
 }
 
 // Run is a row of neighbouring cells of a strip, from first to before last;
@@ -79,7 +79,7 @@ func At(p *sheet.Sheet, i int) (*Grid, int) {
 	if 4*aligned < 3*n {
 		return nil, 0
 	}
-	g.Heads, g.sure = headRows(rows)
+	g.HeadRows, g.sure = headRows(rows)
 	return g, n
 }
 
