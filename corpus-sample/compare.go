@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"hatchlore/evidence"
+	"hatchlore/ingest"
 	"hatchlore/ingest/citation"
 	"hatchlore/species/conflict"
 	"hatchlore/species/fulltext"
@@ -23,15 +24,15 @@ func Labelled() ([]evidence.Claim, witness.Library, error) {
 		return nil, nil, err
 	}
 	var claims []evidence.Claim
-	texts := map[string][]string{}
+	pages := map[string][]ingest.Page{}
 	for _, p := range passages {
-		texts[p.Source] = append(texts[p.Source], p.Text)
+		pages[p.Source] = append(pages[p.Source], ingest.Page{Number: p.Page, Text: p.Text})
 		for i, c := range p.Claims {
 			claims = append(claims, p.evidence(fmt.Sprintf("%s-%d", p.ID, i+1), c))
 		}
 	}
 	library := witness.Library{}
-	for source, all := range texts {
+	for source, all := range pages {
 		library[source] = paperOf(source, all)
 	}
 	return claims, library, nil
@@ -85,105 +86,120 @@ func sentenceOf(text string, start, end int) (from, until int) {
 	return from, len(text)
 }
 
-// paperOf reads author and year from a file's name, and where the eggs came
-// from out of the paper's text.
-func paperOf(source string, texts []string) witness.Paper {
+// paperOf reads author and year from a file's name, and where the eggs came from
+// and how they were handled out of the paper's text.
+func paperOf(source string, pages []ingest.Page) witness.Paper {
 	name, _, _ := strings.Cut(strings.TrimSuffix(source, path.Ext(source)), "-")
 	var year int
 	fmt.Sscanf(source[len(name):], "-%d", &year)
-	return witness.Paper{Key: source, Authors: []string{strings.ToUpper(name[:1]) + name[1:]}, Year: year, Places: fulltext.Origins(texts...)}
+	return witness.Paper{Key: source, Authors: []string{strings.ToUpper(name[:1]) + name[1:]}, Year: year, Places: fulltext.OriginsOf(pages), Handled: fulltext.HandledIn(pages)}
 }
 
-// Finding says what of a conflict of the truth was found.
-type Finding struct {
-	Conflict Conflict
-	Found    bool     // a disagreement of its kind on its factor
-	Sides    []Side   // that were not found
-	Reasons  []Reason // that were not found
+// Review is conflicts beside the truth: how many of each kind of thing there are
+// in it, and what differs.
+type Review struct {
+	Conflicts, Sides, Reasons int
+	Missing                   []string // in the truth and not found
+	TooMuch                   []string // found and not in the truth
 }
 
-// Whole reports whether nothing is missing but conditions that are no factors
-// ("kept in closed jars"), which no table of claims can show.
-func (f Finding) Whole() bool {
-	return f.Found && len(f.Sides) == 0 && !slices.ContainsFunc(f.Reasons, func(r Reason) bool { return r.Kind != "conditions" })
+// Whole reports whether what was found equals the truth.
+func (r Review) Whole() bool { return len(r.Missing)+len(r.TooMuch) == 0 }
+
+// ReviewConflicts compares conflicts with the truth, by their ids. Sides are equal
+// in bearing, value, papers and the number of those that found it themselves; what
+// eggs did elsewhere likewise; reasons in kind, in what differed, and in the papers
+// compared. file gives the file name of a paper by its key.
+func ReviewConflicts(truth []Conflict, got []conflict.Conflict, file func(key string) string) Review {
+	var want, found []string
+	var r Review
+	for _, c := range truth {
+		want = append(want, c.lines()...)
+		r.Conflicts, r.Sides, r.Reasons = r.Conflicts+1, r.Sides+len(c.Sides)+len(c.Elsewhere), r.Reasons+len(c.Reasons)
+	}
+	for _, c := range got {
+		found = append(found, asTruth(c, file).lines()...)
+	}
+	r.Missing, r.TooMuch = beyond(want, found), beyond(found, want)
+	return r
 }
 
-// Review compares conflicts with the truth. A side is found where one of the
-// disagreements on its factor, or what is told beside it, has its bearing, word
-// or range, all its papers and own findings; a reason where one of them gives
-// its kind and names one of its papers by citation.
-func Review(truth []Conflict, got []conflict.Conflict, library witness.Library) []Finding {
-	var out []Finding
-	for _, want := range truth {
-		f := Finding{Conflict: want}
-		var sides []conflict.Side
-		var reasons []conflict.Reason
-		for _, c := range got {
-			if c.Taxon != want.Taxon || c.Factor != want.Factor {
-				continue
-			}
-			f.Found = f.Found || string(c.Kind) == want.Kind
-			sides = append(sides, c.Sides...)
-			for _, e := range c.Elsewhere {
-				sides = append(sides, e.Side)
-			}
-			reasons = append(reasons, c.Reasons...)
+// beyond returns the lines that others lack, each as often as it is too much.
+func beyond(lines, others []string) []string {
+	others = slices.Clone(others)
+	var out []string
+	for _, l := range lines {
+		if i := slices.Index(others, l); i >= 0 {
+			others = slices.Delete(others, i, i+1)
+			continue
 		}
-		for _, s := range want.Sides {
-			if !slices.ContainsFunc(sides, s.isIn) {
-				f.Sides = append(f.Sides, s)
-			}
-		}
-		for _, r := range want.Reasons {
-			if !slices.ContainsFunc(reasons, func(g conflict.Reason) bool { return r.isIn(g, library) }) {
-				f.Reasons = append(f.Reasons, r)
-			}
-		}
-		out = append(out, f)
+		out = append(out, l)
 	}
 	return out
 }
 
-// String tells a side in one line.
-func (s Side) String() string {
-	what := s.Category
-	if s.Low != nil && s.High != nil {
-		what = fmt.Sprintf("%g to %g %s", *s.Low, *s.High, s.Unit)
+// lines tells a conflict in lines that can be compared.
+func (c Conflict) lines() []string {
+	out := []string{fmt.Sprintf("%s: a conflict of kind %s on %s of %s", c.ID, c.Kind, c.Factor, c.Taxon)}
+	for i, s := range c.Sides {
+		out = append(out, fmt.Sprintf("%s: side %d %s", c.ID, i+1, s))
 	}
-	return fmt.Sprintf("%s %s, %d by own findings, of %s", s.Bearing, what, s.FirstHand, strings.Join(s.Papers, ", "))
+	for _, s := range c.Elsewhere {
+		out = append(out, fmt.Sprintf("%s: elsewhere, of sides %v, %s", c.ID, s.Of, s))
+	}
+	for _, r := range c.Reasons {
+		out = append(out, fmt.Sprintf("%s: reason %s %s of %s", c.ID, r.Kind, r.What, papersOf(r.Papers)))
+	}
+	return out
 }
 
-func (s Side) isIn(g conflict.Side) bool {
-	for _, p := range s.Papers {
-		if !slices.Contains(g.Papers, p) {
-			return false
+// String tells a side in one line. Of a side that a word tells ("not required") the
+// numbers are left out, which only some of its claims have.
+func (s Side) String() string {
+	if s.Category != "" {
+		return fmt.Sprintf("%s %s, %d by own findings, of %s", s.Bearing, s.Category, s.FirstHand, papersOf(s.Papers))
+	}
+	end := func(v *float64) string {
+		if v == nil {
+			return "open"
 		}
+		return fmt.Sprintf("%.4g", *v)
 	}
-	own := g.Firsthand + len(g.Torn)
-	if g.Bearing != s.Bearing || own < s.FirstHand || s.FirstHand == 0 && own > 0 {
-		return false
-	}
-	if s.Low == nil {
-		return g.Category == s.Category
-	}
-	low, high := *s.Low, *s.High
-	if g.Low != nil {
-		low = *g.Low
-	}
-	if g.High != nil {
-		high = *g.High
-	}
-	return g.Unit == s.Unit && low <= *s.High && high >= *s.Low
+	return fmt.Sprintf("%s %s to %s %s, %d by own findings, of %s", s.Bearing, end(s.Low), end(s.High), s.Unit, s.FirstHand, papersOf(s.Papers))
+}
+
+// papersOf lists papers, each once, in the order of the alphabet.
+func papersOf(papers []string) string {
+	return strings.Join(slices.Compact(slices.Sorted(slices.Values(papers))), ", ")
 }
 
 // reasonKinds are the truth's words for reasons, by those of package species.
 var reasonKinds = map[conflict.ReasonKind]string{
-	conflict.UnitSlip: "unit-slip", conflict.StageMixed: "stage", conflict.EchoOnly: "echo",
+	conflict.UnitSlip: "unit-slip", conflict.StageMixed: "stage", conflict.EchoOnly: "echo", conflict.Twice: "twice",
 	conflict.Population: "population", conflict.Conditions: "conditions",
 }
 
-func (r Reason) isIn(g conflict.Reason, library witness.Library) bool {
-	return reasonKinds[g.Kind] == r.Kind && slices.ContainsFunc(r.Papers, func(p string) bool {
-		return strings.Contains(g.Note, library.Cite(p))
-	})
+// asTruth writes a conflict as the truth does.
+func asTruth(c conflict.Conflict, file func(key string) string) Conflict {
+	files := func(keys []string) []string {
+		var out []string
+		for _, k := range keys {
+			out = append(out, file(k))
+		}
+		return out
+	}
+	side := func(s conflict.Side, of []int) Side {
+		return Side{Of: of, Bearing: s.Bearing, Low: s.Low, High: s.High, Unit: s.Unit, Category: s.Category, FirstHand: s.Firsthand + len(s.Torn), Papers: files(s.Papers)}
+	}
+	out := Conflict{ID: c.ID, Taxon: c.Taxon, Factor: c.Factor, Kind: string(c.Kind)}
+	for _, s := range c.Sides {
+		out.Sides = append(out.Sides, side(s, nil))
+	}
+	for _, e := range c.Elsewhere {
+		out.Elsewhere = append(out.Elsewhere, side(e.Side, e.Of))
+	}
+	for _, r := range c.Reasons {
+		out.Reasons = append(out.Reasons, Reason{Kind: reasonKinds[r.Kind], What: string(r.Factor) + string(r.Handling), Papers: files(r.Papers), Note: r.Note})
+	}
+	return out
 }

@@ -153,16 +153,19 @@ func Gold() ([]Passage, error) {
 // Conflict is one disagreement that was built into the papers, with what
 // could explain it away. Its values are those of the labelled claims.
 type Conflict struct {
-	Taxon   string          `json:"taxon"`
-	Factor  evidence.Factor `json:"factor"`
-	Kind    string          `json:"kind"` // apart, opposed or need
-	Sides   []Side          `json:"sides"`
-	Reasons []Reason        `json:"reasons"`
+	ID        string          `json:"id"` // that of package species
+	Taxon     string          `json:"taxon"`
+	Factor    evidence.Factor `json:"factor"`
+	Kind      string          `json:"kind"` // apart, opposed or need
+	Sides     []Side          `json:"sides"`
+	Elsewhere []Side          `json:"elsewhere"` // of a disputed value: where else the sides saw eggs hatch
+	Reasons   []Reason        `json:"reasons"`
 }
 
 // Side is one side of a conflict: every paper of it holds at least one claim
 // with this bearing that lies between Low and High, or has this category.
 type Side struct {
+	Of        []int            `json:"of"` // sides, from 1, that stand elsewhere as well
 	Bearing   evidence.Bearing `json:"bearing"`
 	Low       *float64         `json:"low"`
 	High      *float64         `json:"high"`
@@ -172,9 +175,10 @@ type Side struct {
 	Papers    []string         `json:"papers"`    // file names
 }
 
-// Reason says what could explain a conflict away, and which papers show it.
+// Reason says what could explain a conflict away, and which papers it compares.
 type Reason struct {
 	Kind   string   `json:"kind"` // unit-slip, stage, echo, population or conditions
+	What   string   `json:"what"` // of conditions: the factor or the handling
 	Papers []string `json:"papers"`
 	Note   string   `json:"note"`
 }

@@ -35,7 +35,7 @@ func (e *Engine) Conflicts(ctx context.Context, taxon string) (Disputes, error) 
 	if err != nil {
 		return Disputes{}, err
 	}
-	words, err := e.words(ctx, s.Claims, func(p *paperPages) error { return e.addOrigin(ctx, lib, p, digests[p.paper]) })
+	words, err := e.words(ctx, s.Claims, func(p *paperPages) error { return e.addEggs(ctx, lib, p, digests[p.paper]) })
 	if err != nil {
 		return Disputes{}, err
 	}

@@ -10,15 +10,21 @@ import (
 )
 
 // Memory keeps what takes long to find and seldom changes: where the eggs of
-// papers came from, which takes their whole text, how much is disputed of each
-// species, and which names are alike. Each is known by all that it was computed
-// from. The zero value is ready; it may be shared by several Engines and
+// papers came from and how they were handled, which takes their whole text, how
+// much is disputed of each species, and which names are alike. Each is known by all
+// that it was computed from. The zero value is ready; it may be shared by several Engines and
 // goroutines.
 type Memory struct {
-	mu      sync.Mutex
-	origins map[string][]string
-	counts  map[string]Known
-	alike   map[string][]taxonomy.Pair
+	mu     sync.Mutex
+	eggs   map[string]eggsOf
+	counts map[string]Known
+	alike  map[string][]taxonomy.Pair
+}
+
+// eggsOf is what a paper's pages tell of its eggs beside its claims.
+type eggsOf struct {
+	origins []fulltext.Origin
+	handled []fulltext.Handled
 }
 
 // recall returns what kept holds under key, else what find finds.
@@ -51,14 +57,14 @@ func (e *Engine) Remembering(m *Memory) *Engine {
 	return e
 }
 
-// addOrigin notes where the eggs of a paper came from.
-func (e *Engine) addOrigin(ctx context.Context, lib witness.Library, p *paperPages, digest string) error {
+// addEggs notes where the eggs of a paper came from and how it handled them.
+func (e *Engine) addEggs(ctx context.Context, lib witness.Library, p *paperPages, digest string) error {
 	known, here := lib[p.paper]
 	if !here {
 		return nil
 	}
-	var err error
-	known.Places, err = e.originsOf(ctx, p, digest)
+	eggs, err := e.eggsOf(ctx, p, digest)
+	known.Places, known.Handled = eggs.origins, eggs.handled
 	lib[p.paper] = known
 	return err
 }
@@ -71,16 +77,16 @@ func (e *Engine) Prepare(ctx context.Context) error {
 		return err
 	}
 	for paper, digest := range digests {
-		if _, err := e.originsOf(ctx, e.pagesOf(paper), digest); err != nil {
+		if _, err := e.eggsOf(ctx, e.pagesOf(paper), digest); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-func (e *Engine) originsOf(ctx context.Context, p *paperPages, digest string) ([]string, error) {
-	return recall(e.memory, func() *map[string][]string { return &e.memory.origins }, p.paper+" "+digest, func() ([]string, error) {
+func (e *Engine) eggsOf(ctx context.Context, p *paperPages, digest string) (eggsOf, error) {
+	return recall(e.memory, func() *map[string]eggsOf { return &e.memory.eggs }, p.paper+" "+digest, func() (eggsOf, error) {
 		pages, err := p.all(ctx)
-		return fulltext.OriginsOf(pages), err
+		return eggsOf{fulltext.OriginsOf(pages), fulltext.HandledIn(pages)}, err
 	})
 }

@@ -5,7 +5,6 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
-	"slices"
 	"strings"
 	"testing"
 
@@ -14,8 +13,8 @@ import (
 	"hatchlore/cmd/internal/papers"
 	"hatchlore/cmd/internal/reader"
 	corpus "hatchlore/corpus-sample"
+	"hatchlore/species/conflict"
 	"hatchlore/species/table"
-	"hatchlore/species/witness"
 )
 
 // laterPaper is read after the others, to see what a paper that comes later
@@ -85,24 +84,23 @@ func (s sampleLibrary) rows() []table.Row {
 	return out
 }
 
-// files are the papers' file names by their keys, and what is cited of them.
-func (s sampleLibrary) files() (map[string]string, witness.Library) {
+// files are the papers' file names by their keys.
+func (s sampleLibrary) files() map[string]string {
 	papers, err := s.lib.Papers(s.t.Context())
 	if err != nil {
 		s.t.Fatal(err)
 	}
-	files, cited := map[string]string{}, witness.Library{}
+	files := map[string]string{}
 	for _, p := range papers {
 		files[p.Paper] = filepath.Base(p.Source)
-		cited[p.Paper] = witness.Paper{Key: p.Paper, Authors: p.Authors, Year: p.Year}
 	}
-	return files, cited
+	return files
 }
 
 // laterPaperAddsItsRows checks that a paper added later adds its own rows and
 // changes others only in that what cites it now finds it.
 func (s sampleLibrary) laterPaperAddsItsRows(t *testing.T, before []table.Row) {
-	files, _ := s.files()
+	files := s.files()
 	was := map[string]table.Row{}
 	for _, r := range before {
 		was[r.ID] = r
@@ -137,7 +135,7 @@ func (s sampleLibrary) tableIsTheTruth(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	files, _ := s.files()
+	files := s.files()
 	got := corpus.CompareTable(truth, s.rows(), files)
 	t.Logf("said: %v", got.Said)
 	t.Logf("sourced: %v", got.Sourced)
@@ -147,71 +145,33 @@ func (s sampleLibrary) tableIsTheTruth(t *testing.T) {
 	}
 }
 
-// conflictsAreTheTruth fails at every conflict that is not whole: reasons that
-// are no factors, such as how fast eggs were dried, stand in no table.
+// conflictsAreTheTruth fails where a conflict, a side or a reason is missing or
+// too much.
 func (s sampleLibrary) conflictsAreTheTruth(t *testing.T) {
 	truth, err := corpus.Truth()
 	if err != nil {
 		t.Fatal(err)
 	}
-	files, cited := s.files()
-	keys := map[string]string{}
-	for k, f := range files {
-		keys[f] = k
-	}
-	found, parts, missed := 0, 0, 0
-	for _, c := range byKeys(truth, keys) {
+	taxa := map[string]bool{}
+	var got []conflict.Conflict
+	for _, c := range truth {
+		if taxa[c.Taxon] {
+			continue
+		}
+		taxa[c.Taxon] = true
 		d, err := s.lib.Answers().Conflicts(t.Context(), c.Taxon)
 		if err != nil {
 			t.Fatal(err)
 		}
-		f := corpus.Review([]corpus.Conflict{c}, d.Conflicts, cited)[0]
-		if f.Found {
-			found++
-		}
-		parts += len(c.Sides) + len(c.Reasons)
-		missed += len(f.Sides) + len(f.Reasons)
-		t.Logf("%s %s (%s): found %v", c.Taxon, c.Factor, c.Kind, f.Found)
-		for _, x := range f.Sides {
-			t.Logf("  no side %s", x)
-		}
-		for _, x := range f.Reasons {
-			t.Logf("  no reason %s of %v: %s", x.Kind, x.Papers, x.Note)
-		}
-		if !f.Whole() {
-			t.Errorf("%s %s (%s) is not whole", c.Taxon, c.Factor, c.Kind)
-		}
-		for _, x := range d.Conflicts {
-			if !slices.ContainsFunc(truth, func(c corpus.Conflict) bool { return c.Taxon == x.Taxon && c.Factor == x.Factor }) {
-				t.Errorf("%s %s (%s) is no disagreement of these papers", x.Taxon, x.Factor, x.Kind)
-			}
-		}
+		got = append(got, d.Conflicts...)
 	}
-	t.Logf("%d of %d conflicts, %d of %d sides and reasons", found, len(truth), parts-missed, parts)
-}
-
-// byKeys names the papers of the truth as the library does.
-func byKeys(truth []corpus.Conflict, keys map[string]string) []corpus.Conflict {
-	rename := func(papers []string) []string {
-		var out []string
-		for _, p := range papers {
-			out = append(out, keys[p])
-		}
-		return out
+	files := s.files()
+	r := corpus.ReviewConflicts(truth, got, func(key string) string { return files[key] })
+	t.Logf("%d conflicts with %d sides and %d reasons: %d missing, %d too much", r.Conflicts, r.Sides, r.Reasons, len(r.Missing), len(r.TooMuch))
+	for _, m := range r.Missing {
+		t.Errorf("missing: %s", m)
 	}
-	var out []corpus.Conflict
-	for _, c := range truth {
-		n := c
-		n.Sides, n.Reasons = nil, nil
-		for _, s := range c.Sides {
-			s.Papers = rename(s.Papers)
-			n.Sides = append(n.Sides, s)
-		}
-		for _, r := range c.Reasons {
-			r.Papers = rename(r.Papers)
-			n.Reasons = append(n.Reasons, r)
-		}
-		out = append(out, n)
+	for _, m := range r.TooMuch {
+		t.Errorf("too much: %s", m)
 	}
-	return out
 }

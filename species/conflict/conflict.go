@@ -9,6 +9,7 @@ package conflict
 
 import (
 	"hatchlore/evidence"
+	"hatchlore/species/fulltext"
 	"hatchlore/species/value"
 	"hatchlore/species/witness"
 )
@@ -102,11 +103,23 @@ const (
 
 // Reason is what could explain a conflict away, with what was compared.
 type Reason struct {
-	Kind   ReasonKind      `json:"kind"`
-	Note   string          `json:"note"`
-	Factor evidence.Factor `json:"factor,omitempty"` // of conditions: the other factor
+	Kind   ReasonKind `json:"kind"`
+	Note   string     `json:"note"`
+	Papers []string   `json:"papers"` // keys of those that are compared
+	// Of conditions: the other factor, or what was done to the eggs that no factor
+	// covers.
+	Factor   evidence.Factor   `json:"factor,omitempty"`
+	Handling fulltext.Handling `json:"handling,omitempty"`
+	Sources  []Source          `json:"sources,omitempty"` // where papers tell of Handling
 
 	Paper string `json:"-"` // of a slip of unit: whose value it would be
+}
+
+// Source is a place in a paper with its words.
+type Source struct {
+	Paper string `json:"paper"`
+	Page  int    `json:"page"`
+	Quote string `json:"quote"`
 }
 
 // Level is a setting that a trial would need to settle a conflict: one where

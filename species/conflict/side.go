@@ -100,8 +100,6 @@ func (s Side) weighty() []evidence.Claim {
 // measure makes the value of a side that of claims: the category that all share,
 // and from where to where their numbers reach.
 func (s *Side) measure(claims []evidence.Claim) {
-	var whole value.Span
-	numbers := false
 	for i, c := range claims {
 		if i == 0 {
 			s.Category = c.Category
@@ -109,18 +107,25 @@ func (s *Side) measure(claims []evidence.Claim) {
 		if c.Category != s.Category {
 			s.Category = ""
 		}
-		switch {
-		case !value.HasNumber(c):
-		case !numbers:
-			whole, numbers, s.Unit = value.SpanOf(c), true, c.Unit
-		case c.Unit == s.Unit:
-			whole = whole.Join(value.SpanOf(c))
+		if value.HasNumber(c) {
+			s.Unit = cmp.Or(s.Unit, c.Unit)
 		}
 	}
-	if numbers {
-		s.Low, s.High = whole.Ends()
+	if spans := spansOf(claims, s.Unit); len(spans) > 0 {
+		s.Low, s.High = value.Reach(spans).Ends()
 	}
 	s.Value = cmp.Or(valueOf(claims, s.Unit, s.Category), string(s.Bearing))
+}
+
+// spansOf are the spans of those claims that have numbers in a unit.
+func spansOf(claims []evidence.Claim, unit string) []value.Span {
+	var out []value.Span
+	for _, c := range claims {
+		if value.HasNumber(c) && c.Unit == unit {
+			out = append(out, value.SpanOf(c))
+		}
+	}
+	return out
 }
 
 // usual is the bearing that most papers tell of claims.
@@ -149,23 +154,14 @@ func (s Side) Bare() Side {
 }
 
 // valueOf prints the values of claims in one: a word, and from where to where
-// their numbers in a unit reach. "Up to 25 °C" beside "18 °C or more" is no range
-// of its own, and "0 d" beside "60 d or more" is not all from 0 d on: such are told
-// by the numbers printed.
+// their numbers in a unit reach. "0 d" beside "60 d or more" is not all from 0 d on:
+// such are told by the numbers printed.
 func valueOf(claims []evidence.Claim, unit, category string) string {
-	var spans []value.Span
-	for _, c := range claims {
-		if value.HasNumber(c) && c.Unit == unit {
-			spans = append(spans, value.SpanOf(c))
-		}
-	}
+	spans := spansOf(claims, unit)
 	if len(spans) == 0 {
 		return category
 	}
-	whole, printed := spans[0], value.Printed(spans)
-	for _, s := range spans[1:] {
-		whole = whole.Join(s)
-	}
+	whole, printed := value.Reach(spans), value.Printed(spans)
 	low, high := whole.Ends()
 	if low != nil && high != nil || slices.Contains(spans, whole) && (low != nil || high != nil) {
 		return value.Print(low, high, unit, category)

@@ -9,9 +9,9 @@ import (
 	"hatchlore/ingest/textfile"
 )
 
-// BenchmarkOriginsOf reads where the eggs of a paper of ten pages came from, as
-// the disagreements on a genus want it of every paper on it.
-func BenchmarkOriginsOf(b *testing.B) {
+// BenchmarkEggs reads where the eggs of a paper of ten pages came from and how they
+// were handled, as the disagreements on a genus want it of every paper on it.
+func BenchmarkEggs(b *testing.B) {
 	c := made.New(7)
 	var papers [][]ingest.Page
 	for n := range 40 {
@@ -24,5 +24,6 @@ func BenchmarkOriginsOf(b *testing.B) {
 	b.ReportAllocs()
 	for n := 0; b.Loop(); n++ {
 		OriginsOf(papers[n%len(papers)])
+		HandledIn(papers[n%len(papers)])
 	}
 }

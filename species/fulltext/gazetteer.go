@@ -1,6 +1,7 @@
 package fulltext
 
 import (
+	"cmp"
 	_ "embed"
 	"regexp"
 	"slices"
@@ -15,25 +16,11 @@ import (
 //go:embed data/places.txt
 var placesData string
 
-// placeWords is read once and never written after.
+// placeWords is read once and never written after. Capitals count in it.
 var placeWords = sync.OnceValue(func() map[string]map[string]bool {
 	out := map[string]map[string]bool{}
-	section := ""
-	for line := range strings.Lines(placesData) {
-		line = strings.TrimSpace(line)
-		if s, ok := strings.CutPrefix(line, "["); ok {
-			section = strings.TrimSuffix(s, "]")
-			out[section] = map[string]bool{}
-			continue
-		}
-		if strings.HasPrefix(line, "#") || section == "" {
-			continue
-		}
-		for _, w := range strings.Split(line, ",") {
-			if w = strings.TrimSpace(w); w != "" {
-				out[section][w] = true
-			}
-		}
+	for section, l := range wordlists(placesData) {
+		out[section] = l.whole
 	}
 	return out
 })
@@ -48,32 +35,32 @@ type gazetteer struct {
 }
 
 // named is a place that a sentence names; source says that something that
-// bears eggs came from there.
+// bears eggs came from there, taxon which species is named with it, within in
+// which other place it lies.
 type named struct {
 	name   string
 	source bool
+	taxon  string
+	within string
 }
 
 // weight is how many mere mentions a place is worth. Our own judgement, no
 // source: discussions name other people's places again and again.
 func (n named) weight() int {
 	if n.source {
-		return 5
+		return 6
 	}
 	return 1
 }
 
 // in returns the places that the words of one sentence name.
 func (g gazetteer) in(sentence string, words []string) []named {
-	taxa := sync.OnceValue(func() map[string]bool {
-		out := map[string]bool{}
-		for _, n := range g.taxa().Find(sentence) {
-			out[n.Genus] = true
-		}
-		return out
-	})
-	isTaxon := func(w string) bool { return name.MayBeGenus(w) && taxa()[w] }
+	taxa := sync.OnceValue(func() []name.Name { return g.taxa().Find(sentence) })
+	isTaxon := func(w string) bool {
+		return name.MayBeGenus(w) && slices.ContainsFunc(taxa(), func(n name.Name) bool { return n.Genus == w })
+	}
 	var out []named
+	last := -1 // where the words of the last place end
 	for i := 0; i < len(words); {
 		if end := idle(words, i); end > i {
 			i = end
@@ -81,12 +68,51 @@ func (g gazetteer) in(sentence string, words []string) []named {
 		}
 		phrase, next, kind := capitals(words, i, isTaxon)
 		single := !strings.Contains(phrase, " ")
-		if phrase != "" && !housed(words, i) && (kind && i > 0 && !(g.nouns && single) || fromBearer(words, i) && !(g.nouns && !kind)) {
-			out = append(out, named{phrase, fromBearer(words, i)})
+		if phrase != "" && !housed(words, i) && (kind && i > 0 && !(g.nouns && single) || linked(words, i) && !(g.nouns && !kind)) {
+			place := named{name: phrase, source: fromBearer(words, i), taxon: namedWith(sentence, phrase, taxa())}
+			if last >= 0 && lies(words[last-1:i]) {
+				before := &out[len(out)-1]
+				before.within, place.source = phrase, place.source || before.source
+			}
+			out = append(out, place)
+			last = next
 		}
 		i = max(i+1, next)
 	}
 	return out
+}
+
+// lies reports whether the words from the last of one place to another say that it
+// lies there: "Sedge Hollow, Marrow Fen", "Sedge Hollow in Marrow Fen".
+func lies(words []string) bool {
+	switch len(words) {
+	case 1:
+		return strings.HasSuffix(words[0], ",")
+	case 2:
+		return !strings.HasSuffix(words[0], ",") && placeWords()["in"][words[1]]
+	}
+	return false
+}
+
+// namedWith returns the species that a sentence names with a place: one in
+// brackets behind it, else the last before it, else the first behind it; "" where
+// the sentence names none.
+func namedWith(sentence, place string, taxa []name.Name) string {
+	first, _, _ := strings.Cut(place, " ")
+	at := strings.Index(sentence, first)
+	var before, behind string
+	for _, n := range taxa {
+		switch full := n.Full(); {
+		case full == "" || n.Rank != name.Species || at < 0:
+		case n.Start < at:
+			before = full
+		case strings.Count(sentence[at:n.Start], "(") > strings.Count(sentence[at:n.Start], ")"):
+			return full
+		case behind == "":
+			behind = full
+		}
+	}
+	return cmp.Or(before, behind)
 }
 
 // wordsOf splits a sentence into words, articles parted from names: "d Ostrel".
@@ -104,7 +130,7 @@ func idle(words []string, i int) int {
 	for i < len(words) {
 		end, names := i, false
 		for end < len(words) && startsUpper(strings.Trim(words[end], placeMarks)) {
-			names = names || isKind(strings.Trim(words[end], placeMarks)) || fromBearer(words, end)
+			names = names || isKind(strings.Trim(words[end], placeMarks)) || linked(words, end)
 			end++
 		}
 		if names {
@@ -119,7 +145,8 @@ func idle(words []string, i int) int {
 // which they name no place.
 func mayName(words []string) bool {
 	return slices.ContainsFunc(words, func(w string) bool {
-		return placeWords()["bearer"][strings.Trim(w, "(),;:")] || isKind(strings.Trim(w, placeMarks))
+		w = strings.Trim(w, placeMarks)
+		return placeWords()["bearer"][w] || placeWords()["water"][w] || isKind(w)
 	})
 }
 
@@ -182,10 +209,27 @@ func startsUpper(w string) bool {
 	return unicode.IsUpper(r) && n < len(w) && !strings.ContainsFunc(w, unicode.IsDigit) && strings.ToUpper(w) != w
 }
 
-// fromBearer reports whether "eggs from the" or the like stands before word i.
+// linked reports whether "eggs from the", "the pools of" or the like stands
+// before word i.
+func linked(words []string, i int) bool {
+	j := head(words, i)
+	return j >= 0 && j < i-1 && (placeWords()["bearer"][strings.Trim(words[j], "(),;:")] || placeWords()["water"][strings.Trim(words[j], "(),;:")])
+}
+
+// oneBreath is how many words may stand between what bears eggs and the waters
+// from which it came: "taken moist in May 2021, and from a pool of the". Our own
+// judgement, no source.
+const oneBreath = 12
+
+// fromBearer reports whether word i names where eggs came from: what bears them
+// stands right before, or before the water there.
 func fromBearer(words []string, i int) bool {
 	j := head(words, i)
-	return j >= 0 && j < i-1 && placeWords()["bearer"][strings.Trim(words[j], "(),;:")]
+	if j < 0 || j >= i-1 {
+		return false
+	}
+	is := func(list, w string) bool { return placeWords()[list][strings.Trim(w, "(),;:")] }
+	return is("bearer", words[j]) || is("water", words[j]) && slices.ContainsFunc(words[max(0, i-oneBreath):j], func(w string) bool { return is("bearer", w) })
 }
 
 // housed reports whether "University of" or the like stands before word i: the

@@ -2,7 +2,6 @@ package fulltext
 
 import (
 	"cmp"
-	_ "embed"
 	"regexp"
 	"slices"
 	"strings"
@@ -15,43 +14,90 @@ import (
 // mostOrigins is how many places one paper's eggs are taken to come from.
 const mostOrigins = 3
 
-// leastShare is how many times rarer than the first a place may be named and
-// still be one that the paper worked at, rather than one that it compares with.
+// leastShare is how many times rarer than the first a place must not be named to
+// be one that the paper worked at, rather than one that it compares with.
 // Our own judgement, no source.
 const leastShare = 3
 
-// Origins returns the places from which a paper says its eggs or animals came,
-// most often named first. It looks for capitalised phrases that name a kind of
-// place ("Fen", "Lac", "Becken") or follow "eggs from" and the like, and passes
-// over sentences with a citation or words of hearsay, which speak of other
-// people's animals. It takes text of one paper: its methods, or all of it.
-func Origins(texts ...string) []string {
+// Origin is a place from which a paper says its eggs or animals came.
+type Origin struct {
+	Place  string
+	Within string // a place in which it is said to lie, "" where none is told
+	// How often it is named, what says that eggs came from there counted
+	// several times: by the species that the words name with it, "" for none.
+	Told map[string]int
+}
+
+// weight is how often the place is named with a species, or with none.
+func (o Origin) weight(taxon string) int {
+	n := 0
+	for t, told := range o.Told {
+		if t == "" || taxon == "" || strings.EqualFold(t, taxon) || strings.HasPrefix(strings.ToLower(t), strings.ToLower(taxon)+" ") {
+			n += told
+		}
+	}
+	return n
+}
+
+// Worked returns the places of a paper from which its eggs of a species or genus
+// came, those named most often first: not those that it names with other species
+// alone, nor those that it names so seldom that it only compares with them.
+func Worked(all []Origin, taxon string) []string {
+	most := 0
+	for _, o := range all {
+		most = max(most, o.weight(taxon))
+	}
+	if most == 0 && taxon != "" {
+		return Worked(all, "") // it names places with other species only, or with this one under another name
+	}
+	all = slices.Clone(all)
+	slices.SortStableFunc(all, func(a, b Origin) int { return b.weight(taxon) - a.weight(taxon) })
+	out := []string{}
+	for _, o := range all {
+		if n := o.weight(taxon); n == 0 || n < most && n*leastShare <= most || len(out) == mostOrigins {
+			break
+		}
+		if !slices.ContainsFunc(out, func(p string) bool { return SameRegion(p, o.Place) }) {
+			out = append(out, o.Place)
+		}
+	}
+	return out
+}
+
+// From makes origins of the names of places, as of a paper that names each once.
+func From(places ...string) []Origin {
+	var out []Origin
+	for _, p := range places {
+		out = append(out, Origin{Place: p, Told: map[string]int{"": 1}})
+	}
+	return out
+}
+
+// Origins returns the places that a paper may have its eggs or animals from, in
+// the order in which it names them; see [Worked]. It looks for capitalised phrases
+// that name a kind of place ("Fen", "Lac", "Becken") or follow "eggs from" and the
+// like, and passes over sentences with a citation or words of hearsay, which speak
+// of other people's animals. It takes text of one paper: its methods, or all of it.
+func Origins(texts ...string) []Origin {
 	scan := gazetteer{taxa: sync.OnceValue(func() *name.Scope { return name.NewScope("", texts...) }), nouns: isGerman(texts)}
-	count := map[string]int{}
-	first := map[string]int{}
+	at := map[string]int{}
+	var out []Origin
 	for _, text := range texts {
 		for sentence := range sentences(text) {
 			words := wordsOf(sentence)
-			if !mayName(words) || citationYear.MatchString(sentence) || hearsay(sentence) {
+			if !mayName(words) || cites(sentence) || hearsay(sentence) {
 				continue
 			}
 			for _, p := range scan.in(sentence, words) {
-				if count[p.name] == 0 {
-					first[p.name] = len(first)
+				i, known := at[p.name]
+				if !known {
+					i = len(out)
+					at[p.name] = i
+					out = append(out, Origin{Place: p.name, Told: map[string]int{}})
 				}
-				count[p.name] += p.weight()
+				out[i].Told[p.taxon] += p.weight()
+				out[i].Within = cmp.Or(out[i].Within, p.within)
 			}
-		}
-	}
-	all := make([]string, 0, len(count))
-	for p := range count {
-		all = append(all, p)
-	}
-	slices.SortFunc(all, func(a, b string) int { return cmp.Or(count[b]-count[a], first[a]-first[b]) })
-	out := []string{}
-	for _, p := range all {
-		if len(out) < mostOrigins && count[p]*leastShare >= count[all[0]] && !slices.ContainsFunc(out, func(o string) bool { return SameRegion(o, p) }) {
-			out = append(out, p)
 		}
 	}
 	return out
@@ -60,22 +106,13 @@ func Origins(texts ...string) []string {
 // OriginsOf is [Origins] of a paper as it was read, without what it cites and
 // whom it thanks, and without its discussion where it has methods: there a
 // paper speaks of other people's animals.
-func OriginsOf(pages []ingest.Page) []string {
+func OriginsOf(pages []ingest.Page) []Origin {
 	var own, all []string
 	methods := false
-	for _, p := range pages {
-		if len(p.Blocks) == 0 {
-			own, all = append(own, p.Text), append(all, p.Text)
-		}
-		for _, b := range p.Blocks {
-			if b.Kind == ingest.Reference || b.Section == ingest.SectionReferences || b.Section == ingest.SectionOther {
-				continue
-			}
-			text := p.Text[b.Start:b.End]
-			all = append(all, text)
-			if methods = methods || b.Section == ingest.SectionMethods; b.Section != ingest.SectionDiscussion {
-				own = append(own, text)
-			}
+	for _, b := range blocksOf(pages) {
+		all = append(all, b.text)
+		if methods = methods || b.section == ingest.SectionMethods; b.section != ingest.SectionDiscussion {
+			own = append(own, b.text)
 		}
 	}
 	if methods {
@@ -101,23 +138,16 @@ func isGerman(texts []string) bool {
 	return german > other
 }
 
-// citationYear finds "Alder (1960)", "(Alder, 1960)" and "Alder & Birch 1960".
-var citationYear = regexp.MustCompile(`\p{Lu}[\p{L}.’'-]+(?:,| et al\.,?)? ?\(?(?:18|19|20)\d\d[a-z]?\b`)
+// authorYear finds "Alder (1960)", "(Alder, 1960)" and "Alder & Birch 1960".
+var authorYear = regexp.MustCompile(`\p{Lu}[\p{L}.’'-]+(?:,| et al\.,?)? ?\(?(?:18|19|20)\d\d[a-z]?\b`)
 
-// sentences yields the stretches between full stops that end a sentence.
-func sentences(text string) func(yield func(string) bool) {
-	return func(yield func(string) bool) {
-		start := 0
-		for i := 0; i < len(text); i++ {
-			end := text[i] == '.' && i+1 < len(text) && (text[i+1] == ' ' || text[i+1] == '\n') && i > 1 && text[i-2] != ' ' ||
-				text[i] == '\n' && i+1 < len(text) && text[i+1] == '\n'
-			if end {
-				if !yield(text[start : i+1]) {
-					return
-				}
-				start = i + 1
-			}
+// cites reports whether words name an author with a year; a month with one is none.
+func cites(words string) bool {
+	for _, m := range authorYear.FindAllString(words, -1) {
+		first, _, _ := strings.Cut(m, " ")
+		if !placeWords()["never"][strings.TrimRight(first, ",.")] {
+			return true
 		}
-		yield(text[start:])
 	}
+	return false
 }

@@ -1,6 +1,7 @@
 package fulltext
 
 import (
+	"strings"
 	"testing"
 
 	"hatchlore/ingest"
@@ -24,9 +25,24 @@ func TestOrigins(t *testing.T) {
 		{"Eggs came from Marrow Fen. It would be of interest whether those of Sedge Moor, said to be larger, hatch.", []string{"Marrow Fen"}},
 		{"Sediment came from Marrow Fen and from a pool of the upper Kelm Terrace. All of this refers to South Heath.", []string{"Marrow Fen", "Kelm Terrace"}},
 	} {
-		if d := cmp.Diff(tt.want, Origins(tt.text)); d != "" {
+		if d := cmp.Diff(tt.want, Worked(Origins(tt.text), "")); d != "" {
 			t.Errorf("%s\n%s", tt.text, d)
 		}
+	}
+	for text, want := range map[string]map[string]string{ // by species, its places
+		"Mud came from Sedge Hollow, Marrow Fen (Triops longicaudatus, taken in May 2021), and from a pool of the upper Kelm Terrace (Lepidurus apus).": {
+			"Triops longicaudatus": "Sedge Hollow Marrow Fen", "Lepidurus apus": "Kelm Terrace", "Triops": "Sedge Hollow Marrow Fen", "Artemia salina": "Sedge Hollow Marrow Fen Kelm Terrace"},
+		"Eggs of Triops longicaudatus came from Marrow Fen and those of Lepidurus apus from South Heath.":   {"Triops longicaudatus": "Marrow Fen", "Lepidurus apus": "South Heath"},
+		"Eggs came from Marrow Fen. The ditches of South Heath are a warning. In South Heath none hatched.": {"Triops longicaudatus": "Marrow Fen"},
+	} {
+		for taxon, places := range want {
+			if got := strings.Join(Worked(Origins(text), taxon), " "); got != places {
+				t.Errorf("%s of %s: %q, want %q", text, taxon, got, places)
+			}
+		}
+	}
+	if o := Origins("Mud came from Sedge Hollow in Marrow Fen."); len(o) != 2 || o[0].Within != "Marrow Fen" {
+		t.Errorf("%+v", o)
 	}
 	if !SameRegion("Orrin Top", "Orrin Plateau") || SameRegion("Marrow Fen", "Sedge Fen") {
 		t.Error("regions are told apart by their kind alone")
@@ -57,7 +73,7 @@ func TestOriginsOf(t *testing.T) {
 		ingest.SectionMethods: {"Marrow Fen"},
 		"":                    {"South Heath", "Marrow Fen"},
 	} {
-		if d := cmp.Diff(want, OriginsOf([]ingest.Page{page(methods)})); d != "" {
+		if d := cmp.Diff(want, Worked(OriginsOf([]ingest.Page{page(methods)}), "")); d != "" {
 			t.Errorf("section %q: %s", methods, d)
 		}
 	}
@@ -71,7 +87,7 @@ func FuzzOrigins(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		if got := Origins(text); len(got) > mostOrigins {
+		if got := Worked(Origins(text), ""); len(got) > mostOrigins {
 			t.Errorf("%d places", len(got))
 		}
 	})

@@ -1,4 +1,4 @@
-package fulltext
+package fulltext_test
 
 import (
 	"strings"
@@ -6,6 +6,7 @@ import (
 
 	"hatchlore/evidence"
 	"hatchlore/ingest"
+	"hatchlore/species/fulltext"
 	"hatchlore/species/speciestest"
 )
 
@@ -28,11 +29,11 @@ func TestWords(t *testing.T) {
 		at := strings.Index(tt.page.Text, tt.quote)
 		first := len([]rune(tt.page.Text[:at]))
 		c := evidence.Claim{Page: 1, Start: first, End: first + len([]rune(tt.quote)), Quote: tt.quote}
-		if got, table := Words(tt.page, c); got != tt.want || table != strings.Contains(got, "·") {
+		if got, table := fulltext.Words(tt.page, c); got != tt.want || table != strings.Contains(got, "·") {
 			t.Errorf("%q: %q %t, want %q", tt.quote, got, table, tt.want)
 		}
 	}
-	if got, _ := Words(headed, evidence.Claim{Start: 900, End: 999, Quote: "lost"}); got != "lost" {
+	if got, _ := fulltext.Words(headed, evidence.Claim{Start: 900, End: 999, Quote: "lost"}); got != "lost" {
 		t.Errorf("a claim beyond the page: %q", got)
 	}
 }

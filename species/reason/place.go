@@ -20,49 +20,68 @@ import (
 func populations(c conflict.Conflict, lib *witness.Shelf) []conflict.Reason {
 	many := c.Kind == conflict.Apart && len(c.Sides) > 2
 	var out []conflict.Reason
-	for _, two := range camps(c) {
-		note := places(two[0], two[1], many, lib)
-		if note != "" && many {
-			return []conflict.Reason{{Kind: conflict.Population, Note: placesOfAll(c.Sides, lib)}}
+	for _, two := range append(camps(c), harmed(c)...) {
+		r, apart := places(two[0], two[1], c.Taxon, many, lib)
+		if apart && many {
+			return []conflict.Reason{placesOfAll(c, lib)}
 		}
-		if note != "" {
-			out = append(out, conflict.Reason{Kind: conflict.Population, Note: note})
+		if apart {
+			out = append(out, r)
 		}
 	}
 	return out
 }
 
-// placesOfAll tells side by side where the eggs came from.
-func placesOfAll(sides []conflict.Side, lib *witness.Shelf) string {
-	var told []string
-	for i, s := range sides {
-		if o := placesOf(s, lib); len(o) > 0 {
-			told = append(told, "on side "+conflict.Letter(i)+" from "+witness.Listed(o.names())+" ("+lib.Cites(o.papers())+")")
+// harmed sets those whose eggs a treatment harmed against those who found it
+// merely needless, which is no contradiction, and yet may be a matter of place.
+func harmed(c conflict.Conflict) [][2]conflict.Side {
+	var harm, needless conflict.Side
+	for _, s := range c.Sides[1:] {
+		switch conflict.Stance(s.Category) {
+		case conflict.Harms:
+			harm = s
+		case conflict.NotNeeded:
+			needless = s
 		}
 	}
-	return "the eggs came " + strings.Join(told, "; ")
+	needless.Told = slices.DeleteFunc(slices.Clone(needless.Told), func(cl evidence.Claim) bool { return found(harm, cl.Paper) })
+	needless.Papers = slices.DeleteFunc(slices.Clone(needless.Papers), func(k string) bool { return found(harm, k) })
+	if c.Kind != conflict.Need || len(harm.Told) == 0 || len(needless.Told) == 0 {
+		return nil
+	}
+	return [][2]conflict.Side{{harm, needless}}
 }
 
-// places tells two sides apart by where their eggs came from, "" where that
-// tells nothing.
-func places(a, b conflict.Side, strict bool, lib *witness.Shelf) string {
-	x, y := placesOf(a, lib), placesOf(b, lib)
-	x, y = x.without(y), y.without(x)
-	apart := origins{}
-	for _, o := range x {
-		if !o.meets(y) {
-			apart = append(apart, o)
+// placesOfAll tells side by side where the eggs came from.
+func placesOfAll(c conflict.Conflict, lib *witness.Shelf) conflict.Reason {
+	r := conflict.Reason{Kind: conflict.Population}
+	var told []string
+	for i, s := range c.Sides {
+		if o := placesOf(s, c.Taxon, lib); len(o) > 0 {
+			told = append(told, "on side "+conflict.Letter(i)+" from "+witness.Listed(o.names())+" ("+lib.Cites(o.papers())+")")
+			r.Papers = append(r.Papers, o.papers()...)
 		}
 	}
+	r.Note = "the eggs came " + strings.Join(told, "; ")
+	return r
+}
+
+// places tells two sides apart by where their eggs of a taxon came from; ok is
+// false where that tells nothing.
+func places(a, b conflict.Side, taxon string, strict bool, lib *witness.Shelf) (r conflict.Reason, ok bool) {
+	x, y := placesOf(a, taxon, lib), placesOf(b, taxon, lib)
+	x, y = x.without(y), y.without(x)
+	lies := regions(lib)
+	apart := slices.DeleteFunc(slices.Clone(x), func(o origin) bool { return o.meets(y, lies) })
 	if len(x) == 0 || len(y) == 0 || 2*len(apart) < len(x) || strict && len(apart) < len(x) {
-		return ""
+		return r, false
 	}
 	note := fmt.Sprintf("the eggs of %s came from %s, those of %s from %s", lib.Cites(apart.papers()), witness.Listed(apart.names()), lib.Cites(y.papers()), witness.Listed(y.names()))
 	if len(apart) < len(x) {
-		rest := slices.DeleteFunc(slices.Clone(x), func(o origin) bool { return !o.meets(y) })
+		rest := slices.DeleteFunc(slices.Clone(x), func(o origin) bool { return !o.meets(y, lies) })
 		note += "; but those of " + lib.Cites(rest.papers()) + " from " + witness.Listed(rest.names())
 	}
-	return note
+	return conflict.Reason{Kind: conflict.Population, Papers: slices.Concat(x.papers(), y.papers()), Note: note}, true
 }
 
 // origin is where the eggs of one paper came from.
@@ -82,10 +101,25 @@ func (o origins) without(others origins) origins {
 }
 
 // meets reports whether a paper worked where one of the others did.
-func (o origin) meets(others origins) bool {
+func (o origin) meets(others origins, lies map[string]string) bool {
 	return slices.ContainsFunc(o.places, func(p string) bool {
-		return slices.ContainsFunc(others.names(), func(q string) bool { return fulltext.SameRegion(p, q) })
+		return slices.ContainsFunc(others.names(), func(q string) bool {
+			return fulltext.SameRegion(p, q) || lies[p] != "" && fulltext.SameRegion(lies[p], q) || lies[q] != "" && fulltext.SameRegion(p, lies[q])
+		})
 	})
+}
+
+// regions says in which places others lie, as any paper of the library tells it.
+func regions(lib *witness.Shelf) map[string]string {
+	out := map[string]string{}
+	for _, p := range lib.Library {
+		for _, o := range p.Places {
+			if o.Within != "" && (out[o.Place] == "" || o.Within < out[o.Place]) { // the same whatever order the papers come in
+				out[o.Place] = o.Within
+			}
+		}
+	}
+	return out
 }
 
 func (o origins) papers() []string {
@@ -118,27 +152,28 @@ func within(short, long string) bool {
 	return short == long || long == short+"s" || strings.HasPrefix(long, short+" ")
 }
 
-// placesOf gathers the places of a side's papers; of a paper that worked at
-// several, those that the quotes name, when they name any. Papers that found
-// it both ways are left out where others stand on the side.
-func placesOf(s conflict.Side, lib *witness.Shelf) origins {
+// placesOf gathers where a side's papers had eggs of a taxon from: the places that
+// their quotes name, else those at which the paper worked. Papers that found it
+// both ways are left out where others stand on the side.
+func placesOf(s conflict.Side, taxon string, lib *witness.Shelf) origins {
 	papers := slices.DeleteFunc(s.Leaders(), func(k string) bool { return slices.Contains(s.Torn, k) })
 	if len(papers) == 0 {
 		papers = s.Leaders()
 	}
 	var out origins
 	for _, k := range papers {
-		if !slices.ContainsFunc(s.Told, func(c evidence.Claim) bool { return c.Paper == k && !c.Secondhand }) {
+		if !found(s, k) {
 			continue // it cites others: its own eggs tell nothing here
 		}
-		named := slices.DeleteFunc(slices.Clone(lib.Library[k].Places), func(p string) bool {
-			return !slices.ContainsFunc(s.Told, func(c evidence.Claim) bool { return c.Paper == k && mentions(c.Quote, p) })
+		all := lib.Library[k].Places
+		named := slices.DeleteFunc(slices.Clone(all), func(o fulltext.Origin) bool {
+			return !slices.ContainsFunc(s.Told, func(c evidence.Claim) bool { return c.Paper == k && !c.Secondhand && mentions(c.Quote, o.Place) })
 		})
 		if len(named) == 0 {
-			named = lib.Library[k].Places
+			named = all
 		}
-		if len(named) > 0 {
-			out = append(out, origin{k, named})
+		if places := fulltext.Worked(named, taxon); len(places) > 0 {
+			out = append(out, origin{k, places})
 		}
 	}
 	return out

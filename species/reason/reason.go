@@ -29,6 +29,13 @@ func Of(c conflict.Conflict, claims []evidence.Claim, lib *witness.Shelf) []conf
 	for _, p := range pairs {
 		out = append(out, conditions(c.Factor, p[0], p[1], claims, lib)...)
 	}
+	for i, a := range c.Sides {
+		for _, b := range c.Sides[i+1:] {
+			// Needless and harmful do not contradict each other, and yet what was
+			// done to the eggs can tell them apart.
+			out = append(out, handling(c, a, b, lib)...)
+		}
+	}
 	return distinctReasons(out)
 }
 
@@ -73,7 +80,7 @@ func distinctReasons(rs []conflict.Reason) []conflict.Reason {
 	out := []conflict.Reason{}
 	for _, r := range rs {
 		if !slices.ContainsFunc(out, func(o conflict.Reason) bool {
-			return o == r || r.Kind == conflict.Conditions && o.Kind == conflict.Conditions && o.Factor == r.Factor
+			return o.Kind == r.Kind && (o.Note == r.Note || r.Kind == conflict.Conditions && o.Factor == r.Factor && o.Handling == r.Handling)
 		}) {
 			out = append(out, r)
 		}

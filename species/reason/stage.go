@@ -13,8 +13,9 @@ import (
 // count hatching.
 func stages(facing [][2]conflict.Side, lib *witness.Shelf) []conflict.Reason {
 	type mix struct {
-		emerged, counts string
-		others          []string
+		emerged []string
+		counts  string
+		others  []string
 	}
 	var mixes []*mix
 	for _, two := range facing {
@@ -27,11 +28,11 @@ func stages(facing [][2]conflict.Side, lib *witness.Shelf) []conflict.Reason {
 			if pair[0].Bearing == evidence.Prevents && other.Bearing != evidence.Prevents {
 				continue // where none emerged none can have hatched
 			}
-			m := &mix{emerged: lib.Cites(emerged), counts: "counted hatching"}
+			m := &mix{emerged: emerged, counts: "counted hatching"}
 			if !says(other, evidence.StageHatching) {
 				m.counts = "did not say which"
 			}
-			if i := slices.IndexFunc(mixes, func(o *mix) bool { return o.emerged == m.emerged && o.counts == m.counts }); i >= 0 {
+			if i := slices.IndexFunc(mixes, func(o *mix) bool { return slices.Equal(o.emerged, m.emerged) && o.counts == m.counts }); i >= 0 {
 				m = mixes[i]
 			} else {
 				mixes = append(mixes, m)
@@ -45,8 +46,8 @@ func stages(facing [][2]conflict.Side, lib *witness.Shelf) []conflict.Reason {
 	}
 	var out []conflict.Reason
 	for _, m := range mixes {
-		out = append(out, conflict.Reason{Kind: conflict.StageMixed, Note: fmt.Sprintf("%s counted emergence, %s %s: an embryo that has emerged has not yet hatched",
-			m.emerged, lib.Cites(m.others), m.counts)})
+		out = append(out, conflict.Reason{Kind: conflict.StageMixed, Papers: slices.Concat(m.emerged, m.others),
+			Note: fmt.Sprintf("%s counted emergence, %s %s: an embryo that has emerged has not yet hatched", lib.Cites(m.emerged), lib.Cites(m.others), m.counts)})
 	}
 	return out
 }

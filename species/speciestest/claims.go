@@ -10,6 +10,7 @@ import (
 
 	"hatchlore/evidence"
 	"hatchlore/ingest"
+	"hatchlore/species/fulltext"
 	"hatchlore/species/value"
 	"hatchlore/species/witness"
 )
@@ -17,10 +18,10 @@ import (
 // Library returns papers that are made up, as are their authors.
 func Library() witness.Library {
 	return witness.Library{
-		"alder":  {Key: "alder", Authors: []string{"Alder, Jo"}, Year: 1960, Places: []string{"North Fen"}},
-		"birch":  {Key: "birch", Authors: []string{"Birch, Ann", "Cole, Bo"}, Year: 1975, Places: []string{"South Heath"}},
+		"alder":  {Key: "alder", Authors: []string{"Alder, Jo"}, Year: 1960, Places: fulltext.From("North Fen")},
+		"birch":  {Key: "birch", Authors: []string{"Birch, Ann", "Cole, Bo"}, Year: 1975, Places: fulltext.From("South Heath")},
 		"cedar":  {Key: "cedar", Authors: []string{"Cedar, Liv", "Dunn, P", "East, R"}, Year: 1990},
-		"dogtwo": {Key: "dogtwo", Authors: []string{"van der Dogtwo, M"}, Year: 2001, Places: []string{"north fen"}},
+		"dogtwo": {Key: "dogtwo", Authors: []string{"van der Dogtwo, M"}, Year: 2001, Places: fulltext.From("north fen")},
 		"fir":    {Key: "fir", Authors: []string{"Bramkötter, I"}, Year: 1983},
 		"elder":  {Key: "elder", Authors: []string{"Elder, K"}, Year: 1961, SameAs: "alder"},
 	}

@@ -60,6 +60,38 @@ func Printed(spans []Span) Span {
 	return whole
 }
 
+// Reach is from where to where spans go together. An end is open where one of them
+// is open, unless another prints a number beyond: "up to 25 °C" beside "4 °C" says
+// nothing of what is colder.
+func Reach(spans []Span) Span {
+	whole := Span{math.Inf(1), math.Inf(-1)}
+	least, most := math.Inf(1), math.Inf(-1) // ends of those that are closed there
+	for _, s := range spans {
+		whole = whole.Join(s)
+		if !math.IsInf(s.Low, -1) {
+			least = min(least, s.Low)
+		}
+		if !math.IsInf(s.High, 1) {
+			most = max(most, s.High)
+		}
+	}
+	beyond := func(open func(Span) bool, past func(Span) bool) bool {
+		for _, s := range spans {
+			if open(s) && !past(s) {
+				return false
+			}
+		}
+		return true
+	}
+	if beyond(func(s Span) bool { return math.IsInf(s.Low, -1) }, func(s Span) bool { return least < s.High }) {
+		whole.Low = least
+	}
+	if beyond(func(s Span) bool { return math.IsInf(s.High, 1) }, func(s Span) bool { return most > s.Low }) {
+		whole.High = most
+	}
+	return whole
+}
+
 // Middle is the middle of a span, or its end where the other is open; 0 where
 // both are.
 func (s Span) Middle() float64 {

@@ -9,6 +9,8 @@ package witness
 import (
 	"strconv"
 	"strings"
+
+	"hatchlore/species/fulltext"
 )
 
 // Paper is what must be known of a paper to weigh its claims.
@@ -20,11 +22,12 @@ type Paper struct {
 	Volume   string // of its journal
 	Extent   string // its pages there, as printed
 	DOI      string
-	Citation string   // as shown; "" makes one of authors and year
-	Places   []string // where its eggs came from, as named in the paper
-	SameAs   string   // key of the paper that published the same experiment first, if any; see [Twins]
-	SameWhy  string   // what speaks for it
-	Judged   bool     // the keeper said whether it publishes an experiment again
+	Citation string             // as shown; "" makes one of authors and year
+	Places   []fulltext.Origin  // where its eggs may have come from, as named in the paper
+	Handled  []fulltext.Handled // what it did with them that no factor covers
+	SameAs   string             // key of the paper that published the same experiment first, if any; see [Twins]
+	SameWhy  string             // what speaks for it
+	Judged   bool               // the keeper said whether it publishes an experiment again
 }
 
 // Library is the papers by their citation keys.
