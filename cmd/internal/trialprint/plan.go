@@ -117,14 +117,23 @@ func treatmentGrid(p *trial.Plan, rows []wording.Treatment) *terminal.Grid {
 	return g
 }
 
+// dishGrid lists the dishes, with run and lot where there are several.
 func dishGrid(p *trial.Plan, codes []string) *terminal.Grid {
-	g := &terminal.Grid{Heads: []string{"dish", "label", "treatment", "chamber", "run", "eggs"}}
-	lots := slices.ContainsFunc(p.Dishes, func(d trial.Dish) bool { return d.Block() != "" })
+	g := &terminal.Grid{Heads: []string{"dish", "label", "treatment", "chamber"}}
+	runs, lots := len(p.Runs) > 1, slices.ContainsFunc(p.Dishes, func(d trial.Dish) bool { return d.Block() != "" })
+	if runs {
+		g.Heads = append(g.Heads, "run")
+	}
+	g.Heads = append(g.Heads, "eggs")
 	if lots {
 		g.Heads = append(g.Heads, "lot")
 	}
 	for i, d := range p.Dishes {
-		row := []string{fmt.Sprint(d.Dish), d.Label, codes[i], d.Chamber, fmt.Sprint(d.Run), fmt.Sprint(d.Eggs)}
+		row := []string{fmt.Sprint(d.Dish), d.Label, codes[i], d.Chamber}
+		if runs {
+			row = append(row, fmt.Sprint(d.Run))
+		}
+		row = append(row, fmt.Sprint(d.Eggs))
 		if lots {
 			row = append(row, d.Block())
 		}

@@ -6,6 +6,8 @@ import (
 	"html/template"
 	"io"
 	"slices"
+	"unicode"
+	"unicode/utf8"
 
 	"hatchlore/evidence/trial"
 )
@@ -40,7 +42,7 @@ func WriteSheets(w io.Writer, p *trial.Plan, paper Paper) error {
 	if paper != A4 && paper != Letter {
 		return fmt.Errorf("%q is no paper: choose A4 or letter", paper)
 	}
-	page, err := template.New("sheets").Funcs(template.FuncMap{"day": dayWords, "halves": halves}).Parse(sheetText)
+	page, err := template.New("sheets").Funcs(template.FuncMap{"day": dayWords, "halves": halves, "capitalised": capitalised}).Parse(sheetText)
 	if err != nil {
 		return fmt.Errorf("bench sheets: %w", err)
 	}
@@ -65,6 +67,12 @@ func WriteSheets(w io.Writer, p *trial.Plan, paper Paper) error {
 
 // dayWords writes a day with its weekday, by which people plan.
 func dayWords(d trial.Day) string { return d.Weekday().String()[:3] + " " + d.String() }
+
+// capitalised makes a step a sentence.
+func capitalised(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(r)) + s[n:]
+}
 
 // rowsAPage is how many rows stand under each other before a list is printed
 // as two columns, so that one look is one sheet of paper.

@@ -67,7 +67,7 @@ func (p *plot) x(share float64) float64 { return float64(p.left) + plotAxis*shar
 
 // open begins the picture and says it in words.
 func (p *plot) open() {
-	width, height := p.left+plotAxis+2*plotMargin+90, plotRow*(len(p.names)+2)
+	width, height := p.left+plotAxis+2*plotMargin+90, plotRow*(len(p.names)+3)
 	fmt.Fprintf(p, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %d %d" role="img" aria-labelledby="plot-title plot-desc" font-family="sans-serif" font-size="12" fill="currentColor" stroke="none">`+"\n", width, height)
 	p.WriteString("<title id=\"plot-title\">Hatched fraction by treatment</title>\n<desc id=\"plot-desc\">")
 	for i, t := range p.treatments {
@@ -83,6 +83,7 @@ func (p *plot) axis() {
 		fmt.Fprintf(p, `<line x1="%.1f" y1="%d" x2="%.1f" y2="%d" stroke="currentColor" stroke-opacity="0.25"/><text x="%.1f" y="%d" text-anchor="middle">%d %%</text>`+"\n",
 			at, plotRow/2, at, bottom, at, bottom+plotRow/2+4, percent)
 	}
+	fmt.Fprintf(p, `<text x="%d" y="%d" font-size="10">lines: 95 %% Wilson intervals, every egg taken by itself</text>`+"\n", p.left, bottom+plotRow+plotRow/2)
 }
 
 // row draws a treatment: a square for untreated eggs, a dot for the others.
