@@ -120,7 +120,7 @@ func total(p []float64) float64 {
 }
 
 // ChiSquared returns Pearson's statistic on 1 degree of freedom for two groups,
-// without and with Yates's correction.
+// without and with Yates's correction; NaN where all or none hatched in both.
 func ChiSquared(a, b stat.Count) (pearson, yates float64) {
 	w, x := float64(a.Hatched), float64(a.Eggs-a.Hatched)
 	y, z := float64(b.Hatched), float64(b.Eggs-b.Hatched)

@@ -128,7 +128,8 @@ func logAdd(a, b float64) float64 {
 }
 
 // Homogeneity returns Pearson's statistic of equal fractions in all groups, its
-// degrees of freedom and p value. Eggs are taken as independent.
+// degrees of freedom and p value; NaN where all or none hatched. Eggs are taken as
+// independent.
 func Homogeneity(groups []stat.Count) (chiSq float64, df int, p float64) {
 	var x, n float64
 	for _, g := range groups {

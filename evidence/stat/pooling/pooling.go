@@ -27,14 +27,16 @@ type Pooled struct {
 	H2           float64
 }
 
-// Interval returns the normal confidence interval of the pooled estimate.
+// Interval returns the normal confidence interval of the pooled estimate. With few
+// sources that differ it is too narrow: at 95 % it holds the truth in 79 of 100 with
+// two, 88 with five, 91 with ten (TestCoverageWithFewSources).
 func (p Pooled) Interval(level float64) stat.Interval {
 	z := stat.NormalQuantile(1 - (1-level)/2)
 	return stat.Interval{Low: p.Estimate - z*p.SE, High: p.Estimate + z*p.SE}
 }
 
 // Prediction returns the interval in which another source's true value is
-// expected, from the normal distribution.
+// expected, from the normal distribution; with few sources it is too narrow as well.
 func (p Pooled) Prediction(level float64) stat.Interval {
 	z := stat.NormalQuantile(1 - (1-level)/2)
 	half := z * math.Sqrt(p.SE*p.SE+p.Tau2)

@@ -7,7 +7,8 @@ import (
 )
 
 // Tarone returns the z statistic of dishes that differ more than eggs drawn from
-// one lot would (Tarone 1979, Biometrika 66:585); positive for overdispersion.
+// one lot would (Tarone 1979, Biometrika 66:585); positive for overdispersion, NaN
+// where all or none hatched.
 func Tarone(dishes []stat.Count) float64 {
 	var x, n, pairs float64
 	for _, d := range dishes {
