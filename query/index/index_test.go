@@ -357,6 +357,14 @@ func TestPutAgainAndRemove(t *testing.T) {
 	if want := []string{"de", "es", "fr", "it", "pt"}; !slices.Equal(keys, want) || err != nil {
 		t.Errorf("keys %v %v, want %v", keys, err, want)
 	}
+	for _, key := range keys {
+		if err := ix.Remove(ctx, key); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if got := ask(t, ix, Query{Words: "hatch"}); len(got) > 0 {
+		t.Errorf("of no pages: %v", got)
+	}
 }
 
 func TestNamesLike(t *testing.T) {

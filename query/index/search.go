@@ -77,7 +77,7 @@ func failed(err error) error {
 
 func (ix *Index) search(ctx context.Context, q Query) ([]Hit, error) {
 	needles, langs, err := ix.asked(q)
-	if err != nil {
+	if err != nil || len(langs) == 0 { // no pages at all
 		return nil, err
 	}
 	asked, err := ix.compile(needles, langs, q)
@@ -130,7 +130,7 @@ func (ix *Index) asked(q Query) ([]needle.Needle, []string, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	langs, err := ix.terms(fieldLang)
+	langs, err := ix.terms(fieldLang) // that there are pages in
 	if err != nil {
 		return nil, nil, err
 	}

@@ -31,7 +31,7 @@ func Command(at *library.Place) *cobra.Command {
   hatchlore papers --format csv > papers.csv`,
 		Args: usage.None,
 	}
-	cmd.AddCommand(editCommand(at), sameCommand(at), wantedCommand(at))
+	cmd.AddCommand(dropCommand(at), editCommand(at), sameCommand(at), wantedCommand(at))
 	format := usage.FormatFlag(cmd, listing.Table, listing.JSONL, listing.CSV)
 	cmd.RunE = func(cmd *cobra.Command, _ []string) error {
 		return at.Use(func(lib *library.Library) error {
