@@ -28,9 +28,22 @@ func ParseChambers(list []string) ([]Chamber, error) {
 		if c.Low, c.High, err = ParseSpan(value); err != nil {
 			return nil, fmt.Errorf("a chamber holds °C such as 5 or 4-20, not %q", s)
 		}
+		if err := c.Check(); err != nil {
+			return nil, err
+		}
 		out = append(out, c)
 	}
 	return out, nil
+}
+
+// Check refuses temperatures that no chamber for eggs holds (from experience, no
+// source).
+func (c Chamber) Check() error {
+	const least, most = -30, 60
+	if !(c.Low <= c.High) || c.Low < least || c.High > most {
+		return fmt.Errorf("%s cannot hold %v to %v °C: a chamber holds %d to %d °C", c.Name, c.Low, c.High, least, most)
+	}
+	return nil
 }
 
 // ParseSpan reads a number or two numbers with a hyphen; either may be below

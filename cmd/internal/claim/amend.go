@@ -130,7 +130,7 @@ func (f *sayFlags) putEnds(given func(string) bool, c *evidence.Claim) error {
 		c.Unit, c.Printed = string(to), quantity.FormatRange(c.Low, c.High, to)
 	}
 	if err := query.CheckNumber(*c); err != nil {
-		return usage.Wrap(err)
+		return usage.Blame(err)
 	}
 	return nil
 }

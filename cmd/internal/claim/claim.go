@@ -134,8 +134,7 @@ func printStanding(ctx context.Context, w io.Writer, lib *library.Library, c evi
 	if err != nil {
 		return err
 	}
-	_, err = fmt.Fprintf(w, "%s: %s; %s %s, %s (%s, p. %d)\n", c.ID[:min(n, len(c.ID))], how, c.Factor.Label(), terminal.Clean(wording.ClaimValue(c)), c.Bearing, c.Paper, c.Page)
-	return err
+	return terminal.Say(w, "%s: %s; %s %s, %s (%s, p. %d)", c.ID[:min(n, len(c.ID))], how, c.Factor.Label(), wording.ClaimValue(c), c.Bearing, c.Paper, c.Page)
 }
 
 // claimRecord is a claim with its history as a record.
@@ -163,7 +162,7 @@ func recordOf(c query.Claimed) claimRecord {
 func printClaim(w io.Writer, c query.Claimed) error {
 	g := &terminal.Grid{}
 	if c.Claim == nil {
-		fmt.Fprintf(w, "claim %s: no page has it now; what was decided about it is kept\n", c.Short)
+		terminal.Say(w, "claim %s: no page has it now; what was decided about it is kept", c.Short)
 	} else {
 		fmt.Fprintf(w, "claim %s: %s %s, %s\n", terminal.StyleOf(w).Bold(c.Short), c.Claim.Factor.Label(), terminal.Clean(wording.ClaimValue(*c.Claim)), c.Claim.Bearing)
 		claimLines(g, c)
@@ -178,7 +177,7 @@ func printClaim(w io.Writer, c query.Claimed) error {
 	fmt.Fprintln(w, "decided")
 	h := &terminal.Grid{}
 	for _, d := range c.History {
-		h.Add(d.At.Format("2006-01-02 15:04"), terminal.Clean(wording.Verdict(d)), terminal.Clean(d.Reason))
+		h.Add(d.At.Format("2006-01-02 15:04"), wording.Verdict(d), d.Reason)
 	}
 	return h.Print(w, 2, terminal.Width(w))
 }
@@ -186,7 +185,7 @@ func printClaim(w io.Writer, c query.Claimed) error {
 func claimLines(g *terminal.Grid, c query.Claimed) {
 	line := func(name, value string) {
 		if value != "" {
-			g.Add(name, terminal.Clean(value))
+			g.Add(name, value)
 		}
 	}
 	k := c.Claim

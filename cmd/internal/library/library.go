@@ -14,6 +14,7 @@ import (
 	"sync"
 	"time"
 
+	"hatchlore/cmd/internal/stream"
 	"hatchlore/evidence/store"
 	"hatchlore/query"
 	"hatchlore/query/index"
@@ -39,8 +40,13 @@ func Open(dir string, create bool) (*Library, error) {
 	if info, err := os.Stat(dir); err == nil && !info.IsDir() {
 		return nil, fmt.Errorf("%s is a file: the library is a folder, which --library names", dir)
 	}
-	if !create && !store.Exists(dir) {
+	switch {
+	case !create && !store.Exists(dir):
 		return nil, fmt.Errorf("in %s %w", dir, ErrNone)
+	case create:
+		if err := stream.Folder(dir); err != nil {
+			return nil, fmt.Errorf("%w; --library names another folder", err)
+		}
 	}
 	s, err := store.Open(dir)
 	if err != nil {

@@ -74,9 +74,8 @@ func (f *lotFlags) check(cmd *cobra.Command) error {
 	case given("sieve") && !(f.sieve > 0 && f.sieve <= 10000):
 		return usage.Errorf("--sieve takes a mesh in µm, such as 150, not %v", f.sieve)
 	case f.Collected != "":
-		if _, err := trial.ParseDay(f.Collected); err != nil {
-			return usage.Errorf("--date: %w", err)
-		}
+		_, err := usage.Day("date", f.Collected)
+		return err
 	}
 	return nil
 }
@@ -113,8 +112,7 @@ commands show and pass on is --region.`,
 		if err != nil {
 			return err
 		}
-		_, err = fmt.Fprintf(cmd.OutOrStdout(), "lot %s: %s of %s\n", f.Name, trial.Plural(f.Eggs, "egg"), f.Taxon)
-		return err
+		return terminal.Say(cmd.OutOrStdout(), "lot %s: %s of %s", f.Name, trial.Plural(f.Eggs, "egg"), f.Taxon)
 	}
 	return cmd
 }
@@ -160,8 +158,7 @@ func editCommand(at *library.Place) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			_, err = fmt.Fprintf(cmd.OutOrStdout(), "lot %s: %s of %s left\n", now.Name, trial.Plural(now.Left, "egg"), now.Taxon)
-			return err
+			return terminal.Say(cmd.OutOrStdout(), "lot %s: %s of %s left", now.Name, trial.Plural(now.Left, "egg"), now.Taxon)
 		})
 	}
 	return cmd
@@ -243,12 +240,12 @@ func printLots(w io.Writer, lots []store.Lot, exact bool) error {
 		if exact && l.Site != "" {
 			from = strings.TrimPrefix(from+"; "+l.Site, "; ")
 		}
-		g.Add(terminal.Clean(l.Name), terminal.Clean(l.Taxon), fmt.Sprint(l.Left), fmt.Sprint(l.Eggs), l.Collected, sieve, terminal.Clean(from))
+		g.Add(l.Name, l.Taxon, fmt.Sprint(l.Left), fmt.Sprint(l.Eggs), l.Collected, sieve, from)
 		for _, more := range []struct{ what, text string }{
 			{"collector", l.Collector}, {"permit", l.Permit}, {"sediment", l.Sediment}, {"note", l.Note},
 		} {
 			if more.text != "" {
-				g.Under(terminal.Clean(more.what + ": " + more.text))
+				g.Under(more.what + ": " + more.text)
 			}
 		}
 		if l.Left < 0 {
@@ -263,7 +260,7 @@ func printEntries(w io.Writer, entries []store.LotEntry) error {
 	left := 0
 	for _, e := range entries {
 		left += e.Eggs
-		g.Add(e.At.Format("2006-01-02"), fmt.Sprintf("%+d", e.Eggs), fmt.Sprint(left), terminal.Clean(e.Reason))
+		g.Add(e.At.Format("2006-01-02"), fmt.Sprintf("%+d", e.Eggs), fmt.Sprint(left), e.Reason)
 	}
 	return g.Print(w, 0, terminal.Width(w))
 }

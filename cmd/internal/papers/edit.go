@@ -1,7 +1,8 @@
 package papers
 
 import (
-	"fmt"
+	"strings"
+	"unicode"
 
 	"github.com/spf13/cobra"
 
@@ -49,8 +50,7 @@ reading of the paper. What you do not give stays.`,
 			if err != nil {
 				return err
 			}
-			_, err = fmt.Fprintf(cmd.OutOrStdout(), "%s: %s\n", now.Paper, terminal.Clean(citationLine(now)))
-			return err
+			return terminal.Say(cmd.OutOrStdout(), "%s: %s", now.Paper, citationLine(now))
 		})
 	}
 	return cmd
@@ -75,16 +75,23 @@ func checkRecord(cmd *cobra.Command, to *store.Record) error {
 	if given("key") && !isKey(to.Key) {
 		return usage.Errorf("--key takes small letters and digits, not %q", to.Key)
 	}
+	for _, a := range to.Authors {
+		if !strings.ContainsFunc(a, unicode.IsLetter) {
+			return usage.Errorf("--author takes a name as \"Family, Given\", not %q", a)
+		}
+	}
 	return nil
 }
 
+// isKey reports whether s can be a paper's key: small letters and digits, with
+// hyphens between.
 func isKey(s string) bool {
 	for _, r := range s {
 		if (r < 'a' || r > 'z') && (r < '0' || r > '9') && r != '-' {
 			return false
 		}
 	}
-	return s != ""
+	return s != "" && s[0] != '-'
 }
 
 // mendedRecord is the paper's record with what the flags give put in.

@@ -52,13 +52,12 @@ func Print(w io.Writer, papers []store.Listing) error {
 	for _, p := range papers {
 		pages += p.Pages
 		claims += p.Claims
-		g.Add(p.Paper, fmt.Sprint(p.Pages), fmt.Sprint(p.Claims), p.Lang, p.How.Words("text", "picture", "unread"), terminal.Clean(citationLine(p)))
+		g.Add(p.Paper, fmt.Sprint(p.Pages), fmt.Sprint(p.Claims), p.Lang, p.How.Words("text", "picture", "unread"), citationLine(p))
 	}
 	if err := g.Print(w, 0, terminal.Width(w)); err != nil {
 		return err
 	}
-	_, err := fmt.Fprintf(w, "%s, %s, %s\n", trial.Plural(len(papers), "paper"), trial.Plural(pages, "page"), trial.Plural(claims, "claim"))
-	return err
+	return terminal.Say(w, "%s, %s, %s", trial.Plural(len(papers), "paper"), trial.Plural(pages, "page"), trial.Plural(claims, "claim"))
 }
 
 // citationLine is a paper's authors, year and title, with what is to be said

@@ -92,10 +92,10 @@ func read(ctx context.Context, paths []string, stdout, stderr io.Writer, format 
 
 func showClaims(w io.Writer, format string, _ *reader.Reader, r *reader.Reading) error {
 	return listing.Emit(w, format, r.Claims, func(w io.Writer, claims []evidence.Claim) error {
-		fmt.Fprintf(w, "%s: %s, %s\n", terminal.Clean(r.Document.Source), trial.Plural(len(r.Document.Pages), "page"), trial.Plural(len(claims), "claim"))
+		terminal.Say(w, "%s: %s, %s", r.Document.Source, trial.Plural(len(r.Document.Pages), "page"), trial.Plural(len(claims), "claim"))
 		g := &terminal.Grid{}
 		for _, c := range claims {
-			g.Add(fmt.Sprintf("p. %d", c.Page), terminal.Clean(c.Taxon), c.Factor.Label(), terminal.Clean(wording.ClaimValue(c)), string(c.Bearing), "“"+terminal.Clean(c.Quote)+"”")
+			g.Add(fmt.Sprintf("p. %d", c.Page), c.Taxon, c.Factor.Label(), wording.ClaimValue(c), string(c.Bearing), "“"+c.Quote+"”")
 		}
 		return g.Print(w, 2, terminal.Width(w))
 	})
@@ -124,15 +124,14 @@ func showWhy(w io.Writer, format string, by *reader.Reader, r *reader.Reading) e
 	}
 	return listing.Emit(w, format, out, func(w io.Writer, out []explained) error {
 		if len(out) == 0 {
-			_, err := fmt.Fprintf(w, "%s: %s, 0 claims\n", terminal.Clean(r.Document.Source), trial.Plural(len(r.Document.Pages), "page"))
-			return err
+			return terminal.Say(w, "%s: %s, 0 claims", r.Document.Source, trial.Plural(len(r.Document.Pages), "page"))
 		}
 		width := terminal.Width(w)
 		for _, e := range out {
-			fmt.Fprintf(w, "%s, p. %d: %s\n", terminal.Clean(e.Source), e.Page, terminal.Clean(strings.Join([]string{e.Taxon, e.Factor.Label(), wording.ClaimValue(e.Claim), string(e.Bearing)}, ", ")))
+			terminal.Say(w, "%s, p. %d: %s", e.Source, e.Page, strings.Join([]string{e.Taxon, e.Factor.Label(), wording.ClaimValue(e.Claim), string(e.Bearing)}, ", "))
 			g := &terminal.Grid{}
 			g.Add("rule", fmt.Sprintf("%s (score %.2f)", e.Rule, e.Score))
-			g.Add("sentence", terminal.Clean(e.Why.Sentence))
+			g.Add("sentence", e.Why.Sentence)
 			g.Add("names", strings.Join(e.Why.Subject, ", "))
 			g.Add("words", strings.Join(e.Why.Cues, ", "))
 			if err := g.Print(w, 2, width); err != nil {
@@ -146,7 +145,7 @@ func showWhy(w io.Writer, format string, by *reader.Reader, r *reader.Reading) e
 func cueWords(cues []rule.Cue) []string {
 	out := make([]string, 0, len(cues))
 	for _, c := range cues {
-		out = append(out, terminal.Clean(c.Class+" "+c.Text))
+		out = append(out, c.Class+" "+c.Text)
 	}
 	return out
 }
@@ -170,14 +169,14 @@ func showQuantities(w io.Writer, format string, _ *reader.Reader, r *reader.Read
 		out = append(out, quantitiesOf(r, p)...)
 	}
 	return listing.Emit(w, format, out, func(w io.Writer, out []quantityJSON) error {
-		fmt.Fprintf(w, "%s: %s\n", terminal.Clean(r.Document.Source), trial.Plural(len(out), "number")+" with a unit")
+		terminal.Say(w, "%s: %s", r.Document.Source, trial.Plural(len(out), "number")+" with a unit")
 		g := &terminal.Grid{}
 		for _, q := range out {
 			taken := ""
 			if q.Taken {
 				taken = "in a claim"
 			}
-			g.Add(fmt.Sprintf("p. %d", q.Page), terminal.Clean(q.Text), quantity.FormatRange(q.Low, q.High, quantity.Unit(q.Unit)), taken)
+			g.Add(fmt.Sprintf("p. %d", q.Page), q.Text, quantity.FormatRange(q.Low, q.High, quantity.Unit(q.Unit)), taken)
 		}
 		return g.Print(w, 2, terminal.Width(w))
 	})

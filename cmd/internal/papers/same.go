@@ -50,16 +50,15 @@ decide again. The claims of both papers stay as they are.`,
 				return listExperiments(cmd, lib, *format)
 			}
 			e := store.Experiment{Paper: args[0], Reason: reason}
-			said := "%s tells of an experiment of its own\n"
+			said := e.Paper + " tells of an experiment of its own"
 			if !own {
 				e.First = args[1]
-				said = "%s tells of the experiment of " + terminal.Clean(e.First) + ", which counts once\n"
+				said = e.Paper + " tells of the experiment of " + e.First + ", which counts once"
 			}
 			if err := lib.Store().SetExperiment(cmd.Context(), e); err != nil {
 				return err
 			}
-			_, err := fmt.Fprintf(cmd.OutOrStdout(), said, terminal.Clean(e.Paper))
-			return err
+			return terminal.Say(cmd.OutOrStdout(), "%s", said)
 		})
 	}
 	return cmd
@@ -71,10 +70,9 @@ func undoExperiment(cmd *cobra.Command, lib *library.Library, key string) error 
 		return err
 	}
 	if !known {
-		return fmt.Errorf("nothing was said of the experiment of %s; 'hatchlore papers same' lists what was", terminal.Clean(key))
+		return fmt.Errorf("nothing was said of the experiment of %s; 'hatchlore papers same' lists what was", key)
 	}
-	_, err = fmt.Fprintf(cmd.OutOrStdout(), "the figures decide on %s again\n", terminal.Clean(key))
-	return err
+	return terminal.Say(cmd.OutOrStdout(), "the figures decide on %s again", key)
 }
 
 func listExperiments(cmd *cobra.Command, lib *library.Library, format string) error {
@@ -96,7 +94,7 @@ func listExperiments(cmd *cobra.Command, lib *library.Library, format string) er
 			if x.Judged != "" {
 				by = "you, " + x.Judged
 			}
-			g.Add(terminal.Clean(x.Paper), terminal.Clean(first), terminal.Clean(x.Why), by)
+			g.Add(x.Paper, first, x.Why, by)
 		}
 		return g.Print(w, 0, terminal.Width(w))
 	})

@@ -57,7 +57,7 @@ func printWanted(w io.Writer, works []witness.Wanted) error {
 		if len(x.Rivals) > 0 {
 			title += " [perhaps " + strings.Join(x.Rivals, " or ") + "]"
 		}
-		g.Add(terminal.Clean(x.Work), fmt.Sprint(x.Claims), terminal.Clean(strings.Join(x.Papers, ", ")), terminal.Clean(strings.Join(x.Taxa, ", ")), terminal.Clean(strings.TrimSpace(title)))
+		g.Add(x.Work, fmt.Sprint(x.Claims), strings.Join(x.Papers, ", "), strings.Join(x.Taxa, ", "), strings.TrimSpace(title))
 	}
 	if err := g.Print(w, 0, terminal.Width(w)); err != nil {
 		return err
@@ -66,6 +66,5 @@ func printWanted(w io.Writer, works []witness.Wanted) error {
 	if claims == 1 {
 		rest = "rests"
 	}
-	_, err := fmt.Fprintf(w, "%s, on which %s %s\n", trial.Plural(len(works), "work"), trial.Plural(claims, "claim"), rest)
-	return err
+	return terminal.Say(w, "%s, on which %s %s", trial.Plural(len(works), "work"), trial.Plural(claims, "claim"), rest)
 }

@@ -49,10 +49,9 @@ folder into another library. The same library gives the same bytes.`,
 			if err := writeParcel(args[0], p); err != nil {
 				return err
 			}
-			_, err = fmt.Fprintf(cmd.OutOrStdout(), "%s: %s, %s, %s, %s%s\n", terminal.Clean(args[0]), trial.Plural(len(p.Papers), "paper"),
+			return terminal.Say(cmd.OutOrStdout(), "%s: %s, %s, %s, %s%s", args[0], trial.Plural(len(p.Papers), "paper"),
 				trial.Plural(len(p.Claims), "claim"), trial.Plural(len(p.Decisions), "decision"), trial.Plural(len(p.Aliases), "name"),
 				withCounts(counted{len(p.Experiments), "experiment"}, counted{len(p.Lots), "lot"}, counted{len(p.Trials), "trial"}))
-			return err
 		})
 	}
 	return cmd
@@ -105,19 +104,19 @@ func merge(ctx context.Context, w io.Writer, lib *library.Library, p store.Parce
 		return err
 	}
 	if m.Any() {
-		fmt.Fprintf(w, "added %s, %s, %s, %s%s\n", trial.Plural(m.Papers, "paper"), trial.Plural(m.Claims, "claim"), trial.Plural(m.Decisions, "decision"), trial.Plural(m.Aliases, "name"),
+		terminal.Say(w, "added %s, %s, %s, %s%s", trial.Plural(m.Papers, "paper"), trial.Plural(m.Claims, "claim"), trial.Plural(m.Decisions, "decision"), trial.Plural(m.Aliases, "name"),
 			withCounts(counted{m.Experiments, "experiment"}, counted{m.Lots, "lot"}, counted{m.Entries, "change"}, counted{m.Trials, "trial"}, counted{m.Looks, "look"}))
 	} else {
 		fmt.Fprintln(w, "nothing that was not here already")
 	}
 	if m.Left > 0 {
-		fmt.Fprintf(w, "left %s of papers that this library has read itself: its own reading stands\n", trial.Plural(m.Left, "other reading"))
+		terminal.Say(w, "left %s of papers that this library has read itself: its own reading stands", trial.Plural(m.Left, "other reading"))
 	}
 	for _, a := range m.Clashes {
-		fmt.Fprintf(w, "%s is read as %s there; the later of the two decisions stands\n", terminal.Clean(a.Old), terminal.Clean(a.New))
+		terminal.Say(w, "%s is read as %s there; the later of the two decisions stands", a.Old, a.New)
 	}
 	for _, a := range circular {
-		fmt.Fprintf(w, "%s is not read as %s, for here it is the other way round\n", terminal.Clean(a.Old), terminal.Clean(a.New))
+		terminal.Say(w, "%s is not read as %s, for here it is the other way round", a.Old, a.New)
 	}
 	return nil
 }

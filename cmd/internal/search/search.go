@@ -118,8 +118,7 @@ the page. Names one letter off are offered.`,
 				if err := Print(w, hits); err != nil || !more {
 					return err
 				}
-				_, err = fmt.Fprintf(w, "more pages have it: --limit %d shows up to that many\n", 2*limit)
-				return err
+				return terminal.Say(w, "more pages have it: --limit %d shows up to that many", 2*limit)
 			})
 		})
 	}
@@ -236,7 +235,7 @@ func Print(w io.Writer, hits []query.Hit) error {
 			where += "; without " + strings.Join(h.Lacks, ", ")
 		}
 		fmt.Fprintf(w, "%s  (%s)\n", terminal.Clean(where), terminal.Clean(h.Source))
-		for _, l := range terminal.Fold(terminal.Clean(h.Before+h.Snippet+h.After), width-4) {
+		for _, l := range terminal.Fold(h.Before+h.Snippet+h.After, width-4) {
 			if _, err := fmt.Fprintf(w, "    %s\n", st.Words(l, found)); err != nil {
 				return err
 			}

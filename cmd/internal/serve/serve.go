@@ -7,16 +7,20 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"net"
 	"net/http"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
 
 	"hatchlore/cmd/internal/library"
+	"hatchlore/cmd/internal/stream"
+	"hatchlore/cmd/internal/terminal"
 	"hatchlore/cmd/internal/usage"
 	"hatchlore/query/web"
 )
@@ -36,9 +40,9 @@ then cross your network unencrypted. Ctrl-C ends it. Other commands work beside 
 		Args: usage.None,
 	}
 	cmd.Flags().StringVar(&listen, "listen", "127.0.0.1:8460", "address and port to answer at; port 0 takes a free one")
-	cmd.Flags().StringVar(&passwordFile, "password-file", "", "file whose first line is the password asked for")
+	cmd.Flags().StringVar(&passwordFile, "password-file", "", "file whose first line is the password asked for; - is standard input")
 	cmd.RunE = func(cmd *cobra.Command, _ []string) error {
-		password, err := readPassword(passwordFile)
+		password, err := readPassword(cmd.InOrStdin(), passwordFile)
 		if err != nil {
 			return err
 		}
@@ -77,7 +81,7 @@ func serve(ctx context.Context, cmd *cobra.Command, lib *library.Library, listen
 	defer page.Close()
 	page.Prepare()
 	server := &http.Server{Handler: page, ReadHeaderTimeout: headerTime, IdleTimeout: idleTime, MaxHeaderBytes: headerSize}
-	fmt.Fprintf(cmd.OutOrStdout(), "the library is open at http://%s/ until you press Ctrl-C\n", shownAddress(l.Addr()))
+	terminal.Say(cmd.OutOrStdout(), "the library is open at http://%s/ until you press Ctrl-C", shownAddress(l.Addr()))
 	done := make(chan error, 1)
 	go func() { done <- server.Serve(l) }()
 	select {
@@ -100,13 +104,17 @@ func serve(ctx context.Context, cmd *cobra.Command, lib *library.Library, listen
 func pictureFolder(lib *library.Library) string { return filepath.Join(lib.Store().Dir(), "pages") }
 
 // readPassword reads the first line of a file that nobody else should read.
-func readPassword(path string) (string, error) {
+func readPassword(stdin io.Reader, path string) (string, error) {
 	if path == "" {
 		return "", nil
 	}
-	data, err := os.ReadFile(path)
+	var data []byte
+	err := stream.Read(stdin, path, func(r io.Reader) (err error) {
+		data, err = io.ReadAll(io.LimitReader(r, 1<<16))
+		return err
+	})
 	if err != nil {
-		return "", fmt.Errorf("the password file cannot be read: %w", err)
+		return "", err
 	}
 	line, _, _ := strings.Cut(string(data), "\n")
 	line = strings.TrimSpace(line)
@@ -120,8 +128,8 @@ const leastPassword = 8
 
 // checkListen refuses to show the library to a network without a password.
 func checkListen(listen string, password bool) error {
-	host, _, err := net.SplitHostPort(listen)
-	if err != nil {
+	host, port, err := net.SplitHostPort(listen)
+	if n, e := strconv.ParseUint(port, 10, 16); err != nil || e != nil || fmt.Sprint(n) != port {
 		return usage.Errorf("--listen takes an address and a port, as 127.0.0.1:8460, not %q", listen)
 	}
 	if password || host == "localhost" {

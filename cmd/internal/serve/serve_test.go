@@ -33,7 +33,7 @@ func TestListenBeyondLoopback(t *testing.T) {
 	for listen, tt := range map[string]struct{ password, want bool }{
 		"127.0.0.1:8460": {false, true}, "localhost:0": {false, true}, "[::1]:8460": {false, true},
 		"0.0.0.0:8460": {false, false}, ":8460": {false, false}, "192.0.2.7:8460": {false, false}, "bench.example:8460": {false, false},
-		"192.0.2.8:8460": {true, true}, "8460": {true, false},
+		"192.0.2.8:8460": {true, true}, "8460": {true, false}, "127.0.0.1:99999": {false, false}, "127.0.0.1:http": {false, false},
 	} {
 		if err := checkListen(listen, tt.password); (err == nil) != tt.want {
 			t.Errorf("--listen %s, password %v: %v", listen, tt.password, err)

@@ -31,8 +31,7 @@ func Manual() *cobra.Command {
 		if err := doc.GenManTree(root, head, args[0]); err != nil {
 			return fmt.Errorf("%s cannot be written: %w", args[0], stream.Cause(err))
 		}
-		_, err := fmt.Fprintf(cmd.OutOrStdout(), "%s: the manual pages of every command; 'man -l %s' shows the first\n", terminal.Clean(args[0]), terminal.Clean(filepath.Join(args[0], "hatchlore.1")))
-		return err
+		return terminal.Say(cmd.OutOrStdout(), "%s: the manual pages of every command; 'man -l %s' shows the first", args[0], filepath.Join(args[0], "hatchlore.1"))
 	}
 	return cmd
 }

@@ -19,6 +19,9 @@ func Read(stdin io.Reader, name string, use func(io.Reader) error) error {
 	if name == "-" {
 		return use(stdin)
 	}
+	if isFolder(name) {
+		return fmt.Errorf("%s is a folder: name a file", name)
+	}
 	f, err := os.Open(name)
 	if err != nil {
 		return fmt.Errorf("%s cannot be read: %w", name, Cause(err))
@@ -35,6 +38,9 @@ func Write(stdout io.Writer, name string, use func(io.Writer) error) error {
 	if name == "" || name == "-" {
 		return use(stdout)
 	}
+	if isFolder(name) {
+		return fmt.Errorf("%s is a folder: name a file", name)
+	}
 	f, err := os.CreateTemp(filepath.Dir(name), ".hatchlore-*")
 	if err != nil {
 		return fmt.Errorf("%s cannot be written: %w", name, Cause(err))
@@ -47,6 +53,11 @@ func Write(stdout io.Writer, name string, use func(io.Writer) error) error {
 		return fmt.Errorf("%s cannot be written: %w", name, Cause(err))
 	}
 	return nil
+}
+
+func isFolder(name string) bool {
+	info, err := os.Stat(name)
+	return err == nil && info.IsDir()
 }
 
 // Folder makes a folder to write to where there is none.

@@ -57,8 +57,7 @@ genus carries its species along.`,
 			if err != nil {
 				return err
 			}
-			_, err = fmt.Fprintln(w, readAsWords(alias, unclaimed))
-			return err
+			return terminal.Say(w, "%s", readAsWords(alias, unclaimed))
 		})
 	}
 	return cmd
@@ -67,12 +66,12 @@ genus carries its species along.`,
 // readAsWords tells of an alias that was taken, and which of its names no paper
 // has: a name may be prepared before its papers come, or be misspelt.
 func readAsWords(a store.Alias, unclaimed []string) string {
-	s := terminal.Clean(a.Old) + " is read as " + terminal.Clean(a.New)
+	s := a.Old + " is read as " + a.New
 	if len(unclaimed) == 0 {
 		return s
 	}
 	return s + fmt.Sprintf("; no paper of the library has a claim on %s yet: if it is misspelt, take it back by 'hatchlore species alias --remove \"%s\"'",
-		terminal.Clean(strings.Join(unclaimed, " or on ")), terminal.Clean(a.Old))
+		strings.Join(unclaimed, " or on "), a.Old)
 }
 
 func removeAlias(cmd *cobra.Command, lib *library.Library, old string) error {
@@ -81,10 +80,9 @@ func removeAlias(cmd *cobra.Command, lib *library.Library, old string) error {
 		return err
 	}
 	if !known {
-		return fmt.Errorf("%s is read as itself already; 'hatchlore species alias' lists the others", terminal.Clean(old))
+		return fmt.Errorf("%s is read as itself already; 'hatchlore species alias' lists the others", old)
 	}
-	_, err = fmt.Fprintf(cmd.OutOrStdout(), "%s is read as itself again\n", terminal.Clean(old))
-	return err
+	return terminal.Say(cmd.OutOrStdout(), "%s is read as itself again", old)
 }
 
 // aliasRecord is an alias as a listing has it.
@@ -111,7 +109,7 @@ func listAliases(cmd *cobra.Command, lib *library.Library, format string) error 
 		}
 		g := &terminal.Grid{Heads: []string{"name", "read as", "since", "reason"}}
 		for _, r := range records {
-			g.Add(terminal.Clean(r.Old), terminal.Clean(r.New), r.Made, terminal.Clean(strings.TrimSpace(r.Reason)))
+			g.Add(r.Old, r.New, r.Made, strings.TrimSpace(r.Reason))
 		}
 		return g.Print(w, 0, terminal.Width(w))
 	})

@@ -118,9 +118,7 @@ func PrintDisputes(w io.Writer, d query.Disputes) error {
 	terminal.List(w, "\nopen questions", openLines(d.Open), width)
 	if len(d.Conflicts) > 0 {
 		fmt.Fprintln(w, "\norder")
-		for _, l := range terminal.Fold(conflict.Rule, width-2) {
-			fmt.Fprintln(w, "  "+l)
-		}
+		terminal.Paragraph(w, conflict.Rule, 2, width)
 	}
 	return printNote(w, width)
 }
@@ -138,7 +136,7 @@ func openLines(open []conflict.Conflict) []string {
 		for _, s := range c.Sides {
 			said = append(said, sideHead(s)+" in "+strings.Join(wording.Citations(s), ", "))
 		}
-		out = append(out, terminal.Clean(c.Question+"; cited only: "+strings.Join(said, "; ")))
+		out = append(out, c.Question+"; cited only: "+strings.Join(said, "; "))
 	}
 	if len(silent) > 0 {
 		out = append(out, "no claim at all on "+strings.Join(silent, ", "))
@@ -161,7 +159,7 @@ func printConflict(w io.Writer, st terminal.Style, n int, c conflict.Conflict, d
 		head += " (" + c.Taxon + ")"
 	}
 	fmt.Fprintln(w)
-	for _, l := range terminal.Fold(terminal.Clean(head), width) {
+	for _, l := range terminal.Fold(head, width) {
 		fmt.Fprintln(w, st.Bold(l))
 	}
 	fmt.Fprintf(w, "   %s\n   id %s\n", wording.Kinds[c.Kind], c.ID)
@@ -170,17 +168,17 @@ func printConflict(w io.Writer, st terminal.Style, n int, c conflict.Conflict, d
 	}
 	var elsewhere []string
 	for _, s := range c.Elsewhere {
-		elsewhere = append(elsewhere, terminal.Clean(s.Letters()+": "+s.Value+" in "+strings.Join(wording.Citations(s.Side), ", ")))
+		elsewhere = append(elsewhere, s.Letters()+": "+s.Value+" in "+strings.Join(wording.Citations(s.Side), ", "))
 	}
 	terminal.List(w, "   where else these saw eggs hatch", elsewhere, width)
 	var reasons []string
 	for _, r := range c.Reasons {
-		reasons = append(reasons, wording.Reasons[r.Kind]+": "+terminal.Clean(r.Note))
+		reasons = append(reasons, wording.Reasons[r.Kind]+": "+r.Note)
 	}
 	terminal.List(w, "   what could explain it", reasons, width)
 	var tried []string
 	for _, f := range d.Tried[c.ID] {
-		tried = append(tried, terminal.Clean(fmt.Sprintf("%s: %s is %s (%s)", wording.Trial(f.Trial, f.Keeper), f.Side, f.Verdict.Verdict, f.Why)))
+		tried = append(tried, fmt.Sprintf("%s: %s is %s (%s)", wording.Trial(f.Trial, f.Keeper), f.Side, f.Verdict.Verdict, f.Why))
 	}
 	terminal.List(w, "   what trials say", tried, width)
 	var levels []string
@@ -238,11 +236,11 @@ const mostPassages = 2
 // sideLines are the lines of one side: its letter, value and weight, then each
 // source with its words.
 func sideLines(letter string, s conflict.Side, width int) []string {
-	lines := append(terminal.Fold(terminal.Clean(letter+": "+sideHead(s)), width), terminal.Fold(wording.Weight(s), width)...)
+	lines := append(terminal.Fold(letter+": "+sideHead(s), width), terminal.Fold(wording.Weight(s), width)...)
 	for _, of := range byPaper(s.Passages()) {
 		for _, p := range of[:min(mostPassages, len(of))] {
-			lines = append(lines, terminal.Fold(terminal.Clean(passageWhere(p)+":"), width)...)
-			for _, l := range terminal.Fold(terminal.Clean(passageWords(p)), width-2) {
+			lines = append(lines, terminal.Fold(passageWhere(p)+":", width)...)
+			for _, l := range terminal.Fold(passageWords(p), width-2) {
 				lines = append(lines, "  "+l)
 			}
 		}

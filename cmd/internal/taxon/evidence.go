@@ -112,9 +112,7 @@ func PrintEvidence(w io.Writer, e query.Evidence) error {
 	terminal.List(w, "\nhatched fraction over papers", pooledLines(e.Pooled, e.Taxon), width)
 	if charts {
 		fmt.Fprintln(w)
-		for _, l := range terminal.Fold(chartNote, width) {
-			fmt.Fprintln(w, l)
-		}
+		terminal.Paragraph(w, chartNote, 0, width)
 	}
 	return printNote(w, width)
 }
@@ -162,8 +160,8 @@ func printRows(w io.Writer, rows []table.Row, e query.Evidence, width int) (draw
 	}
 	for _, r := range rows {
 		where := r.Citation + ", p. " + rowPages(r)
-		line(e.Short(r.ID), terminal.Clean(wording.ClaimValue(r.Claim)), string(r.Bearing), chart.bar(r.Claim), terminal.Clean(where), terminal.Clean(wording.RowNotes(r, e.Taxon)))
-		g.Under(terminal.Clean(rowWords(r)))
+		line(e.Short(r.ID), wording.ClaimValue(r.Claim), string(r.Bearing), chart.bar(r.Claim), where, wording.RowNotes(r, e.Taxon))
+		g.Under(rowWords(r))
 	}
 	return drawn, g.Print(w, 2, width)
 }
@@ -201,6 +199,6 @@ func chartCells(width int) int { return min(max(width/6, 14), 28) }
 // own.
 func printInvented(w io.Writer, taxon string, width int) {
 	if note := corpus.InventedNote(taxon); note != "" {
-		fmt.Fprintln(w, strings.Join(terminal.Fold(note, width), "\n"))
+		terminal.Paragraph(w, note, 0, width)
 	}
 }

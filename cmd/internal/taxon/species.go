@@ -56,7 +56,7 @@ func printNames(w io.Writer, names query.Names) error {
 		if t.ReadAs != t.Taxon {
 			as = t.ReadAs
 		}
-		g.Add(terminal.Clean(name), fmt.Sprint(t.Claims), fmt.Sprint(t.Firsthand), fmt.Sprint(t.Papers), terminal.Clean(as))
+		g.Add(name, fmt.Sprint(t.Claims), fmt.Sprint(t.Firsthand), fmt.Sprint(t.Papers), as)
 	}
 	width := terminal.Width(w)
 	if err := g.Print(w, 0, width); err != nil {

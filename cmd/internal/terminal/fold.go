@@ -10,7 +10,7 @@ import (
 )
 
 // Fold breaks text into lines of at most width columns, between words where
-// it can and inside a word where it must.
+// it can and inside a word where it must. It is clean by that.
 func Fold(text string, width int) []string {
 	var lines []string
 	for _, part := range strings.Split(text, "\n") {
@@ -23,7 +23,7 @@ func foldLine(text string, width int) []string {
 	width = max(width, 1)
 	var lines []string
 	line := ""
-	for _, word := range unbroken(strings.Fields(text), width) {
+	for _, word := range unbroken(words(text), width) {
 		joined := word
 		if line != "" {
 			joined = line + " " + word
@@ -53,9 +53,9 @@ func foldLine(text string, width int) []string {
 
 // unbroken joins a number and its unit, and "p." and its number, to one word where a
 // line can hold it.
-func unbroken(words []string, width int) []string {
+func unbroken(all []string, width int) []string {
 	var out []string
-	for _, w := range words {
+	for _, w := range all {
 		last := len(out) - 1
 		if last >= 0 && (isUnit(w) && endsInDigit(out[last]) || out[last] == "p." && isDigit(w[0])) && runewidth.StringWidth(out[last]+" "+w) <= width {
 			out[last] += " " + w
@@ -81,10 +81,13 @@ func isDigit(b byte) bool { return '0' <= b && b <= '9' }
 
 // Clean keeps what a paper printed from steering the terminal: control
 // characters become blanks.
-func Clean(s string) string {
-	return strings.Join(strings.FieldsFunc(s, func(r rune) bool {
+func Clean(s string) string { return strings.Join(words(s), " ") }
+
+// words are what stands between blanks and control characters.
+func words(s string) []string {
+	return strings.FieldsFunc(s, func(r rune) bool {
 		return r < ' ' || r == 0x7f || 0x80 <= r && r < 0xa0 || r == ' '
-	}), " ")
+	})
 }
 
 // Printable is [Clean] that keeps line ends.
@@ -114,6 +117,16 @@ func Pad(s string, width int) string {
 	return s + strings.Repeat(" ", max(0, width-runewidth.StringWidth(s)))
 }
 
+// Paragraph prints text folded, each line after indent blanks.
+func Paragraph(w io.Writer, text string, indent, width int) error {
+	var b strings.Builder
+	for _, l := range Fold(text, width-indent) {
+		b.WriteString(strings.Repeat(" ", indent) + l + "\n")
+	}
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
 // List prints sentences one below the other under a heading, nothing when
 // there are none.
 func List(w io.Writer, heading string, sentences []string, width int) {
@@ -127,4 +140,17 @@ func List(w io.Writer, heading string, sentences []string, width int) {
 	}
 	text := strings.TrimLeft(heading, "\n")
 	_ = g.Print(w, 2+len(text)-len(strings.TrimLeft(text, " ")), width)
+}
+
+// Say prints one line; what it quotes is cleaned first.
+func Say(w io.Writer, format string, args ...any) error {
+	clean := make([]any, len(args))
+	for i, a := range args {
+		if s, ok := a.(string); ok {
+			a = Clean(s)
+		}
+		clean[i] = a
+	}
+	_, err := fmt.Fprintf(w, format+"\n", clean...)
+	return err
 }

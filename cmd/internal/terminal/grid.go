@@ -45,7 +45,13 @@ type Grid struct {
 }
 
 // Add puts a row below the others.
-func (g *Grid) Add(cells ...string) { g.rows = append(g.rows, cells) }
+func (g *Grid) Add(cells ...string) {
+	row := make([]string, len(cells))
+	for i, c := range cells {
+		row[i] = Clean(c)
+	}
+	g.rows = append(g.rows, row)
+}
 
 // Empty reports whether the grid has no rows.
 func (g *Grid) Empty() bool { return len(g.rows) == 0 }
@@ -55,7 +61,7 @@ func (g *Grid) Under(note string) {
 	if g.notes == nil {
 		g.notes = map[int][]string{}
 	}
-	g.notes[len(g.rows)-1] = append(g.notes[len(g.rows)-1], note)
+	g.notes[len(g.rows)-1] = append(g.notes[len(g.rows)-1], Clean(note))
 }
 
 // Gap is how many blanks stand between columns.

@@ -22,9 +22,7 @@ import (
 func Plan(w io.Writer, p *trial.Plan, kept bool) error {
 	width := terminal.Width(w)
 	para := func(format string, args ...any) {
-		for _, l := range terminal.Fold(fmt.Sprintf(format, args...), width) {
-			fmt.Fprintln(w, l)
-		}
+		terminal.Paragraph(w, fmt.Sprintf(format, args...), 0, width)
 	}
 	para("trial %s: %s", p.Trial, p.Taxon)
 	para("%s; %d dishes, %d eggs used, %d kept back; seed %d", wording.Design(p.Design), len(p.Dishes), p.EggsUsed, p.EggsKept, p.Seed)

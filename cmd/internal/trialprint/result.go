@@ -22,7 +22,7 @@ import (
 func Result(w io.Writer, p *trial.Plan, r *outcome.Result, correction stat.Correction) error {
 	width := terminal.Width(w)
 	if p != nil {
-		fmt.Fprintf(w, "trial %s: %s\n", p.Trial, p.Taxon)
+		terminal.Say(w, "trial %s: %s", p.Trial, p.Taxon)
 		if held := heldWords(p); held != "" {
 			fmt.Fprintln(w, "in all dishes:", held)
 		}
@@ -44,9 +44,7 @@ func Result(w io.Writer, p *trial.Plan, r *outcome.Result, correction stat.Corre
 		if i > 0 {
 			fmt.Fprintln(w)
 		}
-		for _, l := range terminal.Fold(part.head, width) {
-			fmt.Fprintln(w, l)
-		}
+		terminal.Paragraph(w, part.head, 0, width)
 		if err := part.grid.Print(w, 2, width); err != nil {
 			return err
 		}

@@ -1,7 +1,6 @@
 package trials
 
 import (
-	"fmt"
 	"io"
 	"strings"
 	"time"
@@ -44,8 +43,8 @@ before that no count was recorded of. Without ID it goes through all trials that
 		day := trial.DayOf(time.Now())
 		if on != "" {
 			var err error
-			if day, err = trial.ParseDay(on); err != nil {
-				return usage.Errorf("--on: %w", err)
+			if day, err = usage.Day("on", on); err != nil {
+				return err
 			}
 		}
 		return at.Use(func(lib *library.Library) error {
@@ -106,8 +105,7 @@ func dueOn(t store.Trial, day trial.Day) []dueLine {
 
 func printDue(w io.Writer, lines []dueLine, day trial.Day) error {
 	if len(lines) == 0 {
-		_, err := fmt.Fprintf(w, "nothing is due on %s\n", day)
-		return err
+		return terminal.Say(w, "nothing is due on %s", day)
 	}
 	g := &terminal.Grid{Heads: []string{"trial", "planned for", "do", "dishes"}}
 	for _, l := range lines {

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"hatchlore/cmd/internal/library"
+	"hatchlore/cmd/internal/terminal"
 	"hatchlore/cmd/internal/usage"
 	"hatchlore/evidence/store"
 	"hatchlore/evidence/trial"
@@ -132,7 +133,7 @@ func tellPromised(cmd *cobra.Command, lib *library.Library, lots []trial.Lot, ow
 			if p.Trial == own {
 				continue
 			}
-			fmt.Fprintf(cmd.ErrOrStderr(), "hatchlore: mind: trial %s, not counted yet, has %d eggs of lot %s in its plan; 'hatchlore trial drop' removes a plan\n", p.Trial, p.Eggs, l.Name)
+			terminal.Say(cmd.ErrOrStderr(), "hatchlore: mind: trial %s, not counted yet, has %d eggs of lot %s in its plan; 'hatchlore trial drop' removes a plan", p.Trial, p.Eggs, l.Name)
 		}
 	}
 	return nil

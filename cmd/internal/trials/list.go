@@ -48,7 +48,7 @@ func printTrials(w io.Writer, lines []query.TrialLine) error {
 			factors = append(factors, evidence.Factor(f).Label())
 		}
 		g.Add(l.Trial, l.Trigger.String(), l.End.String(), fmt.Sprint(l.EggsUsed), fmt.Sprintf("%d of %d", l.Counted, l.Progress.Dishes), ofKeeper(l))
-		g.Under(terminal.Clean(l.Taxon + ": " + strings.Join(factors, ", ")))
+		g.Under(l.Taxon + ": " + strings.Join(factors, ", "))
 	}
 	return g.Print(w, 0, terminal.Width(w))
 }
@@ -66,8 +66,7 @@ func dropCommand(at *library.Place) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			_, err = fmt.Fprintf(cmd.OutOrStdout(), "trial %s is removed\n", id)
-			return err
+			return terminal.Say(cmd.OutOrStdout(), "trial %s is removed", id)
 		})
 	}
 	return cmd
@@ -78,5 +77,5 @@ func ofKeeper(l query.TrialLine) string {
 	if l.Keeper == "" {
 		return l.State
 	}
-	return l.State + ", of " + terminal.Clean(l.Keeper)
+	return l.State + ", of " + l.Keeper
 }

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 	"time"
+	"unicode"
 
 	"github.com/spf13/cobra"
 
@@ -145,6 +146,9 @@ func (f *planFlags) request(cmd *cobra.Command, taxon string) (design.Request, e
 	return req, f.days(&req)
 }
 
+// longestName keeps a trial's id short enough for file names and sheets.
+const longestName = 80
+
 // check refuses numbers that are none.
 func (f *planFlags) check(cmd *cobra.Command) error {
 	given := cmd.Flags().Changed
@@ -164,16 +168,19 @@ func (f *planFlags) check(cmd *cobra.Command) error {
 			return usage.Errorf("--what-if takes numbers of at least 1, not %d", n)
 		}
 	}
+	if given("rho") && !(f.rho >= 0 && f.rho < 1) {
+		return usage.Errorf("--rho takes a fraction from 0 to below 1, not %v", f.rho)
+	}
 	for _, v := range []struct {
 		name  string
 		value float64
-	}{{"base", f.base}, {"rho", f.rho}, {"difference", f.difference}} {
-		if given(v.name) && !(v.value >= 0 && v.value < 1) {
-			return usage.Errorf("--%s takes a fraction from 0 to below 1, not %v", v.name, v.value)
+	}{{"base", f.base}, {"difference", f.difference}} {
+		if given(v.name) && !(v.value > 0 && v.value < 1) {
+			return usage.Errorf("--%s takes a fraction above 0 and below 1, not %v", v.name, v.value)
 		}
 	}
-	if strings.ContainsAny(f.name, " \t/\\%") {
-		return usage.Errorf("--name takes letters, digits and hyphens, not %q", f.name)
+	if strings.ContainsFunc(f.name, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '-' }) || len(f.name) > longestName {
+		return usage.Errorf("--name takes up to %d letters, digits and hyphens, not %q", longestName, f.name)
 	}
 	return nil
 }
@@ -184,16 +191,13 @@ func (f *planFlags) days(req *design.Request) (err error) {
 	}
 	switch {
 	case f.triggerDay != "":
-		req.Trigger, err = trial.ParseDay(f.triggerDay)
+		req.Trigger, err = usage.Day("trigger-day", f.triggerDay)
 	case f.start != "":
-		req.Start, err = trial.ParseDay(f.start)
+		req.Start, err = usage.Day("start", f.start)
 	default:
 		req.Start = trial.DayOf(time.Now())
 	}
-	if err != nil {
-		return usage.Wrap(err)
-	}
-	return nil
+	return err
 }
 
 // plan lays a trial out, keeps it and prints it. Factors by hand need no
@@ -268,7 +272,7 @@ func (f *planFlags) fromLibrary(cmd *cobra.Command, lib *library.Library, req *d
 func keep(cmd *cobra.Command, lib *library.Library, p *trial.Plan) bool {
 	id, err := lib.Store().KeepTrial(cmd.Context(), p)
 	if err != nil {
-		fmt.Fprintf(cmd.ErrOrStderr(), "hatchlore: the plan is not kept: %s\n", terminal.Sentence(err.Error()))
+		terminal.Say(cmd.ErrOrStderr(), "hatchlore: the plan is not kept: %s", terminal.Sentence(err.Error()))
 		return false
 	}
 	p.Trial = id

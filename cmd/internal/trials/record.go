@@ -10,6 +10,7 @@ import (
 
 	"hatchlore/cmd/internal/library"
 	"hatchlore/cmd/internal/stream"
+	"hatchlore/cmd/internal/terminal"
 	"hatchlore/cmd/internal/usage"
 	"hatchlore/evidence/store"
 	"hatchlore/evidence/trial"
@@ -73,7 +74,7 @@ func recordSheet(cmd *cobra.Command, lib *library.Library, id string, sheet *cou
 		return err
 	}
 	w := cmd.OutOrStdout()
-	fmt.Fprintf(w, "trial %s: %s\n", r.Trial, lookWords(r))
+	terminal.Say(w, "trial %s: %s", r.Trial, lookWords(r))
 	fmt.Fprintf(w, "%d of %d dishes counted, %d with their last look; %d of %d eggs hatched so far\n",
 		r.Progress.Counted, r.Progress.Dishes, r.Progress.Finished, r.Progress.Hatched, r.Progress.Eggs)
 	if err := printSpent(cmd, lib, r.Trial); err != nil {
@@ -83,8 +84,7 @@ func recordSheet(cmd *cobra.Command, lib *library.Library, id string, sheet *cou
 		_, err = fmt.Fprintln(w, "the result joins the evidence table when every dish has had its last look, or with --close")
 		return err
 	}
-	_, err = fmt.Fprintf(w, "the result stands in the evidence table as own trial, key %s, with %s: see 'hatchlore trial result %s'\n", r.Told, trial.Plural(r.Claims, "claim"), r.Trial)
-	return err
+	return terminal.Say(w, "the result stands in the evidence table as own trial, key %s, with %s: see 'hatchlore trial result %s'", r.Told, trial.Plural(r.Claims, "claim"), r.Trial)
 }
 
 func lookWords(r store.Recorded) string {
@@ -116,7 +116,7 @@ func printSpent(cmd *cobra.Command, lib *library.Library, id string) error {
 	spent := counts.Spent(t.Plan, t.Counts)
 	for _, l := range all {
 		if n := spent[l.Name]; n > 0 {
-			fmt.Fprintf(cmd.OutOrStdout(), "lot %s: %s taken by this trial, %d left\n", l.Name, trial.Plural(n, "egg"), l.Left)
+			terminal.Say(cmd.OutOrStdout(), "lot %s: %s taken by this trial, %d left", l.Name, trial.Plural(n, "egg"), l.Left)
 		}
 	}
 	return nil

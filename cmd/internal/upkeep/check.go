@@ -58,7 +58,7 @@ func runCheck(ctx context.Context, lib *library.Library, rebuild bool, backup, f
 	return listing.Emit(w, format, findings, func(w io.Writer, findings []library.Finding) error {
 		g := &terminal.Grid{}
 		for _, f := range findings {
-			g.Add(f.State, f.About, terminal.Clean(f.Note))
+			g.Add(f.State, f.About, f.Note)
 		}
 		return g.Print(w, 0, terminal.Width(w))
 	})

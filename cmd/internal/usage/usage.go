@@ -25,8 +25,14 @@ func Errorf(format string, args ...any) error {
 	return &Error{fmt.Errorf(format, args...)}
 }
 
-// Wrap says of an error that the command line is to blame for it.
-func Wrap(err error) error { return &Error{err} }
+// Blame says of an error, where there is one, that the command line is to blame
+// for it.
+func Blame(err error) error {
+	if err == nil {
+		return nil
+	}
+	return &Error{err}
+}
 
 // NameOf returns the words of cmd after the program's own name, with a blank
 // at the end, or nothing for the root.

@@ -6,6 +6,7 @@ import (
 	"unicode/utf8"
 
 	"hatchlore/evidence"
+	"hatchlore/evidence/trial"
 )
 
 // FactorIDs are the factors as the command line names them.
@@ -24,6 +25,15 @@ func Factor(flag, id string) (evidence.Factor, error) {
 		return "", Errorf("--%s takes %s, not %q", flag, strings.Join(FactorIDs(), ", "), id)
 	}
 	return f, nil
+}
+
+// Day reads a day that a flag gives.
+func Day(flag, s string) (trial.Day, error) {
+	d, err := trial.ParseDay(s)
+	if err != nil {
+		return d, Errorf("--%s: %w", flag, err)
+	}
+	return d, nil
 }
 
 // Taxon reads a species or genus that a flag gives for what is to be kept:

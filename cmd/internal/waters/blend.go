@@ -44,7 +44,7 @@ gives the one whose parts are most alike. It holds for dilute waters: measure wh
 			return usage.Errorf("--litres takes a number above 0, not %v", litres)
 		}
 		if _, err := water.Reach(sources); err != nil {
-			return usage.Wrap(err)
+			return usage.Blame(err)
 		}
 		want, err := conductivityOf(target)
 		if err != nil {
@@ -122,10 +122,7 @@ func printBlend(w io.Writer, sources []water.Source, lines []waterLine) error {
 		note += " The hardness of the blend wants that of every water: give --hardness for " + strings.Join(missing, " and ") + " too."
 	}
 	fmt.Fprintln(w)
-	for _, l := range terminal.Fold(note, terminal.Width(w)) {
-		fmt.Fprintln(w, l)
-	}
-	return nil
+	return terminal.Paragraph(w, note, 0, terminal.Width(w))
 }
 
 // unmeasured names the waters of unknown hardness, where that of others is given.

@@ -60,7 +60,8 @@ func converted(s string, at, coefficient float64, cold bool) ([]waterLine, error
 		{quantity.GramL, func(g float64) ([]waterLine, error) { return saltLines(s, g, at) }},
 	} {
 		if base, err := quantity.Convert(v, unit, kind.base); err == nil {
-			return kind.lines(base)
+			lines, err := kind.lines(base)
+			return lines, usage.Blame(err)
 		}
 	}
 	return nil, usage.Errorf("%q is no figure of water: give a conductivity, a salinity, solids, a hardness or a temperature", s)

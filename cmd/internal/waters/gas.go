@@ -33,7 +33,7 @@ func oxygenCommand() *cobra.Command {
 		}
 		lines, err := oxygenLines(strings.Join(args, ""), at, altitude, salinity)
 		if err != nil {
-			return err
+			return usage.Blame(err)
 		}
 		return listing.Emit(cmd.OutOrStdout(), *format, lines, printWater)
 	}
@@ -85,7 +85,7 @@ left out: watch the pH and the animals, not the figure.`,
 		}
 		d, err := water.CO2Dose(target, litres, at)
 		if err != nil {
-			return err
+			return usage.Blame(err)
 		}
 		return listing.Emit(cmd.OutOrStdout(), *format, doseLines(d), printDose)
 	}
@@ -107,10 +107,7 @@ func printDose(w io.Writer, lines []waterLine) error {
 		return err
 	}
 	fmt.Fprintln(w)
-	for _, l := range terminal.Fold(gasCaution, terminal.Width(w)) {
-		fmt.Fprintln(w, l)
-	}
-	return nil
+	return terminal.Paragraph(w, gasCaution, 0, terminal.Width(w))
 }
 
 // gasCaution stands under every dose.

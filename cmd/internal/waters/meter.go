@@ -54,7 +54,7 @@ const muchOff = 0.1
 func meterLines(reading, name string, at float64, corrects bool) ([]waterLine, error) {
 	s, err := water.StandardNamed(name)
 	if err != nil {
-		return nil, usage.Wrap(err)
+		return nil, usage.Blame(err)
 	}
 	reads, err := conductivityOf(reading)
 	if err != nil {
@@ -62,11 +62,11 @@ func meterLines(reading, name string, at float64, corrects bool) ([]waterLine, e
 	}
 	c, err := water.CheckMeter(s, reads, at, corrects)
 	if err != nil {
-		return nil, err
+		return nil, usage.Blame(err)
 	}
 	advice := ""
 	if math.Abs(c.Error) > muchOff {
-		advice = "more than a tenth off: terminal.Clean the cell, take a fresh bottle, set the meter anew"
+		advice = "more than a tenth off: clean the cell, take a fresh bottle, set the meter anew"
 	}
 	direction := "too high"
 	if c.Error < 0 {

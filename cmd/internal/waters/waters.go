@@ -122,13 +122,16 @@ func figureOf(s string, alone quantity.Unit) (float64, quantity.Unit, error) {
 	return 0, "", usage.Errorf("%q is no number with a unit, such as \"1.2 mS/cm\"", s)
 }
 
+// mostConductivity is more than brine has, in µS/cm.
+const mostConductivity = 1e6
+
 // conductivityOf reads a conductivity in µS/cm.
 func conductivityOf(s string) (float64, error) {
 	v, unit, err := figureOf(s, quantity.MicroS)
 	if err != nil {
 		return 0, err
 	}
-	if v, err = quantity.Convert(v, unit, quantity.MicroS); err != nil {
+	if v, err = quantity.Convert(v, unit, quantity.MicroS); err != nil || !(v >= 0 && v <= mostConductivity) {
 		return 0, usage.Errorf("%q is no conductivity, such as 600 or \"1.2 mS/cm\"", s)
 	}
 	return v, nil
@@ -151,7 +154,7 @@ func hardnessOf(s string) (water.Range, error) {
 		r.High, err = water.Hardness(high, unit, "mg/L")
 	}
 	if err != nil {
-		return water.Range{}, usage.Wrap(err)
+		return water.Range{}, usage.Blame(err)
 	}
 	return r, nil
 }

@@ -147,8 +147,8 @@ func (s *settled) settleDishes() error {
 		s.Runs = 1
 	}
 	for _, c := range s.Chambers {
-		if !(c.Low <= c.High) || c.Low < -30 || c.High > 60 {
-			return fmt.Errorf("chamber %q cannot hold %v to %v °C", c.Name, c.Low, c.High)
+		if err := c.Check(); err != nil {
+			return err
 		}
 	}
 	return nil
