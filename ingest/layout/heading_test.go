@@ -98,6 +98,8 @@ func TestItalicHeadings(t *testing.T) {
 			[]string{"paragraph:" + end, "heading:Fictocaris umbrosa", "paragraph:" + text}},
 		{"with a species set upright", [][]face{{{end, "", 0}}, {{"The cold that", "italic", 0}, {"F. umbrosa", "", 0.5}, {"needs", "italic", 0.5}}, {{text, "", 0}}},
 			[]string{"paragraph:" + end, "heading:The cold that F. umbrosa needs", "paragraph:" + text}},
+		{"half of it a species set upright", [][]face{{{end, "", 0}}, {{"Warm water and", "italic", 0}, {"Q. pallidipes", "", 0.5}}, {{text, "", 0}}},
+			[]string{"paragraph:" + end, "heading:Warm water and Q. pallidipes", "paragraph:" + text}},
 		{"before a species", [][]face{{{"Drying and the length of the cold", "italic", 0}}, {{"Fictocaris", "italic", 0}, {"eggs that had been dried were never seen to hatch in March.", "", 0.5}}, {{text, "", 0}}},
 			[]string{"heading:Drying and the length of the cold", "paragraph:Fictocaris eggs that had been dried were never seen to hatch in March. " + text}},
 		{"species at a line's start", [][]face{{{"None of the many eggs that had been taken and dried were of the species", "", 0}}, {{"Fictocaris umbrosa", "italic", 0}}, {{"Haldon, which was seen to hatch in the weeks after it was wetted again.", "", 0}}},

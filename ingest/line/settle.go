@@ -36,7 +36,7 @@ func (s *Strip) settle() {
 	}
 	sort(bases)
 	s.Base = bases[len(bases)/2]
-	s.Bold, s.Italic, s.Hidden = 10*bold >= 9*inked, 2*italic > inked, 2*hid > inked
+	s.Bold, s.Italic, s.Hidden = 10*bold >= 9*inked, 2*italic >= inked, 2*hid > inked
 	if s.Sideways {
 		return
 	}

@@ -23,7 +23,7 @@ type Strip struct {
 	Top, bottom float64
 	Base, Size  float64
 	Bold        bool
-	Italic      bool // more than half of it is: a name in an italic heading is set upright
+	Italic      bool // half of it is or more: a name in an italic heading is set upright
 	Sideways    bool
 	Hidden      bool // most of it cannot be seen in print
 
