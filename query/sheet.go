@@ -186,13 +186,16 @@ func (s Sheet) told(rows []table.Row, cited bool) []Effect {
 			break
 		}
 		t := Effect{Bearing: b, Cited: cited}
-		var papers []string
+		var papers, slips []string
 		for _, r := range rows {
 			if r.Secondhand != cited || r.Bearing != b {
 				continue
 			}
 			papers = append(papers, r.Paper)
-			if !slices.Contains(t.Values, r.Value) {
+			switch {
+			case r.MaybeSlip():
+				slips = append(slips, r.Value+" (unit?)")
+			case !slices.Contains(t.Values, r.Value):
 				t.Values = append(t.Values, r.Value)
 			}
 		}
@@ -200,8 +203,9 @@ func (s Sheet) told(rows []table.Row, cited bool) []Effect {
 			continue
 		}
 		if len(t.Values) > mostTold {
-			t.Values = ranged(rows, cited, b)
+			t.Values = ranged(slices.DeleteFunc(slices.Clone(rows), table.Row.MaybeSlip), cited, b)
 		}
+		t.Values = append(t.Values, slips...)
 		t.Sources = s.Numbers(papers)
 		out = append(out, t)
 	}

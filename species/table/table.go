@@ -25,7 +25,7 @@ type Row struct {
 	Value    string   `json:"value"`    // canonical, beside Printed
 	Citation string   `json:"citation"` // of the paper that says so
 	Name     string   `json:"name"`     // current name of Taxon
-	Marks    []string `json:"marks"`    // see [Marks]
+	Marks    []string `json:"marks"`    // see [Marks]; and "unit? …" where the unit may have gone wrong in print
 	Echo     string   `json:"echo"`     // key of the paper in the library that a second-hand claim cites
 	After    string   `json:"after"`    // whom a second-hand claim follows, and whether that work is in the library; see [witness.After]
 	SameAs   string   `json:"same_as"`  // citation of the paper that published this experiment first, if any
@@ -50,6 +50,7 @@ func Of(s taxonomy.Selection, library witness.Library, names *taxonomy.Names) []
 	lib := witness.Shelve(library)
 	rows := folded(rowsOf(s.Claims, lib, names, false))
 	rows = append(rows, folded(rowsOf(s.Borrowed, lib, names, true))...)
+	markSlips(rows)
 	slices.SortStableFunc(rows, compareRows)
 	return rows
 }

@@ -147,3 +147,29 @@ func TestCountedMark(t *testing.T) {
 		}
 	}
 }
+
+// A value that would be another paper's in another unit is marked where no other
+// paper is anywhere near.
+func TestSlipMarks(t *testing.T) {
+	for _, x := range []struct {
+		claims string
+		want   []string // of the first row that has the value
+		id     string
+	}{
+		{"alder cond favours 45000\nalder cond prevents 400\nbirch cond reported 45", []string{"unit? in a unit a thousand times smaller it would be 45 µS/cm, as in Birch & Cole 1975"}, "c1"},
+		{"alder cond favours 45000\nbirch cond reported 45\ncedar cond favours 30000", []string{}, "c1"},
+		{"alder cond favours 450\nbirch cond favours 45", []string{}, "c1"},
+		{"alder cond favours 45000\nbirch cond favours 45 cite:Fern_1950", []string{}, "c1"},
+		{"alder cond favours 45000\nalder cond favours 45", []string{}, "c1"},
+		{"alder temp favours 64..68\nbirch temp favours 17.8..20", []string{"unit? read as °F it would be 17.8–20 °C, as in Birch & Cole 1975"}, "c1"},
+		{"alder temp favours 35\nbirch temp favours 1.7", []string{}, "c1"},
+	} {
+		for _, r := range Of(taxonomy.Selection{Taxon: "Vernocephala umbrosa", Claims: speciestest.Claims(t, x.claims)}, speciestest.Library(), nil) {
+			if r.ID == x.id && !slices.Equal(r.Marks, x.want) {
+				t.Errorf("%s: marks %q, want %q", x.claims, r.Marks, x.want)
+			} else if r.ID != x.id && len(r.Marks) > 0 && !r.Secondhand {
+				t.Errorf("%s: %s is marked %q", x.claims, r.Value, r.Marks)
+			}
+		}
+	}
+}

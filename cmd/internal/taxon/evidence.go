@@ -41,6 +41,7 @@ Marks say what to think of a row:
   inferred              rests on a character that had to be repaired
   ocr                   read from a picture, and nobody has looked at it yet
   unsure                as likely misread as not: look at the page
+  unit?                 in another unit it would be another paper's value, and no paper is near it
   accepted, amended     you have decided, see 'hatchlore claim'`,
 		Example: `  hatchlore evidence "Lirrobranchus tessulatus"
   hatchlore evidence Lirrobranchus --factor drying --format csv`,
