@@ -96,10 +96,5 @@ func (e *Engine) Evidence(ctx context.Context, taxon string, borrow bool, factor
 }
 
 func wanted(f evidence.Factor, only []evidence.Factor) bool {
-	for _, o := range only {
-		if o == f {
-			return true
-		}
-	}
-	return len(only) == 0
+	return len(only) == 0 || slices.Contains(only, f)
 }

@@ -214,11 +214,11 @@ func (s Sheet) told(rows []table.Row, cited bool) []Effect {
 
 // ranged sums up many values: the words, and from where to where the numbers of
 // each unit reach.
-func ranged(rows []table.Row, second bool, b evidence.Bearing) []string {
+func ranged(rows []table.Row, cited bool, b evidence.Bearing) []string {
 	var words, units []string
 	ends := map[string][]float64{}
 	for _, r := range rows {
-		if r.Secondhand != second || r.Bearing != b {
+		if r.Secondhand != cited || r.Bearing != b {
 			continue
 		}
 		if r.Category != "" && !slices.Contains(words, r.Category) {

@@ -103,9 +103,27 @@ func (e *Engine) CheckAlias(ctx context.Context, a store.Alias) error {
 	if err != nil {
 		return err
 	}
-	all = slices.DeleteFunc(all, func(b store.Alias) bool { return strings.EqualFold(b.Old, a.Old) })
-	_, err = resolver(append(all, a))
+	_, err = resolver(with(all, a))
 	return err
+}
+
+// with returns aliases with one more, in place of another of the same name.
+func with(all []store.Alias, a store.Alias) []store.Alias {
+	return append(slices.DeleteFunc(slices.Clone(all), func(b store.Alias) bool { return strings.EqualFold(b.Old, a.Old) }), a)
+}
+
+// ReadAs returns the aliases by which names are read as the one that is current, be
+// it over another.
+func (e *Engine) ReadAs(ctx context.Context, current string) ([]store.Alias, error) {
+	all, err := e.store.Aliases(ctx)
+	if err != nil {
+		return nil, err
+	}
+	names, err := resolver(all)
+	if err != nil {
+		return nil, err
+	}
+	return slices.DeleteFunc(all, func(a store.Alias) bool { return !strings.EqualFold(names.Current(a.Old), current) }), nil
 }
 
 // Unclaimed returns which of the names no claim of the library bears as a paper
@@ -176,12 +194,12 @@ func (e *Engine) Fitting(ctx context.Context, in []store.Alias) (fit, circular [
 		return nil, nil, err
 	}
 	for _, a := range in {
-		with := append(slices.DeleteFunc(slices.Clone(all), func(b store.Alias) bool { return strings.EqualFold(b.Old, a.Old) }), a)
-		if _, err := resolver(with); err != nil {
+		more := with(all, a)
+		if _, err := resolver(more); err != nil {
 			circular = append(circular, a)
 			continue
 		}
-		all, fit = with, append(fit, a)
+		all, fit = more, append(fit, a)
 	}
 	return fit, circular, nil
 }

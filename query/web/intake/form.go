@@ -66,14 +66,21 @@ func (t *Intake) Close() {
 	t.workers.Wait()
 }
 
-func (t *Intake) form(*http.Request) (site.View, error) {
+func (t *Intake) form(r *http.Request) (site.View, error) {
 	page := formPage{Job: t.state(), Kinds: strings.Join(t.reader.Kinds(), ","), Most: maxPaper >> 20, Folder: t.folder()}
 	v := site.View{Name: "add", Title: "Add papers", Here: "add", Script: "add", Data: page}
-	if page.Job.Running {
-		v.Again = 2
+	if page.Job.Running && !r.URL.Query().Has(still) {
+		v.Again = againAfter
 	}
 	return v, nil
 }
+
+// againAfter is after how many seconds a page of papers that are being read is asked
+// for anew, unless its address has still in it: files that were chosen are lost by that.
+const (
+	againAfter = 2
+	still      = "still"
+)
 
 // formPage is the form with what was sent before.
 type formPage struct {

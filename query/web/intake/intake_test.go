@@ -49,7 +49,7 @@ func sendPapers(t *testing.T, p *webtest.Page, token string, files map[string]st
 func settled(t *testing.T, p *webtest.Page) {
 	t.Helper()
 	for range 500 {
-		if p.Get(address.Add).Header().Get("Refresh") == "" {
+		if !strings.Contains(p.Get(address.Add).Body.String(), `http-equiv="refresh"`) {
 			return
 		}
 		time.Sleep(10 * time.Millisecond)

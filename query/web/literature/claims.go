@@ -1,12 +1,14 @@
 package literature
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"net/http"
 	"net/url"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"hatchlore/evidence"
 	"hatchlore/evidence/store"
@@ -94,10 +96,13 @@ func (s *section) oneClaim(r *http.Request) (site.View, error) {
 	if err := s.readClaim(r, &v); err != nil {
 		return site.View{}, err
 	}
-	out.Title = fmt.Sprintf("%s, %s: %s", c.Name, c.Claim.Factor.Label(), v.Value)
+	out.Title = fmt.Sprintf("%s, %s: %s", cmp.Or(c.Name, noSpecies), c.Claim.Factor.Label(), v.Value)
 	out.Invented, out.Data = v.invented, v
 	return out, nil
 }
+
+// noSpecies stands in place of the name of a claim that has none.
+const noSpecies = "no single species"
 
 // readClaim fills in what is shown of a claim that stands on a page.
 func (s *section) readClaim(r *http.Request, v *claimView) error {
@@ -153,8 +158,11 @@ func categories() []string {
 // mostReason bounds what is kept with a decision.
 const mostReason = 2000
 
-func tooLong() error {
-	return refuse.Wrong(fmt.Sprintf("a reason has at most %d characters; shorten it", mostReason))
+var errTooLong = refuse.Wrong(fmt.Sprintf("a reason has at most %d characters; shorten it", mostReason))
+
+// tooLong counts as the form does: characters, a line's end as one.
+func tooLong(reason string) bool {
+	return utf8.RuneCountInString(strings.ReplaceAll(reason, "\r\n", "\n")) > mostReason
 }
 
 // decide keeps what a form says of a claim. What cannot be is said beside what
@@ -190,8 +198,8 @@ func (s *section) decide(r *http.Request) (site.Answer, error) {
 // decisionOf reads a decision from the form.
 func (s *section) decisionOf(r *http.Request, id string) (store.Decision, error) {
 	d := store.Decision{Reason: strings.TrimSpace(r.PostForm.Get("reason"))}
-	if len(d.Reason) > mostReason {
-		return d, tooLong()
+	if tooLong(d.Reason) {
+		return d, errTooLong
 	}
 	switch r.PostForm.Get("do") {
 	case "accept":

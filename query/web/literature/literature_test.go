@@ -182,6 +182,14 @@ func TestNames(t *testing.T) {
 			t.Errorf("the species' page lacks %q", want)
 		}
 	}
+	if !strings.Contains(page, "has a claim on <i>Novaficta umbrosa</i> under this name yet") || strings.Contains(page, "has a claim on it yet") {
+		t.Error("that no paper has the new name is not told, or told of the old one")
+	}
+	read(url.Values{"old": {"Fictoo umbrosa"}, "new": {"Ficta umbrosa"}}, 303, "/species/Ficta%20umbrosa#names")
+	if page := html.UnescapeString(p.Get("/species/Novaficta%20umbrosa").Body.String()); !strings.Contains(page, "<i>Fictoo umbrosa</i> is read as <i>Ficta umbrosa</i>; no paper of the library has a claim on it yet") {
+		t.Error("a name that is read as this one over another cannot be taken back here")
+	}
+	read(url.Values{"old": {"Fictoo umbrosa"}, "new": {"Ficta umbrosa"}, "do": {"release"}}, 303, "/species/Ficta%20umbrosa#names")
 	read(url.Values{"old": {"Ficta umbrosa"}, "do": {"release"}}, 303, "/species/Ficta%20umbrosa")
 	if w := p.Get("/species/Ficta%20umbrosa"); w.Code != http.StatusOK || strings.Contains(w.Body.String(), "is read as this") {
 		t.Errorf("read as itself again: status %d", w.Code)
@@ -215,6 +223,9 @@ func TestUnnamedClaims(t *testing.T) {
 	c.Taxon = ""
 	if _, err := p.Store.Decide(t.Context(), c.ID, store.Decision{Verdict: evidence.Amended, Amended: &c}); err != nil {
 		t.Fatal(err)
+	}
+	if w := p.Get("/claims/" + c.ID); w.Code != http.StatusOK || !strings.Contains(w.Body.String(), `<a href="/#unnamed">on no single species</a>`) || strings.Contains(w.Body.String(), `"/species/"`) {
+		t.Errorf("its own page: status %d, or it leads to no species", w.Code)
 	}
 	if body := p.Get("/").Body.String(); !strings.Contains(body, "1 claim could be laid to no species") || !strings.Contains(body, `<a href="/papers/birch1975">`) {
 		t.Errorf("not told:\n%s", body)

@@ -3,6 +3,7 @@ package literature
 import (
 	"context"
 	"net/http"
+	"slices"
 	"strings"
 
 	"hatchlore/evidence/store"
@@ -18,24 +19,30 @@ func (s *section) nameViews() {
 
 // taxonNames is what is known of the names of a taxon.
 type taxonNames struct {
-	Aliases []store.Alias // names that are read as it
-	Perhaps []spelling
-	Taxa    []string // every name, to choose from
+	Aliases   []store.Alias // names that are read as it
+	Unclaimed []string      // of it and those, the ones on which no paper has a claim: not come yet, or misspelt
+	Perhaps   []spelling
+	Taxa      []string // every name, to choose from
 }
+
+// Untold reports whether no paper has a claim on a name.
+func (n taxonNames) Untold(name string) bool { return slices.Contains(n.Unclaimed, name) }
 
 // spelling is a name that may be another spelling of one.
 type spelling struct{ Name, Why string }
 
 func (s *section) namesOf(ctx context.Context, taxon string) (taxonNames, error) {
 	var out taxonNames
-	aliases, err := s.Store().Aliases(ctx)
-	if err != nil {
+	var err error
+	if out.Aliases, err = s.Answers().ReadAs(ctx, taxon); err != nil {
 		return out, err
 	}
-	for _, a := range aliases {
-		if strings.EqualFold(a.New, taxon) {
-			out.Aliases = append(out.Aliases, a)
-		}
+	all := []string{taxon}
+	for _, a := range out.Aliases {
+		all = append(all, a.Old)
+	}
+	if out.Unclaimed, err = s.Answers().Unclaimed(ctx, all...); err != nil {
+		return out, err
 	}
 	alike, err := s.Answers().Alike(ctx)
 	if err != nil {
@@ -54,16 +61,21 @@ func (s *section) namesOf(ctx context.Context, taxon string) (taxonNames, error)
 }
 
 // readAs reads a name as another from now on, or as itself again. It goes on at
-// the species that the claims are on then.
+// the species that the claims are on then, which says where no paper has a claim on one
+// of the names: it may be prepared before its papers come, or be misspelt.
 func (s *section) readAs(r *http.Request) (site.Answer, error) {
 	field := func(name string) string { return strings.Join(strings.Fields(r.PostForm.Get(name)), " ") }
 	a := store.Alias{Old: field("old"), New: field("new"), Reason: strings.TrimSpace(r.PostForm.Get("reason"))}
-	if len(a.Reason) > mostReason {
-		return nil, tooLong()
+	if tooLong(a.Reason) {
+		return nil, errTooLong
 	}
 	if r.PostForm.Get("do") == "release" {
 		if _, err := s.Store().RemoveAlias(r.Context(), a.Old); err != nil {
 			return nil, err
+		}
+		unclaimed, err := s.Answers().Unclaimed(r.Context(), a.Old)
+		if err != nil || len(unclaimed) > 0 && a.New != "" {
+			return site.Place(address.Species(a.New) + "#names"), err // no page is on the other
 		}
 		return site.Place(address.Species(a.Old)), nil
 	}

@@ -10,7 +10,6 @@ import (
 	"net/http"
 	"net/url"
 	"path"
-	"strconv"
 	"strings"
 
 	"hatchlore/evidence/store"
@@ -51,6 +50,8 @@ type frame struct {
 	Holder   *store.InUse // the process that is writing to the library, if any
 	Degrees  Degrees
 	Path     string // of this page, for switches that lead back to it
+	At       string // its whole address
+	Again    int    // see View.Again
 	asked    url.Values
 	Data     any
 }
@@ -129,7 +130,7 @@ func (s *Site) Templates(from fs.FS, funcs template.FuncMap) error {
 func (v View) answer(s *Site, w http.ResponseWriter, r *http.Request) {
 	f := frame{
 		Title: v.Title, Here: v.Here, Tabs: s.tabs, Script: v.Script, Wide: v.Wide, Token: s.Guard.Token(), Invented: v.Invented,
-		Words: r.URL.Query().Get("words"), Degrees: DegreesOf(r), Path: r.URL.EscapedPath(), asked: r.URL.Query(), Data: v.Data,
+		Words: r.URL.Query().Get("words"), Degrees: DegreesOf(r), Path: r.URL.EscapedPath(), At: r.URL.RequestURI(), Again: v.Again, asked: r.URL.Query(), Data: v.Data,
 	}
 	if v.Cautions {
 		f.Cautions = trial.Cautions()
@@ -147,9 +148,6 @@ func (v View) answer(s *Site, w http.ResponseWriter, r *http.Request) {
 		Log(r.URL.Path, err)
 		http.Error(w, "hatchlore: this page could not be written", http.StatusInternalServerError)
 		return
-	}
-	if v.Again > 0 {
-		w.Header().Set("Refresh", strconv.Itoa(v.Again))
 	}
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	if v.Status != 0 {

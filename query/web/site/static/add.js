@@ -1,5 +1,5 @@
-// Papers dropped anywhere on the page, and how much of them has been sent. The
-// form does the same without script.
+// Papers dropped anywhere on the page, how much of them has been sent, and how far
+// their reading is. The form does the same without script.
 "use strict";
 
 const form = document.getElementById("add");
@@ -39,6 +39,24 @@ form.addEventListener("submit", (event) => {
   event.preventDefault();
   send(chosen.files);
 });
+
+// What is being read is asked for anew, beside files that are chosen or sent.
+const job = document.getElementById("job");
+const follow = async () => {
+  try {
+    const answer = await fetch("/add");
+    const now = new DOMParser().parseFromString(await answer.text(), "text/html").getElementById("job");
+    if (now && now.innerHTML !== job.innerHTML) {
+      job.replaceChildren(...now.childNodes);
+      job.toggleAttribute("data-running", now.hasAttribute("data-running"));
+      document.getElementById("told").textContent = job.querySelector("h2")?.textContent ?? "";
+    }
+  } catch {
+    return say("The page does not answer; is hatchlore still running?");
+  }
+  if (job.hasAttribute("data-running")) setTimeout(follow, 2000);
+};
+if (job.hasAttribute("data-running")) setTimeout(follow, 2000);
 
 let inside = 0;
 const marked = (on) => document.body.classList.toggle("dropping", on);
