@@ -132,13 +132,40 @@ func TestSearch(t *testing.T) {
 	if !strings.Contains(found, "<mark>moss</mark>") || !strings.Contains(found, `href="/papers/birch1975/pages/1?words=moss"`) {
 		t.Errorf("the search shows no marked page:\n%s", found)
 	}
-	if page := p.Get("/papers/birch1975/pages/1?words=moss").Body.String(); !strings.Contains(page, "<mark>moss</mark>") {
+	if page := p.Get("/papers/birch1975/pages/1?words=moss+unheard").Body.String(); !strings.Contains(page, `<mark id="first-mark">moss</mark>`) || !strings.Contains(page, "Words marked") {
 		t.Error("the page's text does not mark the word")
 	}
 	for at, want := range map[string]int{"/search": 200, "/search?words=the": 400, "/search?words=moss&from=x": 400, "/search?words=moss&factor=x": 400,
 		"/search?words=" + strings.Repeat("a", 301): 400, "/search?words=unheardof": 200} {
 		if w := p.Get(at); w.Code != want {
 			t.Errorf("%.40s: status %d, want %d", at, w.Code, want)
+		}
+	}
+}
+
+// What was not found, or cannot be asked, is said in the search, with what may be
+// meant.
+func TestSearchSaysWhatItLacks(t *testing.T) {
+	p := webtest.New(t)
+	for at, wants := range map[string][]string{
+		"/search?words=moss+heath+unheard":           {"No page has all of this.", "No page of the library has “unheard”.", "without <s>unheard</s>", "<mark>moss</mark>"},
+		"/search?words=moss+fen":                     {"The words stand on different pages."},
+		"/search?words=unheard":                      {"No page has these words."},
+		"/search?words=moss&from=1990":               {"No page has this together within what it is narrowed down to."},
+		"/search?words=fictta+moss":                  {`<a href="/search?words=Ficta%20moss">Ficta</a> <small>for fictta</small>`},
+		"/search?words=***":                          {`role="alert">The question asks for nothing: give at least one word to find.`, `value="***"`, "<details class=\"how-to\" open"},
+		"/search?factor=drying":                      {"The question asks for nothing"},
+		"/search?words=moss&from=x":                  {"A year is a number", `value="moss"`, "<details open><summary>Narrow"},
+		"/search?words=" + strings.Repeat("µ", 301):  {"at most 300 characters, not 301"},
+		"/search?words=" + strings.Repeat("µ+", 149): {"No page has these words."},
+		"/papers/birch1975/pages/1?words=fen":        {"Not on this page: <b>fen</b>"},
+		"/papers/birch1975/pages/1?words=***":        {"Not on this page"},
+	} {
+		page := p.Get(at).Body.String()
+		for _, want := range wants {
+			if !strings.Contains(page, want) {
+				t.Errorf("%.50s lacks %s", at, want)
+			}
 		}
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"net/http"
 	"net/url"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -54,7 +55,7 @@ func (s *section) showPage(r *http.Request) (site.View, error) {
 	}
 	words := r.URL.Query().Get("words")
 	at := func(i int) string { return pageWith(key, i+1, words) }
-	data := onePage{Paper: head, Page: page, Claims: claimsOn(claims, n), Sheet: s.sheetOf(r, head, page, marks), Words: words, Marked: len(marks) > 0,
+	data := onePage{Paper: head, Page: page, Claims: claimsOn(claims, n), Sheet: s.sheetOf(r, head, page, marks), Words: words,
 		Steps: steps{step(n-2, head.Pages, at), step(n, head.Pages, at), fmt.Sprintf("%d of %d", n, head.Pages), "Pages of this paper"}}
 	return site.View{Name: "page", Title: fmt.Sprintf("%s, page %d", head.Title, n), Here: "papers", Script: "sheet", Wide: true,
 		Invented: s.Invented(head.Hash), Data: data}, nil
@@ -67,7 +68,6 @@ type onePage struct {
 	Claims []evidence.Claim
 	Sheet  sheetView
 	Words  string // that were searched
-	Marked bool   // one of them is on the page
 	Steps  steps
 }
 
@@ -118,6 +118,11 @@ type sheetView struct {
 // pictureWait bounds how long a page waits for its picture; the text is there
 // without.
 const pictureWait = 8 * time.Second
+
+// Marked reports whether words are marked in the text.
+func (v sheetView) Marked() bool {
+	return slices.ContainsFunc(v.Pieces, func(p sheet.Piece) bool { return p.Marked })
+}
 
 func (s *section) sheetOf(r *http.Request, head store.Listing, page ingest.Page, marks []sheet.Stretch) sheetView {
 	v := sheetView{Pieces: sheet.Pieces(page.Text, marks), Zoom: zoomOf(r), Name: fmt.Sprintf("Page %d of %s", page.Number, head.Title)}

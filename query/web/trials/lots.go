@@ -1,6 +1,7 @@
 package trials
 
 import (
+	"context"
 	"fmt"
 	"net/http"
 	"slices"
@@ -27,6 +28,7 @@ func (s *section) lotViews() {
 // lotPage is the lots, or one of them, with the form to enter or change one.
 type lotPage struct {
 	Lots    []store.Lot
+	Unknown []string // names in lots on which no paper has a claim
 	Promise map[string][]query.Promise
 	Lot     store.Lot // in the form
 	Eggs    string    // as typed
@@ -47,6 +49,9 @@ func (s *section) lotsWith(r *http.Request, page lotPage) (site.View, error) {
 	if page.Lots, err = s.Store().Lots(r.Context()); err != nil {
 		return site.View{}, err
 	}
+	if page.Unknown, err = s.unknown(r.Context(), page.Lots); err != nil {
+		return site.View{}, err
+	}
 	if page.Promise, err = s.Answers().Promised(r.Context()); err != nil {
 		return site.View{}, err
 	}
@@ -56,6 +61,21 @@ func (s *section) lotsWith(r *http.Request, page lotPage) (site.View, error) {
 	invented := slices.ContainsFunc(page.Lots, func(l store.Lot) bool { return s.InventedNote(l.Taxon) != "" })
 	return site.View{Name: "lots", Title: "Lots of eggs", Here: "lots", Cautions: true, Invented: invented, Data: page}, nil
 }
+
+// unknown returns the names in lots on which no paper has a claim: eggs of what nobody
+// has written of, or a name that is misspelt and finds no plan.
+func (s *section) unknown(ctx context.Context, lots []store.Lot) ([]string, error) {
+	var names []string
+	for _, l := range lots {
+		if !slices.Contains(names, l.Taxon) {
+			names = append(names, l.Taxon)
+		}
+	}
+	return s.Answers().Unclaimed(ctx, names...)
+}
+
+// Untold reports whether no paper has a claim on the name in a lot.
+func (p lotPage) Untold(l store.Lot) bool { return slices.Contains(p.Unknown, l.Taxon) }
 
 func (s *section) oneLot(r *http.Request) (site.View, error) {
 	l, err := s.Store().Lot(r.Context(), r.PathValue("name"))

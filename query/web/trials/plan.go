@@ -31,7 +31,8 @@ func (s *section) planViews() {
 type planPage struct {
 	Form          *planform.Form
 	Taxa          []string
-	Near          []string // names that may have been meant, where the library knows none
+	Unknown       bool     // no paper of the library tells of the taxon
+	Near          []string // names that may have been meant then
 	Disagreements []disagreementChoice
 	Lots          []lotChoice
 	Weekdays      []string
@@ -82,7 +83,7 @@ func (s *section) planChoices(ctx context.Context, f *planform.Form) (*planPage,
 	var unknown *taxonomy.Unknown
 	switch {
 	case errors.As(err, &unknown): // eggs of what no paper speaks of: factors by hand
-		d, page.Near = query.Disputes{Taxon: taxon}, unknown.Near
+		d, page.Unknown, page.Near = query.Disputes{Taxon: taxon}, true, unknown.Near
 	case err != nil:
 		return nil, err
 	}

@@ -64,7 +64,7 @@ func TestPlanForm(t *testing.T) {
 			t.Errorf("%s: status %d, lacks %q", query, w.Code, says)
 		}
 	}
-	if near := p.Get("/plan?taxon=Ficto+umbrosa").Body.String(); !strings.Contains(near, `<a href="/plan?taxon=Ficta%20umbrosa">`) {
+	if near := p.Get("/plan?taxon=Ficto+umbrosa").Body.String(); !strings.Contains(near, "No paper of the library tells of this name") || !strings.Contains(near, `<a href="/plan?taxon=Ficta%20umbrosa">`) {
 		t.Error("a misspelt name: the near one is not offered")
 	}
 	// A plan that cannot be made leads back to the form with what was typed.
@@ -255,7 +255,15 @@ func TestLots(t *testing.T) {
 	if list := p.Get("/lots").Body.String(); strings.Contains(list, "third pool") || !strings.Contains(list, "150 µm") {
 		t.Error("the list shows the place in full, or not the sieve")
 	}
+	if list := p.Get("/lots").Body.String(); strings.Contains(list, "No paper of the library") {
+		t.Error("the list says that no paper tells of an animal of which some do")
+	}
 	v := good()
+	v.Set("taxon", "Ficta umbrossa")
+	if w := p.Post("/lots/Moor%203", v); w.Code != http.StatusSeeOther || !strings.Contains(p.Get("/lots").Body.String(), "No paper of the library has a claim on <i>Ficta umbrossa</i>") {
+		t.Errorf("a lot of a misspelt animal: %d, or the list does not say that no paper tells of it", w.Code)
+	}
+	v = good()
 	v.Set("eggs", "75")
 	v.Set("reason", "recounted after picking")
 	if w := p.Post("/lots/Moor%203", v); w.Code != http.StatusSeeOther {

@@ -16,6 +16,15 @@ document.addEventListener("keydown", (event) => {
   link.click();
 });
 
+// The text goes to the first mark where there is no picture, and when it is opened.
+const mark = document.getElementById("first-mark");
+if (mark) {
+  const text = mark.closest(".text");
+  const toMark = () => (text.scrollTop += mark.getBoundingClientRect().top - text.getBoundingClientRect().top - text.clientHeight / 3);
+  mark.closest("details").addEventListener("toggle", toMark);
+  toMark();
+}
+
 const found = document.getElementById("found");
 if (found) {
   const print = found.closest(".print");
