@@ -19,6 +19,11 @@ type Record struct {
 	DOI     string
 }
 
+// Record is what the library has as the paper's reference.
+func (p Paper) Record() Record {
+	return Record{p.Key, p.Title, p.Authors, p.Year, p.Journal, p.Volume, p.Extent, p.DOI}
+}
+
 // Mend puts the keeper's record in place of what was read, for good: a new
 // reading of the file does not touch it. A key that another paper has is
 // refused.

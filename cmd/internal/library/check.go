@@ -63,7 +63,8 @@ func (l *Library) Check(ctx context.Context, rebuild bool) ([]Finding, error) {
 	return append(out, tools(ctx)), nil
 }
 
-func (l *Library) checkIndex(ctx context.Context, rebuild bool) (Finding, error) {
+func (l *Library) checkIndex(ctx context.Context, asked bool) (Finding, error) {
+	rebuild := asked
 	if !rebuild {
 		// Opening an index does not touch all of it: damage deep inside shows
 		// only when every file is read.
@@ -74,14 +75,17 @@ func (l *Library) checkIndex(ctx context.Context, rebuild bool) (Finding, error)
 		rebuild = len(faults) > 0
 	}
 	m, err := l.openToWrite(ctx, rebuild)
-	if err != nil {
+	switch {
+	case errors.Is(err, index.ErrReadOnly) && !asked:
+		return Finding{"mind", "index", "may not be written by you, so that it was not looked through: make the library's folder writable"}, nil
+	case err != nil:
 		return Finding{}, err
 	}
 	switch {
-	case m.Rebuilt:
+	case m.rebuilt:
 		return Finding{"mended", "index", "made anew from the library"}, nil
-	case m.Any():
-		return Finding{"mended", "index", fmt.Sprintf("papers put in: %d, taken out: %d", m.Added, m.Removed)}, nil
+	case m.any():
+		return Finding{"mended", "index", fmt.Sprintf("papers put in: %d, taken out: %d", m.added, m.removed)}, nil
 	}
 	return Finding{"good", "index", "in step with the library"}, nil
 }

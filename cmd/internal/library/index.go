@@ -16,51 +16,51 @@ import (
 	"hatchlore/species/name"
 )
 
-// Mended says what was found out of step between store and index and put
+// repair says what was found out of step between store and index and put
 // right.
-type Mended struct {
-	Rebuilt bool // the whole index was made anew
-	Added   int  // papers the index lacked, or had an older reading of
-	Removed int  // papers the store no longer has
+type repair struct {
+	rebuilt bool // the whole index was made anew
+	added   int  // papers the index lacked, or had an older reading of
+	removed int  // papers the store no longer has
 }
 
-// Any reports whether anything was out of step.
-func (m Mended) Any() bool { return m.Rebuilt || m.Added+m.Removed > 0 }
+// any reports whether anything was out of step.
+func (r repair) any() bool { return r.rebuilt || r.added+r.removed > 0 }
 
 // openToWrite opens the index for changes and brings it in step with the
 // store. rebuild makes it anew whatever its state.
-func (l *Library) openToWrite(ctx context.Context, rebuild bool) (Mended, error) {
+func (l *Library) openToWrite(ctx context.Context, rebuild bool) (repair, error) {
 	if err := l.closeIndex(); err != nil {
-		return Mended{}, err
+		return repair{}, err
 	}
 	ix, err := index.Open(l.indexPath())
 	switch {
 	case err == nil && rebuild:
 		if err := ix.Close(); err != nil {
-			return Mended{}, err
+			return repair{}, err
 		}
 		return l.rebuild(ctx)
 	case index.NeedsRebuild(err):
 		return l.rebuild(ctx)
 	case err != nil:
-		return Mended{}, l.whoHolds(err)
+		return repair{}, l.whoHolds(err)
 	}
 	l.index = ix
-	return l.mend(ctx)
+	return l.catchUp(ctx)
 }
 
-func (l *Library) rebuild(ctx context.Context) (Mended, error) {
+func (l *Library) rebuild(ctx context.Context) (repair, error) {
 	ix, err := index.Rebuild(ctx, l.indexPath(), l.indexable(ctx))
 	if err != nil {
-		return Mended{}, err
+		return repair{}, err
 	}
 	l.index = ix
-	return Mended{Rebuilt: true}, nil
+	return repair{rebuilt: true}, nil
 }
 
-// mend puts into the index what it lacks and takes out what is gone.
-func (l *Library) mend(ctx context.Context) (Mended, error) {
-	var m Mended
+// catchUp puts into the index what it lacks and takes out what is gone.
+func (l *Library) catchUp(ctx context.Context) (repair, error) {
+	var m repair
 	stale, gone, err := l.outOfStep(ctx)
 	if err != nil {
 		return m, err
@@ -69,15 +69,15 @@ func (l *Library) mend(ctx context.Context) (Mended, error) {
 		if err := l.indexPaper(ctx, key); err != nil {
 			return m, err
 		}
-		m.Added++
+		m.added++
 	}
 	for _, key := range gone {
 		if err := l.index.Remove(ctx, key); err != nil {
 			return m, err
 		}
-		m.Removed++
+		m.removed++
 	}
-	if m.Any() {
+	if m.any() {
 		err = l.index.Flush(ctx)
 	}
 	return m, err

@@ -9,6 +9,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"sync"
@@ -37,10 +38,15 @@ var ErrNone = errors.New("there is no library yet: 'hatchlore ingest FOLDER' mak
 // Open opens the library in dir; with create set it makes one where there is
 // none.
 func Open(dir string, create bool) (*Library, error) {
-	if info, err := os.Stat(dir); err == nil && !info.IsDir() {
-		return nil, fmt.Errorf("%s is a file: the library is a folder, which --library names", dir)
+	info, err := os.Stat(dir)
+	if err == nil && info.IsDir() {
+		_, err = os.Stat(dir + string(filepath.Separator) + ".") // which a locked folder does not tell
 	}
 	switch {
+	case errors.Is(err, fs.ErrPermission):
+		return nil, fmt.Errorf("%s may not be read by you: make it readable or choose another folder with --library", dir)
+	case err == nil && !info.IsDir():
+		return nil, fmt.Errorf("%s is a file: the library is a folder, which --library names", dir)
 	case !create && !store.Exists(dir):
 		return nil, fmt.Errorf("in %s %w", dir, ErrNone)
 	case create:

@@ -102,10 +102,7 @@ func (l *Library) mendRecord(ctx context.Context, key string, r reference.Record
 	if err != nil {
 		return err
 	}
-	mended := store.Record{
-		Key: key, Title: head.Title, Authors: head.Authors, Year: head.Year,
-		Journal: head.Journal, Volume: head.Volume, Extent: head.Extent, DOI: head.DOI,
-	}
+	mended := head.Record()
 	for _, x := range []struct {
 		into *string
 		from string
@@ -133,7 +130,7 @@ func (l *Library) reindex(ctx context.Context) error {
 		_, err := l.openToWrite(ctx, false)
 		return err
 	}
-	_, err := l.mend(ctx)
+	_, err := l.catchUp(ctx)
 	return err
 }
 

@@ -96,10 +96,7 @@ func isKey(s string) bool {
 
 // mendedRecord is the paper's record with what the flags give put in.
 func mendedRecord(cmd *cobra.Command, head store.Paper, to store.Record) store.Record {
-	r := store.Record{
-		Key: head.Key, Title: head.Title, Authors: head.Authors, Year: head.Year,
-		Journal: head.Journal, Volume: head.Volume, Extent: head.Extent, DOI: head.DOI,
-	}
+	r := head.Record()
 	given := func(name string) bool { return cmd.Flags().Changed(name) }
 	for name, x := range map[string]struct{ into, from *string }{
 		"key": {&r.Key, &to.Key}, "title": {&r.Title, &to.Title}, "journal": {&r.Journal, &to.Journal},

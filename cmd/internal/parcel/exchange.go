@@ -10,7 +10,6 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -136,8 +135,3 @@ func withCounts(all ...counted) string {
 	}
 	return out
 }
-
-// annotationID is how quotes.json names a claim.
-func annotationID(id string) string { return "urn:hatchlore:claim:" + id }
-
-func claimOfAnnotation(id string) string { return strings.TrimPrefix(id, "urn:hatchlore:claim:") }

@@ -1,6 +1,7 @@
 package parcel
 
 import (
+	"strings"
 	"time"
 
 	"hatchlore/evidence"
@@ -165,6 +166,11 @@ type annotation struct {
 	Body       annotationBody   `json:"body"`
 	Target     annotationTarget `json:"target"`
 }
+
+// annotationID is how quotes.json names a claim.
+func annotationID(id string) string { return "urn:hatchlore:claim:" + id }
+
+func claimOfAnnotation(id string) string { return strings.TrimPrefix(id, "urn:hatchlore:claim:") }
 
 type annotationBody struct {
 	Type   string `json:"type"`

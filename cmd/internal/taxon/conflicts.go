@@ -113,9 +113,9 @@ func PrintDisputes(w io.Writer, d query.Disputes) error {
 	for _, a := range d.Agreed {
 		agreed = append(agreed, fmt.Sprintf("%s: %s (%s)", a.Factor.Label(), a.Value, trial.Plural(len(a.Papers), "paper")))
 	}
-	terminal.List(w, "\nwhat first-hand papers share, of those that give a number or a word", agreed, width)
-	terminal.List(w, "\nhatched fraction over papers", pooledLines(d.Pooled, d.Taxon), width)
-	terminal.List(w, "\nopen questions", openLines(d.Open), width)
+	terminal.List(w, "what first-hand papers share, of those that give a number or a word", agreed, 0, width)
+	terminal.List(w, "hatched fraction over papers", pooledLines(d.Pooled, d.Taxon), 0, width)
+	terminal.List(w, "open questions", openLines(d.Open), 0, width)
 	if len(d.Conflicts) > 0 {
 		fmt.Fprintln(w, "\norder")
 		terminal.Paragraph(w, conflict.Rule, 2, width)
@@ -166,31 +166,42 @@ func printConflict(w io.Writer, st terminal.Style, n int, c conflict.Conflict, d
 	if err := printSides(w, c.Sides, width); err != nil {
 		return err
 	}
-	var elsewhere []string
+	var elsewhere, reasons, tried []string
 	for _, s := range c.Elsewhere {
 		elsewhere = append(elsewhere, s.Letters()+": "+s.Value+" in "+strings.Join(wording.Citations(s.Side), ", "))
 	}
-	terminal.List(w, "   where else these saw eggs hatch", elsewhere, width)
-	var reasons []string
 	for _, r := range c.Reasons {
 		reasons = append(reasons, wording.Reasons[r.Kind]+": "+r.Note)
 	}
-	terminal.List(w, "   what could explain it", reasons, width)
-	var tried []string
 	for _, f := range d.Tried[c.ID] {
 		tried = append(tried, fmt.Sprintf("%s: %s is %s (%s)", wording.Trial(f.Trial, f.Keeper), f.Side, f.Verdict.Verdict, f.Why))
 	}
-	terminal.List(w, "   what trials say", tried, width)
+	for _, part := range []struct {
+		head      string
+		sentences []string
+	}{
+		{"where else these saw eggs hatch", elsewhere}, {"what could explain it", reasons},
+		{"what trials say", tried}, {"a trial would set", wouldSet(c)},
+	} {
+		if err := terminal.List(w, part.head, part.sentences, 3, width); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// wouldSet says at which levels a trial would settle a conflict.
+func wouldSet(c conflict.Conflict) []string {
 	var levels []string
 	for _, l := range c.Levels {
 		levels = append(levels, l.Label)
 	}
-	if len(levels) > 0 {
+	switch {
+	case len(levels) > 0:
 		// Sides that dispute one value share the level that tests it.
-		terminal.List(w, "   a trial would set", []string{strings.Join(slices.Compact(levels), " | ")}, width)
-	}
-	if len(levels) == 0 && slices.ContainsFunc(c.Reasons, func(r conflict.Reason) bool { return r.Kind == conflict.UnitSlip }) {
-		terminal.List(w, "   a trial would set", []string{"nothing: see the unit above, and do not put eggs at such a value"}, width)
+		return []string{strings.Join(slices.Compact(levels), " | ")}
+	case slices.ContainsFunc(c.Reasons, func(r conflict.Reason) bool { return r.Kind == conflict.UnitSlip }):
+		return []string{"nothing: see the unit above, and do not put eggs at such a value"}
 	}
 	return nil
 }
@@ -201,28 +212,17 @@ const sideWidth = 34
 // printSides lays the sides out beside each other where the width allows, a
 // few at a time.
 func printSides(w io.Writer, sides []conflict.Side, width int) error {
-	across := max(1, min(len(sides), (width-3)/(sideWidth+terminal.Gap)))
+	const indent = 3
+	across := max(1, min(len(sides), (width-indent)/(sideWidth+terminal.Gap)))
 	shown := 0
 	for part := range slices.Chunk(sides, across) {
-		each := (width - 3 - terminal.Gap*(len(part)-1)) / len(part)
+		each := (width - indent - terminal.Gap*(len(part)-1)) / len(part)
 		columns := make([][]string, len(part))
-		height := 0
 		for i, s := range part {
 			columns[i] = sideLines(conflict.Letter(shown+i), s, each)
-			height = max(height, len(columns[i]))
 		}
 		shown += len(part)
-		g := &terminal.Grid{}
-		for l := range height {
-			row := make([]string, len(part))
-			for i := range part {
-				if l < len(columns[i]) {
-					row[i] = terminal.Pad(columns[i][l], each)
-				}
-			}
-			g.Add(row...)
-		}
-		if err := g.Print(w, 3, width); err != nil {
+		if err := terminal.Beside(w, columns, indent, each); err != nil {
 			return err
 		}
 	}

@@ -110,7 +110,7 @@ func PrintEvidence(w io.Writer, e query.Evidence) error {
 	if len(e.Rows) == 0 {
 		fmt.Fprintln(w, "no claims on these factors")
 	}
-	terminal.List(w, "\nhatched fraction over papers", pooledLines(e.Pooled, e.Taxon), width)
+	terminal.List(w, "hatched fraction over papers", pooledLines(e.Pooled, e.Taxon), 0, width)
 	if charts {
 		fmt.Fprintln(w)
 		terminal.Paragraph(w, chartNote, 0, width)

@@ -66,8 +66,5 @@ func printNames(w io.Writer, names query.Names) error {
 	for _, p := range names.Doubtful {
 		doubtful = append(doubtful, fmt.Sprintf("%s and %s: %s", p.A, p.B, p.Why))
 	}
-	if len(doubtful) > 0 {
-		terminal.List(w, "\nperhaps one name in two spellings; 'hatchlore species alias OLD NEW' says so", doubtful, width)
-	}
-	return nil
+	return terminal.List(w, "perhaps one name in two spellings; 'hatchlore species alias OLD NEW' says so", doubtful, 0, width)
 }

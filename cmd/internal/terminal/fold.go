@@ -127,19 +127,44 @@ func Paragraph(w io.Writer, text string, indent, width int) error {
 	return err
 }
 
-// List prints sentences one below the other under a heading, nothing when
-// there are none.
-func List(w io.Writer, heading string, sentences []string, width int) {
-	if len(sentences) == 0 {
-		return
+// Beside prints columns of lines beside each other, each of the given width, after
+// indent blanks.
+func Beside(w io.Writer, columns [][]string, indent, width int) error {
+	var b strings.Builder
+	for l := 0; slices.ContainsFunc(columns, func(c []string) bool { return l < len(c) }); l++ {
+		line := strings.Repeat(" ", indent)
+		for _, c := range columns {
+			cell := ""
+			if l < len(c) {
+				cell = c[l]
+			}
+			line += Pad(cell, width+Gap)
+		}
+		b.WriteString(strings.TrimRight(line, " ") + "\n")
 	}
-	fmt.Fprintln(w, heading)
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+// List prints sentences one below the other under a heading, nothing when
+// there are none. One at the margin is a part of its own: a blank line stands
+// before it.
+func List(w io.Writer, heading string, sentences []string, indent, width int) error {
+	if len(sentences) == 0 {
+		return nil
+	}
+	before := strings.Repeat(" ", indent)
+	if indent == 0 {
+		before = "\n"
+	}
+	if _, err := fmt.Fprintln(w, before+heading); err != nil {
+		return err
+	}
 	g := &Grid{}
 	for _, s := range sentences {
 		g.Add("·", s)
 	}
-	text := strings.TrimLeft(heading, "\n")
-	_ = g.Print(w, 2+len(text)-len(strings.TrimLeft(text, " ")), width)
+	return g.Print(w, indent+2, width)
 }
 
 // Say prints one line; what it quotes is cleaned first.

@@ -52,10 +52,10 @@ func Plan(w io.Writer, p *trial.Plan, kept bool) error {
 			return err
 		}
 	}
-	terminal.List(w, "\nleft out", leftOut(p), width)
-	terminal.List(w, "\nassumed", p.Assumed, width)
-	terminal.List(w, "\nmind", p.Warnings, width)
-	terminal.List(w, "\nbefore you start", p.Cautions, width)
+	terminal.List(w, "left out", leftOut(p), 0, width)
+	terminal.List(w, "assumed", p.Assumed, 0, width)
+	terminal.List(w, "mind", p.Warnings, 0, width)
+	terminal.List(w, "before you start", p.Cautions, 0, width)
 	if kept {
 		fmt.Fprintln(w)
 		para("kept in the library: 'hatchlore trial sheet %s' prints what the bench needs", p.Trial)

@@ -49,9 +49,8 @@ func Result(w io.Writer, p *trial.Plan, r *outcome.Result, correction stat.Corre
 			return err
 		}
 	}
-	terminal.List(w, "\nhow to read it", readingOf(p, r, correction), width)
-	terminal.List(w, "\nmind", r.Notes, width)
-	return nil
+	terminal.List(w, "how to read it", readingOf(p, r, correction), 0, width)
+	return terminal.List(w, "mind", r.Notes, 0, width)
 }
 
 // readingOf explains the figures that are printed.
@@ -233,7 +232,7 @@ func testGrid(m outcome.ModelResult) *terminal.Grid {
 	}
 	g := &terminal.Grid{Heads: []string{"term", test, "df", "p", "p adjusted"}}
 	for _, t := range m.Tests {
-		g.Add(t.Term, figure(t.Statistic, "%.2f"), fmt.Sprint(t.DF1)+cmp.Or(prefixed(", ", degrees(t.DF2)), ", ∞"), pValue(t.P), pValue(t.PAdjusted))
+		g.Add(t.Term, figure(t.Statistic, "%.2f"), fmt.Sprint(t.DF1)+", "+cmp.Or(degrees(t.DF2), "∞"), pValue(t.P), pValue(t.PAdjusted))
 	}
 	return g
 }
@@ -259,13 +258,6 @@ func degrees(df *int) string {
 		return ""
 	}
 	return fmt.Sprint(*df)
-}
-
-func prefixed(with, s string) string {
-	if s == "" {
-		return ""
-	}
-	return with + s
 }
 
 func figure(f outcome.Figure, format string) string {
