@@ -27,6 +27,7 @@ var floors = map[string]int{
 	"evidence/store/disk":        0,
 	"evidence/trial/scheme":      0,
 	"evidence/water":             0,
+	"ingest/charset":             0,
 	"ingest/language":            0,
 	"ingest/letter":              0,
 	"ingest/pdf":                 0,

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"hatchlore/ingest/charset"
 	"hatchlore/ingest/reference"
 )
 
@@ -18,11 +19,11 @@ var bibKinds = map[string]Kind{
 // macros, values in braces, quotes or joined by #, cross-references, and TeX's
 // accents. The error is the reader's; what is wrong in the file is a [Problem].
 func ReadBibTeX(r io.Reader) ([]Work, []Problem, error) {
-	b, err := io.ReadAll(r)
+	data, err := io.ReadAll(r)
 	if err != nil {
 		return nil, nil, fmt.Errorf("reading BibTeX: %w", err)
 	}
-	p := bibParser{s: string(b), macros: map[string]string{}}
+	p := bibParser{s: charset.Text(data), macros: map[string]string{}}
 	for n, m := range []string{"jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"} {
 		p.macros[m] = fmt.Sprint(n + 1)
 	}

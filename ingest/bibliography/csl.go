@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"hatchlore/ingest/charset"
 	"hatchlore/ingest/reference"
 )
 
@@ -62,8 +63,12 @@ var cslKinds = map[string]Kind{
 // error; an item that cannot be read, or lacks what its kind needs, is a [Problem],
 // with the item's place in the list instead of a line.
 func ReadCSL(r io.Reader) ([]Work, []Problem, error) {
+	data, err := io.ReadAll(r)
+	if err != nil {
+		return nil, nil, fmt.Errorf("reading CSL-JSON: %w", err)
+	}
 	var items []json.RawMessage
-	if err := json.NewDecoder(r).Decode(&items); err != nil {
+	if err := json.Unmarshal([]byte(charset.Text(data)), &items); err != nil {
 		return nil, nil, fmt.Errorf("reading CSL-JSON: %w", err)
 	}
 	var works []Work

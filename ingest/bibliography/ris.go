@@ -6,6 +6,7 @@ import (
 	"io"
 	"strings"
 
+	"hatchlore/ingest/charset"
 	"hatchlore/ingest/reference"
 )
 
@@ -22,6 +23,10 @@ var risKinds = map[string]Kind{
 // space; a line without a tag continues the one before it. The error is the
 // reader's; what is wrong in the file is a [Problem].
 func ReadRIS(r io.Reader) ([]Work, []Problem, error) {
+	data, err := io.ReadAll(r)
+	if err != nil {
+		return nil, nil, fmt.Errorf("reading RIS: %w", err)
+	}
 	var works []Work
 	var problems []Problem
 	var rec *risRecord
@@ -31,10 +36,10 @@ func ReadRIS(r io.Reader) ([]Work, []Problem, error) {
 		works = append(works, w)
 		rec = nil
 	}
-	s := bufio.NewScanner(r)
-	s.Buffer(nil, 1<<20)
-	for n := 1; s.Scan(); n++ {
-		line := strings.TrimRight(strings.TrimPrefix(s.Text(), "\ufeff"), " \t\r")
+	n := 0
+	for line := range strings.Lines(charset.Text(data)) {
+		n++
+		line = strings.TrimRight(line, " \t\n")
 		tag, value, ok := risTag(line)
 		switch {
 		case !ok:
@@ -58,9 +63,6 @@ func ReadRIS(r io.Reader) ([]Work, []Problem, error) {
 	if rec != nil {
 		problems = append(problems, Problem{rec.line, "record without an end (ER)"})
 		finish()
-	}
-	if err := s.Err(); err != nil {
-		return works, problems, fmt.Errorf("reading RIS: %w", err)
 	}
 	return works, problems, nil
 }

@@ -137,6 +137,27 @@ func TestReadWorksErrors(t *testing.T) {
 	}
 }
 
+// TestOldEncodings: files of references in the character sets in which programs write
+// them, with and without a byte order mark.
+func TestOldEncodings(t *testing.T) {
+	for _, c := range []struct{ format, in string }{
+		{"BibTeX", "@misc{a, author = {H\xe4llow, J.}, title = {\x96}}"},
+		{"RIS", "TY  - GEN\rID  - a\rAU  - H\xe4llow, J.\rTI  - \x96\rER  - \r"},
+		{"RIS", "\xef\xbb\xbfTY  - GEN\r\nID  - a\r\nAU  - Hällow, J.\r\nTI  - –\r\nER  - \r\n"},
+		{"CSL-JSON", "\xef\xbb\xbf[{\"id\": \"a\", \"title\": \"–\", \"author\": [{\"family\": \"Hällow\", \"given\": \"J.\"}]}]"},
+	} {
+		for _, f := range formats {
+			if f.name != c.format {
+				continue
+			}
+			works, ps, err := f.read(strings.NewReader(c.in))
+			if err != nil || len(works) != 1 || len(ps) > 0 || showWork(works[0]) != "other a: – | J./Hällow | 0 |    | " {
+				t.Errorf("%s %q: %v %v %v", c.format, c.in, works, ps, err)
+			}
+		}
+	}
+}
+
 // A chapter takes over what it does not say itself from the volume it names;
 // an entry that names itself, or another that names it back, takes nothing.
 func TestCrossReference(t *testing.T) {

@@ -2,12 +2,12 @@ package textfile
 
 import (
 	"bytes"
-	"unicode/utf8"
 
 	"golang.org/x/net/html"
 	"golang.org/x/net/html/atom"
 
 	"hatchlore/ingest"
+	"hatchlore/ingest/charset"
 )
 
 // maxDepth bounds how deep elements are followed into one another.
@@ -16,8 +16,8 @@ const maxDepth = 400
 // readHTML reads title, headings, paragraphs, lists and tables; what a browser does
 // not show, and navigation, are left out. The page is one page.
 func readHTML(d *ingest.Document, data []byte) error {
-	if !utf8.Valid(data) || hasMark(data) {
-		data = []byte(decode(data))
+	if !charset.IsUnicode(data) {
+		data = []byte(charset.Text(data))
 	}
 	root, err := html.Parse(bytes.NewReader(data))
 	if err != nil {

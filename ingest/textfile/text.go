@@ -13,6 +13,7 @@ import (
 	"strings"
 
 	"hatchlore/ingest"
+	"hatchlore/ingest/charset"
 	"hatchlore/ingest/heading"
 	"hatchlore/ingest/language"
 	"hatchlore/ingest/number"
@@ -38,9 +39,9 @@ func Read(source, hash string, data []byte) (*ingest.Document, error) {
 	d := &ingest.Document{Source: source, Hash: hash, Format: Format(source)}
 	switch d.Format {
 	case "txt":
-		readPlain(d, decode(data))
+		readPlain(d, charset.Text(data))
 	case "md":
-		readMarkdown(d, decode(data))
+		readMarkdown(d, charset.Text(data))
 	case "html":
 		if err := readHTML(d, data); err != nil {
 			return nil, fmt.Errorf("%s cannot be read as HTML: %w", source, err)

@@ -1,4 +1,8 @@
-package textfile
+// Package charset turns the bytes of a text file into text.
+//
+// It refuses to guess among old character sets: what is marked or valid as Unicode
+// is read as that, and all else as Windows-1252.
+package charset
 
 import (
 	"bytes"
@@ -6,8 +10,6 @@ import (
 	"strings"
 	"unicode/utf16"
 	"unicode/utf8"
-
-	"hatchlore/ingest"
 )
 
 // Byte order marks.
@@ -17,18 +19,24 @@ var (
 	markUTF16BE = []byte{0xFE, 0xFF}
 )
 
+// IsUnicode reports whether the bytes are valid as UTF-8 without a byte order mark.
+func IsUnicode(data []byte) bool { return utf8.Valid(data) && !hasMark(data) }
+
 func hasMark(data []byte) bool {
 	return bytes.HasPrefix(data, markUTF8) || bytes.HasPrefix(data, markUTF16LE) || bytes.HasPrefix(data, markUTF16BE)
 }
 
-// decode turns a file's bytes into text with plain line ends: by its byte order
-// mark, else as UTF-8 if it is valid, else as Windows-1252, in which the old
-// text files of the trade were written.
-func decode(data []byte) string {
+// lost stands for what is no character.
+const lost = "\uFFFD"
+
+// Text returns the text of a file with plain line ends: by its byte order mark, else
+// as UTF-8 if it is valid, else as Windows-1252, in which the old text files of the
+// trade were written.
+func Text(data []byte) string {
 	var s string
 	switch {
 	case bytes.HasPrefix(data, markUTF8):
-		s = strings.ToValidUTF8(string(data[3:]), string(ingest.Lost))
+		s = strings.ToValidUTF8(string(data[3:]), lost)
 	case bytes.HasPrefix(data, markUTF16LE):
 		s = utf16Text(data[2:], binary.LittleEndian)
 	case bytes.HasPrefix(data, markUTF16BE):
@@ -40,7 +48,7 @@ func decode(data []byte) string {
 	}
 	s = strings.ReplaceAll(s, "\r\n", "\n")
 	s = strings.ReplaceAll(s, "\r", "\n")
-	return strings.ReplaceAll(s, "\x00", string(ingest.Lost))
+	return strings.ReplaceAll(s, "\x00", lost)
 }
 
 func utf16Text(data []byte, order binary.ByteOrder) string {
