@@ -83,6 +83,8 @@ func TestSpannedCells(t *testing.T) {
 	}{
 		{"a head over two columns", `<tr><th rowspan=2>Cold (d)<th colspan=2>Hatched (%)<tr><th>5 °C<th>12 °C<tr><td>30<td>12<td>61`,
 			[]string{"!Cold (d)|Hatched (%)|Hatched (%)", "!|5 °C|12 °C", "30|12|61"}},
+		{"a head of plain cells", `<thead><tr><td>Days<td>fen</thead><tbody><tr><td>30<td>61<tr><th>90<th>58`,
+			[]string{"!Days|fen", "30|61", "90|58"}},
 		{"a label beside three rows", `<tr><th>Pool<th>Days<th>n<tr><td rowspan=3>Fen<td>0<td>4<tr><td>30<td>61<tr><td>90<td>58<tr><td>Pan<td>0<td>2`,
 			[]string{"!Pool|Days|n", "Fen|0|4", "Fen|30|61", "Fen|90|58", "Pan|0|2"}},
 		{"a value beside two rows", `<tr><th>Days<th>fen<th>pan<tr><td>0<td>4<td rowspan=2>none<tr><td>30<td>61<tr><td>90<td>58<td>60`,

@@ -39,20 +39,20 @@ type span struct {
 
 func readTable(n *html.Node) *htmlTable {
 	t := &htmlTable{below: map[int]span{}}
-	t.collect(n, 0)
+	t.collect(n, false, 0)
 	return t
 }
 
-func (t *htmlTable) collect(n *html.Node, depth int) {
+func (t *htmlTable) collect(n *html.Node, inHead bool, depth int) {
 	for c := n.FirstChild; c != nil && depth < maxDepth; c = c.NextSibling {
 		switch {
 		case unseen(c):
 		case c.DataAtom == atom.Caption:
 			t.caption = textOf(c)
 		case c.DataAtom == atom.Tr:
-			t.row(c)
+			t.row(c, inHead)
 		default:
-			t.collect(c, depth+1)
+			t.collect(c, inHead || c.DataAtom == atom.Thead, depth+1)
 			if c.DataAtom == atom.Thead || c.DataAtom == atom.Tbody || c.DataAtom == atom.Tfoot {
 				clear(t.below) // no cell reaches over its part of the table
 			}
@@ -60,7 +60,8 @@ func (t *htmlTable) collect(n *html.Node, depth int) {
 	}
 }
 
-func (t *htmlTable) row(n *html.Node) {
+// row adds a row; it is one of heads where the table says so or every cell does.
+func (t *htmlTable) row(n *html.Node, inHead bool) {
 	if t.cells > maxCells {
 		return
 	}
@@ -71,7 +72,7 @@ func (t *htmlTable) row(n *html.Node) {
 			continue
 		}
 		row = t.reached(row)
-		head, own = head && c.DataAtom == atom.Th, own+1
+		head, own = head && (inHead || c.DataAtom == atom.Th), own+1
 		cell := htmlCell{text: textOf(c)}
 		down := spanOf(c, "rowspan") - 1
 		for range spanOf(c, "colspan") {
