@@ -8,11 +8,11 @@ import (
 	"strings"
 
 	"hatchlore/evidence"
-	"hatchlore/evidence/quantity"
 	"hatchlore/evidence/store"
 	"hatchlore/evidence/trial"
 	"hatchlore/species/conflict"
 	"hatchlore/species/table"
+	"hatchlore/species/value"
 )
 
 // Sheet is what the library holds on a taxon, laid out to hand on.
@@ -236,7 +236,7 @@ func ranged(rows []table.Row, cited bool, b evidence.Bearing) []string {
 	}
 	for _, u := range units {
 		low, high := slices.Min(ends[u]), slices.Max(ends[u])
-		words = append(words, quantity.FormatRange(&low, &high, quantity.Unit(u)))
+		words = append(words, value.Print(&low, &high, u, ""))
 	}
 	return words
 }

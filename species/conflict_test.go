@@ -195,7 +195,7 @@ func TestCountsOfStages(t *testing.T) {
 					continue
 				}
 				got = append(got, sketch(c))
-				if len(c.Reasons) == 0 || c.Reasons[0].Kind != conflict.StageMixed || !strings.Contains(c.Question, "after carbon-dioxide") {
+				if len(c.Reasons) == 0 || c.Reasons[0].Kind != conflict.StageMixed || !strings.Contains(c.Question, "after carbon dioxide") {
 					t.Errorf("%s: reasons %v", c.Question, c.Reasons)
 				}
 			}
@@ -264,8 +264,10 @@ func TestQuestionsOfConflicts(t *testing.T) {
 	for _, tt := range []struct{ claims, want string }{
 		{"alder light favours dark\nbirch light prevents dark", "light: do eggs hatch in the dark?"},
 		{"alder light favours light-required\nbirch light indifferent no-effect\ncedar light indifferent dark", "do the eggs need light: light required or without effect?"},
-		{"alder trigger favours low-oxygen\nbirch trigger prevents low-oxygen", "does low-oxygen set off the hatch, or prevent it?"},
-		{"alder trigger favours low-oxygen\nbirch trigger indifferent low-oxygen", "does low-oxygen set off the hatch, or not?"},
+		{"alder trigger favours low-oxygen\nbirch trigger prevents low-oxygen", "does low oxygen set off the hatch, or prevent it?"},
+		{"alder trigger favours low-oxygen\nbirch trigger indifferent low-oxygen", "does low oxygen set off the hatch, or not?"},
+		{"alder trigger favours flooding\nbirch trigger indifferent flooding", "does flooding set off the hatch, or not?"},
+		{"alder trigger favours flooding\nbirch trigger favours temperature-rise\ncedar trigger favours salinity-drop", "trigger: flooding, a drop in salinity or a rise in temperature?"},
 		{"alder chill favours 6\nbirch chill prevents 6", "cold-moist temperature: do eggs hatch after cold at 6 °C?"},
 		{"alder cold favours 6\nbirch cold prevents 6", "cold-moist period: do eggs hatch after 6 d?"},
 		{"alder temp favours 6\nbirch temp prevents 6", "incubation temperature: do eggs hatch at 6 °C?"},

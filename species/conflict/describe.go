@@ -1,6 +1,7 @@
 package conflict
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -53,13 +54,13 @@ func question(c Conflict) string {
 	case c.Kind == Need && c.Factor == evidence.Light:
 		return "do the eggs need light: " + c.either(Side.need) + "?"
 	case c.Kind == Need:
-		return "does " + c.Sides[0].Value + " set off the hatch, or not?"
+		return "does " + c.Sides[0].position() + " set off the hatch, or not?"
 	case c.Kind == Opposed && c.Factor == evidence.Trigger:
-		return "does " + c.Which + " set off the hatch, or prevent it?"
+		return "does " + cmp.Or(triggers[c.Which], c.Which) + " set off the hatch, or prevent it?"
 	case c.Kind == Opposed && circumstances[c.Which] != "":
 		return c.Factor.Label() + ": do eggs hatch " + circumstances[c.Which] + "?"
 	case c.After != "":
-		return c.Factor.Label() + " after " + c.After + ": " + c.either(Side.position) + "?"
+		return c.Factor.Label() + " after " + cmp.Or(triggers[c.After], c.After) + ": " + c.either(Side.position) + "?"
 	case c.At != nil:
 		return c.Factor.Label() + ": do eggs hatch" + c.when() + "?"
 	}
@@ -97,6 +98,12 @@ var withoutIt = map[evidence.Factor]string{
 	evidence.ColdLength:    " without one",
 }
 
+// triggers says a word for a trigger in a sentence; one that is missing says itself.
+var triggers = map[string]string{
+	"low-oxygen": "low oxygen", "carbon-dioxide": "carbon dioxide", "temperature-rise": "a rise in temperature", "temperature-drop": "a drop in temperature",
+	"salinity-drop": "a drop in salinity", "osmotic": "an osmotic stimulus", "chemical": "a chemical stimulus", "mechanical": "a mechanical stimulus", "other": "another stimulus",
+}
+
 // either lists the sides as tell tells them: "a, b or c".
 func (c Conflict) either(tell func(Side) string) string {
 	var out []string
@@ -127,6 +134,8 @@ func (s Side) need() string {
 func (s Side) position() string {
 	switch {
 	case s.Stands():
+	case triggers[s.Value] != "" && s.Bearing != evidence.Prevents:
+		return triggers[s.Value]
 	case s.Bearing == evidence.Prevents:
 		return s.Value + " prevents"
 	case s.Bearing == evidence.Indifferent && s.Value == string(s.Bearing):

@@ -200,7 +200,7 @@ func driedBehind(clause string, start, end int) (until int, ok bool) {
 	}
 	for _, w := range behind[:min(len(behind), mostBetween)] {
 		if lists["drying"].has(w) {
-			return end + strings.Index(clause[end:], w) + len(strings.TrimRight(w, placeMarks+".")), true
+			return end + strings.Index(clause[end:], w) + len(strings.TrimRight(w, placeMarks)), true
 		}
 		if lists["another"].has(w) || strings.ContainsAny(w, ",:") {
 			return 0, false

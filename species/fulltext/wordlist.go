@@ -10,7 +10,7 @@ type wordlist struct {
 
 // has reports whether a word is in the list, whatever marks and capitals it has.
 func (l wordlist) has(word string) bool {
-	w := strings.ToLower(strings.Trim(word, placeMarks+".…!?"))
+	w := strings.ToLower(strings.Trim(word, placeMarks+"…!?"))
 	if l.whole[w] {
 		return true
 	}

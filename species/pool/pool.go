@@ -29,9 +29,17 @@ import (
 // Each paper counts with the treatment in which most hatched: that is what its
 // eggs could do, and treatments in which nothing did are rarely told with their
 // counts. Logits of the fractions are pooled with a variance between papers
-// (random effects, DerSimonian and Laird 1986); half an egg is added to both
-// sides where none or all hatched. Intervals are at 95 %, from the normal
-// distribution.
+// (random effects, DerSimonian and Laird 1986, Controlled Clinical Trials 7:177-188);
+// half an egg is added to both sides where none or all hatched. The interval, at
+// 95 %, is that of Hartung and Knapp (Knapp and Hartung 2003, Statistics in Medicine
+// 22:2693-2710), by Student's t on the spread seen, which holds with few papers where
+// one from the normal distribution does not; it is made no narrower than that one,
+// which it can be where papers agree by luck (Röver, Knapp and Friede 2015, BMC Medical
+// Research Methodology 15:99).
+//
+// Two papers are not pooled: of how far papers lie apart they tell next to nothing, so
+// that one interval is too narrow and the other says that anything may be (Gonnermann
+// and others 2015, Statistics in Medicine 34:2476-2480). Each is told with its own.
 type Pooled struct {
 	Taxon   string         `json:"taxon"`
 	Stage   evidence.Stage `json:"stage"`
@@ -42,8 +50,9 @@ type Pooled struct {
 	Fraction float64 `json:"fraction"`
 	Low      float64 `json:"low"`
 	High     float64 `json:"high"`
-	// Where the fraction of another paper is expected; from three papers on,
-	// else both are 0.
+	// Where the fraction of another paper is expected (Higgins, Thompson and
+	// Spiegelhalter 2009, Journal of the Royal Statistical Society A 172:137-159);
+	// from five papers on, else both are 0.
 	NextLow  float64 `json:"next_low"`
 	NextHigh float64 `json:"next_high"`
 	I2       float64 `json:"i2"`   // per cent of the spread that chance does not make
@@ -67,14 +76,12 @@ const poolLevel = 0.95
 // points.
 const rounded = 0.6
 
-// fewPapers are so few that intervals from the normal distribution are too narrow:
-// at 95 % they hold in 79 of 100 with two papers that differ, in 88 with five, in 91
-// with ten (simulated in package pooling).
-const fewPapers = 10
-
-// leastForNext is how many papers it takes before a forecast for another one
-// says anything. Common practice, no source.
-const leastForNext = 3
+const (
+	leastPapers = 3 // that are pooled
+	// leastForNext is how many papers it takes before a forecast for another one
+	// says anything. Our own judgement, no source.
+	leastForNext = 5
+)
 
 // Of pools the hatched fractions of a species, stage by stage: emergence is
 // not hatching. A stage on which no paper gives a fraction is left out. eggs
@@ -209,34 +216,55 @@ func joinedByOf(between string) bool {
 	return slices.Contains(ofWords, strings.ToLower(strings.Join(strings.Fields(between), " ")))
 }
 
+// Compares reports whether several papers gave counts, pooled or not.
+func (p Pooled) Compares() bool { return len(p.Counts) > 1 }
+
 // weigh pools the counts, or says why it does not.
 func (p *Pooled) weigh() {
-	if len(p.Counts) < 2 {
+	if len(p.Counts) < leastPapers {
 		p.Refusal = p.refusal()
 		return
 	}
 	findings := make([]pooling.Finding, len(p.Counts))
 	for i, c := range p.Counts {
-		findings[i] = pooling.LogitFinding(stat.Count{Hatched: c.Hatched, Eggs: c.Eggs})
+		findings[i] = pooling.LogitFinding(c.count())
 	}
 	r, err := pooling.DerSimonianLaird.Pool(findings)
 	if err != nil {
 		p.Refusal = err.Error()
 		return
 	}
-	in := r.Interval(poolLevel)
+	in := interval(r, findings)
 	p.Fraction, p.Low, p.High = 100*stat.Expit(r.Estimate), 100*stat.Expit(in.Low), 100*stat.Expit(in.High)
 	p.I2, p.Tau2, p.Q, p.P = r.I2, r.Tau2, r.Q, r.P
-	if len(findings) >= leastForNext {
-		next := r.Prediction(poolLevel)
-		p.NextLow, p.NextHigh = 100*stat.Expit(next.Low), 100*stat.Expit(next.High)
+	if n := len(findings); n >= leastForNext {
+		half := stat.StudentQuantile(1-(1-poolLevel)/2, float64(n-2)) * math.Sqrt(r.SE*r.SE+r.Tau2)
+		p.NextLow, p.NextHigh = 100*stat.Expit(r.Estimate-half), 100*stat.Expit(r.Estimate+half)
 	}
+}
+
+// interval is that of Hartung and Knapp, or the normal one where it is wider.
+func interval(r pooling.Pooled, findings []pooling.Finding) stat.Interval {
+	_, t := r.KnappHartung(findings, poolLevel)
+	normal := r.Interval(poolLevel)
+	return stat.Interval{Low: min(t.Low, normal.Low), High: max(t.High, normal.High)}
+}
+
+func (c Counted) count() stat.Count { return stat.Count{Hatched: c.Hatched, Eggs: c.Eggs} }
+
+// String tells a count in per cent, with its interval by Wilson 1927.
+func (c Counted) String() string {
+	in := stat.Wilson(c.count(), poolLevel)
+	return fmt.Sprintf("%s %.0f %% of %d eggs (95 %% interval %.0f to %.0f %%)", c.Citation, 100*c.count().Fraction(), c.Eggs, 100*in.Low, 100*in.High)
 }
 
 func (p *Pooled) refusal() string {
 	who := "no paper gives the counts of eggs behind its fraction"
-	if len(p.Counts) == 1 {
+	switch len(p.Counts) {
+	case 1:
 		who = "only " + p.Counts[0].Citation + " gives the counts of eggs behind its fraction"
+	case 2:
+		who = "two papers do not tell how far papers lie apart; each by itself at its best treatment: " + p.Counts[0].String() + " and " + p.Counts[1].String()
 	}
 	if len(p.Without) > 0 {
 		who += "; per cent alone in " + witness.Some(p.Without)
@@ -273,15 +301,12 @@ func (p Pooled) String() string {
 	if p.Stage == evidence.StageEmergence {
 		did = "emerged"
 	}
-	s := fmt.Sprintf("%.0f %% %s at the best treatment of each paper (95 %% interval %.0f to %.0f %%): %d eggs in %d papers",
+	s := fmt.Sprintf("%.0f %% %s at the best treatment of each paper (95 %% interval by Hartung and Knapp %.0f to %.0f %%): %d eggs in %d papers",
 		p.Fraction, did, p.Low, p.High, eggs, len(p.Counts))
 	if p.NextHigh > 0 {
 		s += fmt.Sprintf("; another paper would be expected between %.0f and %.0f %%", p.NextLow, p.NextHigh)
 	}
 	s += fmt.Sprintf("; %s (I² %.0f %%)", p.spread(), p.I2)
-	if len(p.Counts) < fewPapers && p.I2 > 0 {
-		s += "; from so few papers that differ intervals are too narrow: 8 or 9 of 10 hold, not 95 of 100"
-	}
 	if len(p.Without) > 0 {
 		s += "; left out for want of counts: " + witness.Listed(p.Without)
 	}

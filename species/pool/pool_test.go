@@ -33,22 +33,46 @@ func TestPoolReference(t *testing.T) {
 		t.Fatalf("%+v", got)
 	}
 	p := got[0]
-	next := func(sign float64) float64 { // estimate ± 1.959964 sqrt(SE² + tau2)
-		return 100 / (1 + math.Exp(0.53794002-sign*1.959963985*math.Sqrt(0.20103868*0.20103868+0.11594104)))
+	// The interval of Hartung and Knapp by their formula, on the weights 1/(v+tau2):
+	// Student's t of 4 and of 3 degrees of freedom at 97.5 % are 2.776445105 and
+	// 3.182446305 (Abramowitz and Stegun 1964, table 26.10, has 2.776 and 3.182).
+	const mean, se, tau2 = -0.53794002, 0.20103868, 0.11594104
+	var q float64
+	for _, c := range [][2]float64{{10, 39}, {23, 62}, {23, 81}, {26, 51}, {17, 39}} {
+		r, u := c[0], c[1]-c[0]
+		q += (math.Log(r/u) - mean) * (math.Log(r/u) - mean) / (1/r + 1/u + tau2)
 	}
+	percent := func(logit float64) float64 { return 100 / (1 + math.Exp(-logit)) }
+	half, next := 2.776445105*se*math.Sqrt(q/4), 3.182446305*math.Sqrt(se*se+tau2)
 	for _, x := range []struct {
 		name      string
 		got, want float64
 	}{
-		{"fraction", p.Fraction, 36.866692}, {"low", p.Low, 28.252550}, {"high", p.High, 46.408410}, {"I2", p.I2, 58.024113},
-		{"tau2", p.Tau2, 0.11594104}, {"Q", p.Q, 9.52928040}, {"next low", p.NextLow, next(-1)}, {"next high", p.NextHigh, next(1)},
+		{"fraction", p.Fraction, 36.866692}, {"low", p.Low, percent(mean - half)}, {"high", p.High, percent(mean + half)}, {"I2", p.I2, 58.024113},
+		{"tau2", p.Tau2, tau2}, {"Q", p.Q, 9.52928040}, {"next low", p.NextLow, percent(mean - next)}, {"next high", p.NextHigh, percent(mean + next)},
 	} {
 		if math.Abs(x.got-x.want) > 1e-6 {
 			t.Errorf("%s %.8f, want %.8f", x.name, x.got, x.want)
 		}
 	}
-	if s := p.String(); !strings.Contains(s, "37 % hatched at the best treatment of each paper (95 % interval 28 to 46 %): 272 eggs in 5 papers") || !strings.Contains(s, "I² 58 %); from so few papers that differ intervals are too narrow") {
+	if p.Low > 28.252550 || p.High < 46.408410 {
+		t.Errorf("%.2f to %.2f is narrower than the normal interval", p.Low, p.High)
+	}
+	if s := p.String(); !strings.Contains(s, "37 % hatched at the best treatment of each paper (95 % interval by Hartung and Knapp 25 to 51 %): 272 eggs in 5 papers") || !strings.Contains(s, "I² 58 %") {
 		t.Error(s)
+	}
+}
+
+// Papers that agree by luck do not make an interval narrower than the eggs allow.
+func TestPoolOfPapersThatAgree(t *testing.T) {
+	var claims []evidence.Claim
+	for _, paper := range []string{"alder", "birch", "cedar"} {
+		claims = append(claims, fraction(paper, "20 of 40 eggs hatched", 50, evidence.StageHatching))
+	}
+	p := Of(claims, speciestest.Library(), nil, nil)[0]
+	half := 1.959963985 / math.Sqrt(3*20.0/2) // logits of v = 1/20 + 1/20
+	if want := 100 / (1 + math.Exp(half)); math.Abs(p.Low-want) > 1e-6 || math.Abs(p.High-(100-want)) > 1e-6 || p.NextHigh != 0 {
+		t.Errorf("%.6f to %.6f, want %.6f: %+v", p.Low, p.High, want, p)
 	}
 }
 
@@ -94,11 +118,12 @@ func TestPoolGathers(t *testing.T) {
 		t.Fatalf("%+v", got)
 	}
 	h := got[0]
-	if len(h.Counts) != 2 || h.Counts[0].Hatched != 23 || h.Counts[0].Eggs != 40 || len(h.Counts[0].Claims) != 3 || h.Counts[1].Hatched != 31 || h.Counts[1].Eggs != 50 || h.NextHigh != 0 || h.Refusal != "" {
+	if len(h.Counts) != 2 || h.Counts[0].Hatched != 23 || h.Counts[0].Eggs != 40 || len(h.Counts[0].Claims) != 3 || h.Counts[1].Hatched != 31 || h.Counts[1].Eggs != 50 || !h.Compares() {
 		t.Errorf("hatching: %+v", h)
 	}
-	if s := h.String(); !strings.Contains(s, "left out for want of counts: van der Dogtwo 2001") {
-		t.Error(s)
+	if s, want := h.String(), "not pooled: two papers do not tell how far papers lie apart; each by itself at its best treatment: Alder 1960 57 % of 40 eggs (95 % interval 42 to 71 %) "+
+		"and Birch & Cole 1975 62 % of 50 eggs (95 % interval 48 to 74 %); per cent alone in van der Dogtwo 2001"; s != want {
+		t.Errorf("%s\nwant %s", s, want)
 	}
 	if e := got[1]; e.Stage != evidence.StageEmergence || e.String() != "not pooled: only Bramkötter 1983 gives the counts of eggs behind its fraction" {
 		t.Errorf("emergence: %+v", e)
@@ -111,24 +136,26 @@ func TestPoolGathers(t *testing.T) {
 	}
 }
 
-// Check M14: the logits of 0/20 and 20/20 with half an egg
-// on both sides are -3.71357207 and 3.71357207, v 2.04878049 each; two such papers
-// pool to a half, with a spread between them that chance does not make.
+// Check M14: the logits of 0/20 and 20/20 with half an egg on both sides are
+// -3.71357207 and 3.71357207, v 2.04878049 each; with 10/20, of logit 0 and v 0.2,
+// three such papers pool to a half, with a spread that chance does not make.
 func TestPoolOfNoneAndAll(t *testing.T) {
 	claims := []evidence.Claim{
 		fraction("alder", "0 of 20 eggs hatched", 0, evidence.StageHatching),
 		fraction("birch", "20 of 20 eggs hatched", 100, evidence.StageHatching),
+		fraction("cedar", "10 of 20 eggs hatched", 50, evidence.StageHatching),
 	}
 	got := Of(claims, speciestest.Library(), nil, nil)
 	if len(got) != 1 || got[0].Refusal != "" {
 		t.Fatalf("%+v", got)
 	}
-	const logit, v = 3.71357207, 2.04878049
+	const logit, v, w = 3.71357207, 2.04878049, 1 / 2.04878049
 	q := 2 * logit * logit / v // about the mean 0
+	tau2 := (q - 2) / (2*w + 5 - (2*w*w+25)/(2*w+5))
 	for _, x := range []struct {
 		name      string
 		got, want float64
-	}{{"fraction", got[0].Fraction, 50}, {"Q", got[0].Q, q}, {"tau2", got[0].Tau2, (q - 1) * v}, {"I2", got[0].I2, 100 * (q - 1) / q}} {
+	}{{"fraction", got[0].Fraction, 50}, {"Q", got[0].Q, q}, {"tau2", got[0].Tau2, tau2}, {"I2", got[0].I2, 100 * (q - 2) / q}} {
 		if math.Abs(x.got-x.want) > 1e-5 {
 			t.Errorf("%s %.8f, want %.8f", x.name, x.got, x.want)
 		}
@@ -157,7 +184,7 @@ func TestPoolFromTables(t *testing.T) {
 	}
 	claims := []evidence.Claim{fraction("alder", "62", 62, evidence.StageHatching), fraction("birch", "20", 20, evidence.StageHatching)}
 	got := Of(claims, speciestest.Library(), nil, map[string]int{claims[0].ID: 50, claims[1].ID: 200})
-	if len(got) != 1 || got[0].Refusal != "" || got[0].Counts[0].Hatched != 31 || got[0].Counts[1].Hatched != 40 {
+	if len(got) != 1 || !got[0].Compares() || got[0].Counts[0].Hatched != 31 || got[0].Counts[1].Hatched != 40 {
 		t.Errorf("%+v", got)
 	}
 }

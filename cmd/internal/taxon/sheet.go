@@ -153,12 +153,12 @@ func toldBy(papers, own int) string {
 	return fmt.Sprintf("%d papers tell them, %d of these by their own findings", papers, own)
 }
 
-// worthTelling are the fractions that were pooled, or, where none was, the
-// first with the reason.
+// worthTelling are the fractions that several papers counted, or, where none is,
+// the first with the reason.
 func worthTelling(all []pool.Pooled) []pool.Pooled {
 	var out []pool.Pooled
 	for _, p := range all {
-		if p.Refusal == "" {
+		if p.Compares() {
 			out = append(out, p)
 		}
 	}
