@@ -37,38 +37,50 @@ func gold(src, build, out string) error {
 		if err != nil {
 			return fmt.Errorf("%s: %w", p.Name, err)
 		}
-		n, title := 0, titled(p)
-		for _, blk := range p.Blocks {
-			if blk.Kind == Heading || blk.Kind == Subheading {
-				title = headed(p, blk.Text)
-			}
-			if blk.Kind == Heading || blk.Kind == Subheading || blk.Kind == Reference {
-				continue
-			}
-			n++
-			about := title
-			if blk.Kind == Table || blk.Kind == Figure {
-				about = titled(p) // set where the page had room
-			}
-			line := passage{
-				ID: fmt.Sprintf("%s-%02d", p.Field("id"), n), Title: about, Source: p.Name + ".pdf",
-				Lang: p.Field("lang"), Text: blk.Plain(), Claims: []Claim{},
-			}
-			if line.Page = pages.of(line.Text); line.Page == 0 {
-				return fmt.Errorf("%s:%d: not found in the PDF: %.60q", p.Name, blk.Line, line.Text)
-			}
-			for _, c := range blk.Claims {
-				if c.Page = pages.from(line.Page, c.Quote); c.Page == 0 {
-					c.Page = line.Page
-				}
-				line.Claims = append(line.Claims, c)
-			}
+		passages, err := pages.passagesOf(p)
+		if err != nil {
+			return err
+		}
+		for _, line := range passages {
 			if err := enc.Encode(line); err != nil {
 				return err
 			}
 		}
 	}
 	return os.WriteFile(out, lines.Bytes(), 0o644)
+}
+
+// passagesOf finds a paper's labelled blocks, and their claims, on its pages.
+func (pages pageTexts) passagesOf(p *Paper) ([]passage, error) {
+	var out []passage
+	title := titled(p)
+	for _, blk := range p.Blocks {
+		switch blk.Kind {
+		case Heading, Subheading:
+			title = headed(p, blk.Text)
+			continue
+		case Reference:
+			continue
+		}
+		line := passage{
+			ID: fmt.Sprintf("%s-%02d", p.Field("id"), len(out)+1), Title: title, Source: p.Name + ".pdf",
+			Lang: p.Field("lang"), Text: blk.Plain(), Claims: []Claim{},
+		}
+		if blk.Kind == Table || blk.Kind == Figure {
+			line.Title = titled(p) // set where the page had room
+		}
+		if line.Page = pages.of(line.Text); line.Page == 0 {
+			return nil, fmt.Errorf("%s:%d: not found in the PDF: %.60q", p.Name, blk.Line, line.Text)
+		}
+		for _, c := range blk.Claims {
+			if c.Page = pages.from(line.Page, c.Quote); c.Page == 0 {
+				c.Page = line.Page
+			}
+			line.Claims = append(line.Claims, c)
+		}
+		out = append(out, line)
+	}
+	return out, nil
 }
 
 // titled is the paper's title. A passage is read by itself, so that a title

@@ -4,17 +4,23 @@ import (
 	"slices"
 )
 
-// settle finds the baseline and size of most of the strip, and from them its
-// raised and lowered characters.
+// settle finds the type of most of the strip: its size, baseline and face, and from
+// them its raised and lowered characters.
 func (s *Strip) settle() {
+	s.measureType()
+	if !s.Sideways {
+		s.findScripts()
+	}
+}
+
+func (s *Strip) measureType() {
 	sizes, bases := make([]float64, 0, len(s.Glyphs)), make([]float64, 0, len(s.Glyphs))
-	bold, italic, hid, inked := 0, 0, 0, 0
+	bold, italic, hid := 0, 0, 0
 	for i := range s.Glyphs {
 		g := &s.Glyphs[i]
 		if g.Rune == ' ' || g.Rune == '\t' {
 			continue
 		}
-		inked++
 		sizes = append(sizes, g.size)
 		if g.Bold {
 			bold++
@@ -26,9 +32,11 @@ func (s *Strip) settle() {
 			hid++
 		}
 	}
+	inked := len(sizes)
+	s.Bold, s.Italic, s.Hidden = 10*bold >= 9*inked, 2*italic >= inked, 2*hid > inked
 	sort(sizes)
 	// The upper quartile: a line may be mostly scripts, but not its largest type.
-	s.Size = sizes[len(sizes)*3/4]
+	s.Size = sizes[inked*3/4]
 	for i := range s.Glyphs {
 		if g := &s.Glyphs[i]; g.Rune != ' ' && g.Rune != '\t' && g.size >= 0.9*s.Size {
 			bases = append(bases, g.base)
@@ -36,10 +44,9 @@ func (s *Strip) settle() {
 	}
 	sort(bases)
 	s.Base = bases[len(bases)/2]
-	s.Bold, s.Italic, s.Hidden = 10*bold >= 9*inked, 2*italic >= inked, 2*hid > inked
-	if s.Sideways {
-		return
-	}
+}
+
+func (s *Strip) findScripts() {
 	for i := range s.Glyphs {
 		g := &s.Glyphs[i]
 		rise := s.Base - g.base

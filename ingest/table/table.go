@@ -35,26 +35,7 @@ const minRows = 3
 // with gaps that stand one over the other. It returns its grid and how many
 // strips it takes.
 func At(p *sheet.Sheet, i int) (*Grid, int) {
-	if len(p.Strips[i].Cells) < 2 {
-		return nil, 0
-	}
-	n := 1
-	for last := i; i+n < len(p.Strips); n++ {
-		s, prev := p.Strips[i+n], p.Strips[i+n-1]
-		down := s.Base - prev.Base
-		if s.Sideways || down < 0.4*s.Size || down > 3*max(p.Leading, s.Size) {
-			break
-		}
-		if len(s.Cells) < 2 && i+n-last > 1 {
-			break
-		}
-		if len(s.Cells) >= 2 {
-			last = i + n
-		}
-	}
-	for n > 0 && len(p.Strips[i+n-1].Cells) < 2 {
-		n--
-	}
+	n := rowsFrom(p, i)
 	if n < minRows {
 		return nil, 0
 	}
@@ -81,6 +62,28 @@ func At(p *sheet.Sheet, i int) (*Grid, int) {
 	}
 	g.HeadRows, g.sure = headRows(rows)
 	return g, n
+}
+
+// rowsFrom counts the lines from the i-th on that may be rows of one table: one below
+// the other, with gaps in all but single lines between.
+func rowsFrom(p *sheet.Sheet, i int) int {
+	if len(p.Strips[i].Cells) < 2 {
+		return 0
+	}
+	last := i // the last line with gaps
+	for k := i + 1; k < len(p.Strips); k++ {
+		s, prev := p.Strips[k], p.Strips[k-1]
+		down := s.Base - prev.Base
+		if s.Sideways || down < 0.4*s.Size || down > 3*max(p.Leading, s.Size) {
+			break
+		}
+		if len(s.Cells) >= 2 {
+			last = k
+		} else if k-last > 1 {
+			break
+		}
+	}
+	return last + 1 - i
 }
 
 // Spaces between these widths, in sizes, part two cells where the rows above and
