@@ -120,3 +120,59 @@ func TestAddFromSource(t *testing.T) {
 		}
 	}
 }
+
+// A source that is known by its citation goes with the last claim typed from it, and
+// comes back with its history.
+func TestEmptiedSource(t *testing.T) {
+	s := open(t, t.TempDir())
+	book := Paper{Key: "alder1971", Source: "Alder (1971): Pools. Fen Press.", Title: "Pools"}
+	add := func(quote string) string {
+		t.Helper()
+		c, err := s.AddFromSource(ctx, book, evidence.Claim{Page: 88, Quote: quote, Taxon: "Branchinella ficta", Factor: evidence.Drying,
+			Bearing: evidence.Favours, Category: "required"}, "", noon)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return c.ID
+	}
+	papers := func() (keys []string) {
+		for l, err := range s.Papers(ctx) {
+			if err != nil {
+				t.Fatal(err)
+			}
+			keys = append(keys, l.Paper)
+		}
+		return keys
+	}
+	one, two := add("they must dry"), add("dry they must be")
+	decide(t, s, one, Decision{Verdict: evidence.Undecided})
+	if got := papers(); len(got) != 1 {
+		t.Errorf("with a claim left: %v", got)
+	}
+	decide(t, s, two, Decision{Verdict: evidence.Undecided})
+	if got := papers(); len(got) != 0 {
+		t.Errorf("emptied: %v", got)
+	}
+	if again := add("they must dry"); again != one || len(papers()) != 1 {
+		t.Errorf("typed again as %s of %v", again, papers())
+	}
+	if h, err := s.History(ctx, one); len(h) != 3 || err != nil {
+		t.Errorf("history %+v %v", h, err)
+	}
+	// A parcel with the emptied source, as older programs made them, brings none.
+	p, err := s.Parcel(ctx)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p.Claims, p.Decisions = nil, nil
+	other := open(t, t.TempDir())
+	if m, err := other.Merge(ctx, p); m.Any() || err != nil {
+		t.Errorf("%+v %v", m, err)
+	}
+	if n, err := other.Counts(ctx); n.Papers != 0 || err != nil {
+		t.Errorf("%+v %v", n, err)
+	}
+	if faults, err := s.Faults(ctx); len(faults) > 0 || err != nil {
+		t.Errorf("faults %v %v", faults, err)
+	}
+}

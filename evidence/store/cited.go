@@ -149,3 +149,24 @@ func addByHand(ctx context.Context, tx *sql.Tx, paper int64, hash string, c evid
 	}
 	return record(ctx, tx, thread, Decision{Claim: c.ID, Hash: hash, ByHand: true, Reading: c, Verdict: evidence.Accepted, Reason: reason, At: at})
 }
+
+// takeOut removes a claim that the keeper made and takes back, and its source where
+// nothing else was typed from it. What was decided stays.
+func takeOut(ctx context.Context, tx *sql.Tx, paper int64, claim string) error {
+	if _, err := tx.ExecContext(ctx, `DELETE FROM claims WHERE id = ? AND paper = ?`, claim, paper); err != nil {
+		return err
+	}
+	_, err := dropEmptied(ctx, tx, paper)
+	return err
+}
+
+// dropEmptied removes a source that is known by its citation alone where no claim of
+// it is left: there is nothing in it but words that were taken back.
+func dropEmptied(ctx context.Context, tx *sql.Tx, paper int64) (dropped bool, err error) {
+	res, err := tx.ExecContext(ctx, `DELETE FROM papers WHERE id = ?1 AND format = ?2 AND NOT EXISTS (SELECT 1 FROM claims WHERE paper = ?1)`, paper, FormatCited)
+	if err != nil {
+		return false, err
+	}
+	n, err := res.RowsAffected()
+	return n > 0, err
+}

@@ -66,8 +66,7 @@ func (s *Store) Decide(ctx context.Context, id string, d Decision) (evidence.Cla
 			return err
 		}
 		if d.ByHand && d.Verdict == evidence.Undecided {
-			_, err := tx.ExecContext(ctx, `DELETE FROM claims WHERE id = ? AND paper = ?`, c.ID, c.paper)
-			return err
+			return takeOut(ctx, tx, c.paper, c.ID)
 		}
 		return rewriteClaim(ctx, tx, c.paper, out)
 	})

@@ -55,10 +55,25 @@ func (s *Store) Merge(ctx context.Context, p Parcel) (Merged, error) {
 				return err
 			}
 		}
+		err := m.leaveEmptied()
 		out = m.Merged
-		return nil
+		return err
 	})
 	return out, err
+}
+
+// leaveEmptied takes out the sources of which the parcel leaves no claim.
+func (m *merger) leaveEmptied() error {
+	for _, at := range m.papers {
+		dropped, err := dropEmptied(m.ctx, m.tx, at.id)
+		if err != nil {
+			return err
+		}
+		if dropped && !at.kept {
+			m.Papers--
+		}
+	}
+	return nil
 }
 
 // merger is one merge under way.
@@ -349,7 +364,7 @@ func (m *merger) settle(thread int64, link string, local bool) error {
 	}
 	last.Reading = reading
 	if last.ByHand && last.Verdict == evidence.Undecided {
-		if _, err := m.tx.ExecContext(m.ctx, `DELETE FROM claims WHERE id = ? AND paper = ?`, reading.ID, at.id); err != nil {
+		if err := takeOut(m.ctx, m.tx, at.id, reading.ID); err != nil {
 			return err
 		}
 		_, err := m.tx.ExecContext(m.ctx, `UPDATE decisions SET claim = ? WHERE thread = ?`, reading.ID, thread)

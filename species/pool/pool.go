@@ -50,6 +50,7 @@ type Pooled struct {
 	Fraction float64 `json:"fraction"`
 	Low      float64 `json:"low"`
 	High     float64 `json:"high"`
+	By       string  `json:"interval_by"` // what made the interval: [HartungKnapp] or [Normal]
 	// Where the fraction of another paper is expected (Higgins, Thompson and
 	// Spiegelhalter 2009, Journal of the Royal Statistical Society A 172:137-159);
 	// from five papers on, else both are 0.
@@ -69,6 +70,12 @@ type Counted struct {
 	Eggs     int      `json:"eggs"`
 	Claims   []string `json:"claims"`
 }
+
+// What makes an interval, in the words of the listings.
+const (
+	HartungKnapp = "Hartung and Knapp"
+	Normal       = "the normal distribution"
+)
 
 const poolLevel = 0.95
 
@@ -234,7 +241,8 @@ func (p *Pooled) weigh() {
 		p.Refusal = err.Error()
 		return
 	}
-	in := interval(r, findings)
+	in, by := interval(r, findings)
+	p.By = by
 	p.Fraction, p.Low, p.High = 100*stat.Expit(r.Estimate), 100*stat.Expit(in.Low), 100*stat.Expit(in.High)
 	p.I2, p.Tau2, p.Q, p.P = r.I2, r.Tau2, r.Q, r.P
 	if n := len(findings); n >= leastForNext {
@@ -244,10 +252,12 @@ func (p *Pooled) weigh() {
 }
 
 // interval is that of Hartung and Knapp, or the normal one where it is wider.
-func interval(r pooling.Pooled, findings []pooling.Finding) stat.Interval {
+func interval(r pooling.Pooled, findings []pooling.Finding) (in stat.Interval, by string) {
 	_, t := r.KnappHartung(findings, poolLevel)
-	normal := r.Interval(poolLevel)
-	return stat.Interval{Low: min(t.Low, normal.Low), High: max(t.High, normal.High)}
+	if normal := r.Interval(poolLevel); normal.High > t.High {
+		return normal, Normal
+	}
+	return t, HartungKnapp
 }
 
 func (c Counted) count() stat.Count { return stat.Count{Hatched: c.Hatched, Eggs: c.Eggs} }
@@ -264,7 +274,7 @@ func (p *Pooled) refusal() string {
 	case 1:
 		who = "only " + p.Counts[0].Citation + " gives the counts of eggs behind its fraction"
 	case 2:
-		who = "two papers do not tell how far papers lie apart; each by itself at its best treatment: " + p.Counts[0].String() + " and " + p.Counts[1].String()
+		who = "two papers are too few to tell how far papers lie apart; each by itself at its best treatment: " + p.Counts[0].String() + " and " + p.Counts[1].String()
 	}
 	if len(p.Without) > 0 {
 		who += "; per cent alone in " + witness.Some(p.Without)
@@ -301,8 +311,8 @@ func (p Pooled) String() string {
 	if p.Stage == evidence.StageEmergence {
 		did = "emerged"
 	}
-	s := fmt.Sprintf("%.0f %% %s at the best treatment of each paper (95 %% interval by Hartung and Knapp %.0f to %.0f %%): %d eggs in %d papers",
-		p.Fraction, did, p.Low, p.High, eggs, len(p.Counts))
+	s := fmt.Sprintf("%.0f %% %s at the best treatment of each paper (95 %% interval %.0f to %.0f %%, by %s): %d eggs in %d papers",
+		p.Fraction, did, p.Low, p.High, p.By, eggs, len(p.Counts))
 	if p.NextHigh > 0 {
 		s += fmt.Sprintf("; another paper would be expected between %.0f and %.0f %%", p.NextLow, p.NextHigh)
 	}

@@ -58,7 +58,7 @@ func TestPoolReference(t *testing.T) {
 	if p.Low > 28.252550 || p.High < 46.408410 {
 		t.Errorf("%.2f to %.2f is narrower than the normal interval", p.Low, p.High)
 	}
-	if s := p.String(); !strings.Contains(s, "37 % hatched at the best treatment of each paper (95 % interval by Hartung and Knapp 25 to 51 %): 272 eggs in 5 papers") || !strings.Contains(s, "I² 58 %") {
+	if s := p.String(); !strings.Contains(s, "37 % hatched at the best treatment of each paper (95 % interval 25 to 51 %, by Hartung and Knapp): 272 eggs in 5 papers") || !strings.Contains(s, "I² 58 %") {
 		t.Error(s)
 	}
 }
@@ -71,7 +71,7 @@ func TestPoolOfPapersThatAgree(t *testing.T) {
 	}
 	p := Of(claims, speciestest.Library(), nil, nil)[0]
 	half := 1.959963985 / math.Sqrt(3*20.0/2) // logits of v = 1/20 + 1/20
-	if want := 100 / (1 + math.Exp(half)); math.Abs(p.Low-want) > 1e-6 || math.Abs(p.High-(100-want)) > 1e-6 || p.NextHigh != 0 {
+	if want := 100 / (1 + math.Exp(half)); math.Abs(p.Low-want) > 1e-6 || math.Abs(p.High-(100-want)) > 1e-6 || p.NextHigh != 0 || p.By != Normal {
 		t.Errorf("%.6f to %.6f, want %.6f: %+v", p.Low, p.High, want, p)
 	}
 }
@@ -121,7 +121,7 @@ func TestPoolGathers(t *testing.T) {
 	if len(h.Counts) != 2 || h.Counts[0].Hatched != 23 || h.Counts[0].Eggs != 40 || len(h.Counts[0].Claims) != 3 || h.Counts[1].Hatched != 31 || h.Counts[1].Eggs != 50 || !h.Compares() {
 		t.Errorf("hatching: %+v", h)
 	}
-	if s, want := h.String(), "not pooled: two papers do not tell how far papers lie apart; each by itself at its best treatment: Alder 1960 57 % of 40 eggs (95 % interval 42 to 71 %) "+
+	if s, want := h.String(), "not pooled: two papers are too few to tell how far papers lie apart; each by itself at its best treatment: Alder 1960 57 % of 40 eggs (95 % interval 42 to 71 %) "+
 		"and Birch & Cole 1975 62 % of 50 eggs (95 % interval 48 to 74 %); per cent alone in van der Dogtwo 2001"; s != want {
 		t.Errorf("%s\nwant %s", s, want)
 	}

@@ -7,6 +7,7 @@ package claim
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -123,6 +124,9 @@ func printDecided(ctx context.Context, w io.Writer, lib *library.Library, c evid
 		how = "decision taken back"
 		if c.Rule == store.HandRule {
 			how = "taken out again"
+			if _, err := lib.Store().Head(ctx, c.Paper); errors.Is(err, store.ErrNoPaper) {
+				how += ", and its source, from which nothing else was typed"
+			}
 		}
 	}
 	return printStanding(ctx, w, lib, c, how)

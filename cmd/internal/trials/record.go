@@ -1,6 +1,8 @@
 package trials
 
 import (
+	"context"
+	"errors"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -50,7 +52,7 @@ first-hand source, 'own trial'.`,
 			from = args[1]
 			err := stream.Read(cmd.InOrStdin(), from, func(r io.Reader) (err error) {
 				if sheet, err = counts.Read(r); err != nil {
-					return fmt.Errorf("nothing of it is recorded: %w", err)
+					return fmt.Errorf("nothing of it is recorded: %w", errors.Join(err, unplanned(cmd.Context(), at, args[0], sheet)))
 				}
 				return nil
 			})
@@ -63,6 +65,21 @@ first-hand source, 'own trial'.`,
 		})
 	}
 	return cmd
+}
+
+// unplanned tells of a sheet that is refused which of its dishes the trial has not,
+// so that the keeper mends all of it at once.
+func unplanned(ctx context.Context, at *library.Place, id string, sheet *counts.Sheet) error {
+	if sheet == nil {
+		return nil
+	}
+	return at.Use(func(lib *library.Library) error {
+		t, err := lib.Store().Trial(ctx, id)
+		if err != nil {
+			return err
+		}
+		return sheet.Unplanned(t.Plan)
+	})
 }
 
 func recordSheet(cmd *cobra.Command, lib *library.Library, id string, sheet *counts.Sheet, from string, closing bool) error {

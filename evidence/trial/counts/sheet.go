@@ -47,7 +47,8 @@ var benchColumns = []string{"label", "chamber", "run", "lot", "day"}
 // Read reads a sheet of counts as CSV (RFC 4180, or as spreadsheets write it): a
 // header with at least dish and hatched, then one row a look. Columns that are not of the sheet are
 // factors. Rows without any count are passed over: nobody looked. All that is
-// wrong is reported together, each with its line.
+// wrong is reported together, each with its line; the sheet then holds the lines that
+// could be read, whose dishes may be wrong as well (see [Sheet.Unplanned]).
 func Read(r io.Reader) (*Sheet, error) {
 	in, err := csvOf(r)
 	if err != nil {
@@ -65,13 +66,11 @@ func Read(r io.Reader) (*Sheet, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := c.rows(in, at, factors); err != nil {
-		return nil, err
-	}
-	if len(c.Looks) == 0 {
+	err = c.rows(in, at, factors)
+	if err == nil && len(c.Looks) == 0 {
 		return nil, fmt.Errorf("the sheet holds no counts yet: fill in the hatched column")
 	}
-	return c, c.check()
+	return c, errors.Join(err, c.check())
 }
 
 // rows reads what follows the header.

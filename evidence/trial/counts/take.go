@@ -13,7 +13,7 @@ import (
 // eggs than were set, a look before the eggs were set out. A look at the same
 // dish on the same day corrects the earlier one; see [Sheet.Merge].
 func Take(p *trial.Plan, before, sheet *Sheet) (*Sheet, error) {
-	var wrong []error
+	wrong := []error{sheet.Unplanned(p)}
 	more := &Sheet{}
 	for _, l := range sheet.Looks {
 		if i := p.Find(l.Dish); i >= 0 {
@@ -38,6 +38,17 @@ func Take(p *trial.Plan, before, sheet *Sheet) (*Sheet, error) {
 		return nil, err
 	}
 	return all, nil
+}
+
+// Unplanned refuses, each with its line, the dishes that a plan has not.
+func (c *Sheet) Unplanned(p *trial.Plan) error {
+	var wrong []error
+	for _, looks := range c.byDish() {
+		if name := looks[0].Dish; p.Find(name) < 0 {
+			wrong = append(wrong, fmt.Errorf("%sthe plan has no dish %q%s", lineOf(looks), name, labelHint(name)))
+		}
+	}
+	return errors.Join(wrong...)
 }
 
 // at names the line of a look that came from a file, as the start of a

@@ -204,7 +204,7 @@ func TestNames(t *testing.T) {
 	read(url.Values{"old": {"Ficta umbrosa"}, "new": {"ficta umbrosa"}}, 400, "")
 	read(url.Values{"old": {"Ficta umbrosa"}, "new": {"Novaficta  umbrosa"}, "reason": {"moved"}}, 303, "/species/Novaficta%20umbrosa#names")
 	page := html.UnescapeString(p.Get("/species/Novaficta%20umbrosa").Body.String())
-	for _, want := range []string{"<i>Ficta umbrosa</i> is read as this: moved", "They hatched at 8 °C", `value="release"`} {
+	for _, want := range []string{"<i>Ficta umbrosa</i> is read as this: moved", "They hatched at 8 °C", `value="release"`, "No paper of the library has a claim on <i>Novaficta umbrosa</i> under this name yet"} {
 		if !strings.Contains(page, want) {
 			t.Errorf("the species' page lacks %q", want)
 		}
@@ -218,7 +218,7 @@ func TestNames(t *testing.T) {
 	}
 	read(url.Values{"old": {"Fictoo umbrosa"}, "new": {"Ficta umbrosa"}, "do": {"release"}}, 303, "/species/Ficta%20umbrosa#names")
 	read(url.Values{"old": {"Ficta umbrosa"}, "do": {"release"}}, 303, "/species/Ficta%20umbrosa")
-	if w := p.Get("/species/Ficta%20umbrosa"); w.Code != http.StatusOK || strings.Contains(w.Body.String(), "is read as this") {
+	if w := p.Get("/species/Ficta%20umbrosa"); w.Code != http.StatusOK || strings.Contains(w.Body.String(), "is read as this") || strings.Contains(w.Body.String(), "No paper of the library") {
 		t.Errorf("read as itself again: status %d", w.Code)
 	}
 }
