@@ -93,10 +93,10 @@ func (p *paper) kindOf(sh *sheet.Sheet, c *Chunk, text string, inReferences bool
 		return ingest.Footnote
 	case p.isHeading(c, text) && !(inReferences && (c.italic() || reference.OpensWithNames(text))):
 		return ingest.Heading
-	case isListItem(text):
-		return ingest.ListItem
 	case inReferences && prose.HasLetters(text):
 		return ingest.Reference
+	case isListItem(text):
+		return ingest.ListItem
 	}
 	return ingest.Paragraph
 }

@@ -1,6 +1,8 @@
 package layout
 
 import (
+	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -161,6 +163,27 @@ func TestBoldAuthorsInReferences(t *testing.T) {
 		"reference/references:Haldon, P. Q., Thorn, E., Hallow, J. K., Quill, A., Lindner, K. and Birk, A. (1992). Dry eggs of the pools. Pool Letters 5, 11-19."}
 	if diff := cmp.Diff(want, got[1:]); diff != "" {
 		t.Error(diff)
+	}
+}
+
+// TestNumberedReferences: entries begin at their numbers, however these are set, and
+// at no name in between.
+func TestNumberedReferences(t *testing.T) {
+	for _, form := range []string{"%d. ", "[%d] ", "(%d) ", "%d) "} {
+		s := ingesttest.NewSetter()
+		s.Lines(50, 100, 10, "The eggs of the shrimp were taken from a dry pool, and kept in the cold.", "Some were dried, and none of those that had been dried was ever hatched.")
+		setFaces(s, 50, 160, 10, face{"References", "bold", 0})
+		s.Lines(50, 175, 10, fmt.Sprintf(form, 9)+"Birk A, Moor P. Wet eggs of the pools. Pool Lett. 1990;3:5-9. In: Pools,", "ed. by Thorn E and Hallow JK. Nowhere.", "Quill A, second editor.",
+			fmt.Sprintf(form, 10)+"Haldon PQ. Dry eggs of the pools. Pool Lett. 1992;5:11-19.", fmt.Sprintf(form, 11)+"Thorn E. Mud. Pool Lett. 1993;6:1.")
+		var got []string
+		for _, b := range ingesttest.Kinds(assemble(t, s).Pages[0])[2:] {
+			kind, text, _ := strings.Cut(b, ":")
+			got = append(got, kind+" "+text[:len(fmt.Sprintf(form, 10))+4])
+		}
+		want := []string{"reference " + fmt.Sprintf(form, 9) + "Birk ", "reference " + fmt.Sprintf(form, 10) + "Hald", "reference " + fmt.Sprintf(form, 11) + "Thor"}
+		if diff := cmp.Diff(want, got); diff != "" {
+			t.Errorf("%q: %s", form, diff)
+		}
 	}
 }
 
