@@ -1,6 +1,7 @@
 package reader
 
 import (
+	"bytes"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -84,15 +85,13 @@ func (r *citing) before(c evidence.Claim, m citation.Mention) citation.Mention {
 	return m
 }
 
-// body is a page's text with its list of references blanked out, so that places
-// stay what they are.
+// body is a page's text with its list of references, and its running heads and
+// whatever else stands in no block, blanked out, so that places stay what they are.
 func body(p ingest.Page) string {
-	text := []byte(p.Text)
+	text := bytes.Repeat([]byte{' '}, len(p.Text))
 	for _, b := range p.Blocks {
-		if b.Section == ingest.SectionReferences {
-			for i := b.Start; i < b.End; i++ {
-				text[i] = ' '
-			}
+		if b.Section != ingest.SectionReferences {
+			copy(text[b.Start:b.End], p.Text[b.Start:b.End])
 		}
 	}
 	return string(text)

@@ -111,6 +111,20 @@ func TestAuthorYearEntries(t *testing.T) {
 	}
 }
 
+// TestRunningHeadsCiteNothing: "ibid." means what the text cited last, not the
+// journal and year at the edge of the page.
+func TestRunningHeadsCiteNothing(t *testing.T) {
+	text := "Eggs hatched in mud (Birk & Moor 1990). "
+	doc := listed(text+"Pool Letters (2020) others agree (ibid.).", "Birk, A. & Moor, P. 1990. Eggs in wet mud. Pool Letters 3: 5–9.")
+	head := len(text) + len("Pool Letters (2020)")
+	block := doc.Pages[0].Blocks[0]
+	doc.Pages[0].Blocks = []ingest.Block{block, block}
+	doc.Pages[0].Blocks[0].End, doc.Pages[0].Blocks[1].Start = len(text), head
+	if _, got := citedOf(doc, "(ibid.)"); got != "1: Birk," {
+		t.Errorf("got %q", got)
+	}
+}
+
 // TestEntriesOfArticles: of what printed articles cite, nearly all is found in
 // their own lists.
 func TestEntriesOfArticles(t *testing.T) {
@@ -145,7 +159,7 @@ func TestEntriesOfArticles(t *testing.T) {
 		found, all = found+mine, all+cited
 	}
 	t.Logf("all: %d of %d, %.3f", found, all, float64(found)/float64(all))
-	if float64(found) < 0.96*float64(all) {
-		t.Errorf("%d of %d citations find their entry, under 0.96", found, all)
+	if float64(found) < 0.97*float64(all) {
+		t.Errorf("%d of %d citations find their entry, under 0.97", found, all)
 	}
 }
