@@ -1,6 +1,7 @@
 package trial
 
 import (
+	"maps"
 	"slices"
 
 	"hatchlore/evidence"
@@ -159,7 +160,7 @@ type TreatmentRow struct {
 func (p *Plan) Treatments() []TreatmentRow {
 	var rows []TreatmentRow
 	for _, d := range p.Dishes {
-		i := slices.IndexFunc(rows, func(r TreatmentRow) bool { return r.Control == d.Control && sameLevels(r.Levels, d.Levels) })
+		i := slices.IndexFunc(rows, func(r TreatmentRow) bool { return r.Control == d.Control && maps.Equal(r.Levels, d.Levels) })
 		if i < 0 {
 			rows = append(rows, TreatmentRow{Levels: d.Levels, Control: d.Control})
 			i = len(rows) - 1
@@ -182,13 +183,4 @@ func (p *Plan) Treatments() []TreatmentRow {
 		return 0
 	})
 	return rows
-}
-
-func sameLevels(a, b map[evidence.Factor]Setting) bool {
-	for f, s := range a {
-		if b[f] != s {
-			return false
-		}
-	}
-	return len(a) == len(b)
 }

@@ -51,15 +51,6 @@ func (c *Sheet) Unplanned(p *trial.Plan) error {
 	return errors.Join(wrong...)
 }
 
-// at names the line of a look that came from a file, as the start of a
-// sentence.
-func (l Look) at() string {
-	if l.Line == 0 {
-		return ""
-	}
-	return fmt.Sprintf("line %d: ", l.Line)
-}
-
 // lineOf names the last line of the sheet that has looks at a dish; looks of
 // earlier sheets have none.
 func lineOf(looks []Look) string {

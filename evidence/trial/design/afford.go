@@ -37,38 +37,42 @@ type option struct {
 func (s *settled) options(factors []factor) ([]option, error) {
 	var out []option
 	var gone []trial.LeftOut
-	factors = slices.Clone(factors)
-	for {
-		n := factorial.Count(plain(factors))
-		if n <= s.Dishes {
-			if lay := s.factorial(slices.Clone(factors)); s.fill(&lay) {
-				out = append(out, option{lay, slices.Clone(gone)})
-				if !lay.design.IncompleteBlocks {
-					return out, nil
-				}
-			}
-		}
-		if lay, ok := s.part(slices.Clone(factors)); ok {
-			out = append(out, option{lay, slices.Clone(gone)})
-		}
-		if i := lastIndex(factors, func(f factor) bool { return !f.byHand && len(f.Levels) > 2 }); i >= 0 {
-			gone = append(gone, thin(&factors[i]))
-			continue
-		}
-		i := lastIndex(factors, func(f factor) bool { return !f.byHand })
-		if i < 0 || len(factors) == 1 {
-			if len(out) > 0 {
+	for more := true; more; factors, gone, more = s.poorer(factors, gone) {
+		if lay, ok := s.whole(factors); ok {
+			out = append(out, option{lay, gone})
+			if !lay.design.IncompleteBlocks {
 				return out, nil
 			}
-			return nil, s.unaffordable(factors)
 		}
-		why := fmt.Sprintf("with all its treatments %d dishes and %d eggs would be needed", s.fewestSets()*n, s.fewestSets()*n*s.leastEggsADish())
-		gone = slices.DeleteFunc(slices.Clone(gone), func(l trial.LeftOut) bool { return l.Factor == factors[i].ID && l.Conflict == "" }) // a level of it is gone with the whole
-		for _, id := range factors[i].Conflicts {
-			gone = append(gone, trial.LeftOut{Factor: factors[i].ID, Conflict: id, Why: why})
+		if lay, ok := s.part(factors); ok {
+			out = append(out, option{lay, gone})
 		}
-		factors = slices.Delete(factors, i, i+1)
 	}
+	if len(out) == 0 {
+		return nil, s.unaffordable(factors)
+	}
+	return out, nil
+}
+
+// poorer returns the factors with a level or, where each is down to two, a factor
+// less, and what is gone with that; more is false where nothing can go. What it is
+// given stays as it is.
+func (s *settled) poorer(factors []factor, gone []trial.LeftOut) (fewer []factor, lost []trial.LeftOut, more bool) {
+	fewer, lost = slices.Clone(factors), slices.Clone(gone)
+	if i := lastIndex(fewer, func(f factor) bool { return !f.byHand && len(f.Levels) > 2 }); i >= 0 {
+		return fewer, append(lost, thin(&fewer[i])), true
+	}
+	i := lastIndex(fewer, func(f factor) bool { return !f.byHand })
+	if i < 0 || len(fewer) == 1 {
+		return factors, gone, false
+	}
+	n := factorial.Count(plain(factors))
+	why := fmt.Sprintf("with all its treatments %d dishes and %d eggs would be needed", s.fewestSets()*n, s.fewestSets()*n*s.leastEggsADish())
+	lost = slices.DeleteFunc(lost, func(l trial.LeftOut) bool { return l.Factor == fewer[i].ID && l.Conflict == "" }) // a level of it is gone with the whole
+	for _, id := range fewer[i].Conflicts {
+		lost = append(lost, trial.LeftOut{Factor: fewer[i].ID, Conflict: id, Why: why})
+	}
+	return slices.Delete(fewer, i, i+1), lost, true
 }
 
 // mostCandidates is the most treatments among which a part is sought.
@@ -129,10 +133,15 @@ func lastIndex[T any](list []T, ok func(T) bool) int {
 	return -1
 }
 
-func (s *settled) factorial(factors []factor) layout {
+// whole returns the full factorial; ok is false where it is not affordable.
+func (s *settled) whole(factors []factor) (lay layout, ok bool) {
 	fs := plain(factors)
-	return layout{factors: factors, treatments: factorial.Full(fs),
+	if factorial.Count(fs) > s.Dishes {
+		return layout{}, false
+	}
+	lay = layout{factors: factors, treatments: factorial.Full(fs),
 		design: trial.Design{Kind: trial.FullFactorial, SplitPlot: factorial.Split(fs), Aliases: []string{}}}
+	return lay, s.fill(&lay)
 }
 
 // mostTreatments is how many treatments can have the fewest dishes that a

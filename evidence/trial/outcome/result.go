@@ -4,15 +4,11 @@ import (
 	"cmp"
 	"encoding/json"
 	"fmt"
-	"maps"
 	"math"
-	"slices"
 	"strings"
 
-	"hatchlore/evidence"
 	"hatchlore/evidence/stat"
 	"hatchlore/evidence/stat/compare"
-	"hatchlore/evidence/stat/timecourse"
 	"hatchlore/evidence/trial"
 	"hatchlore/evidence/trial/counts"
 	"hatchlore/evidence/trial/verdict"
@@ -227,111 +223,6 @@ func weigh(names []string, factors []trial.Factor, dishes []counts.Dish, opt Wei
 		}
 	}
 	return r, nil
-}
-
-func treatmentResults(names []string, factors []trial.Factor, dishes []counts.Dish) []TreatmentResult {
-	var out []TreatmentResult
-	var series []hatchDays
-	for _, d := range dishes {
-		levels := map[string]trial.Setting{}
-		for k, n := range names {
-			levels[n] = d.Levels[k]
-		}
-		i := slices.IndexFunc(out, func(t TreatmentResult) bool { return t.Control == d.Control && sameSettings(t.Levels, levels) })
-		if i < 0 {
-			i = len(out)
-			out = append(out, TreatmentResult{Levels: levels, Control: d.Control})
-			series = append(series, hatchDays{})
-		}
-		t := &out[i]
-		t.Dishes++
-		t.Eggs += d.Eggs
-		t.Hatched += d.Hatched
-		t.Emerged += d.Emerged
-		t.Dead += d.Dead
-		series[i].add(d)
-	}
-	for i := range out {
-		t := &out[i]
-		w := stat.Wilson(stat.Count{Hatched: t.Hatched, Eggs: t.Eggs}, 0.95)
-		t.Fraction, t.Low, t.High = float64(t.Hatched)/float64(t.Eggs), w.Low, w.High
-		t.HalfDays = series[i].half(t.Eggs)
-	}
-	sortTreatments(out, names, factors)
-	return out
-}
-
-func sameSettings(a, b map[string]trial.Setting) bool {
-	for k, v := range a {
-		if b[k] != v {
-			return false
-		}
-	}
-	return true
-}
-
-// sortTreatments puts the control last and the others in the order of their
-// levels.
-func sortTreatments(ts []TreatmentResult, names []string, factors []trial.Factor) {
-	slices.SortStableFunc(ts, func(a, b TreatmentResult) int {
-		if a.Control != b.Control {
-			if a.Control {
-				return 1
-			}
-			return -1
-		}
-		for _, n := range names {
-			if c := trial.CompareSettings(evidence.Factor(n))(a.Levels[n], b.Levels[n]); c != 0 {
-				return c
-			}
-			if a.Levels[n] != b.Levels[n] && a.Levels[n].Category != b.Levels[n].Category {
-				if a.Levels[n].Category < b.Levels[n].Category {
-					return -1
-				}
-				return 1
-			}
-		}
-		return 0
-	})
-}
-
-// hatchDays gathers the newly hatched of a treatment by days since the trigger.
-type hatchDays struct {
-	at      map[int]int
-	undated bool
-}
-
-func (h *hatchDays) add(d counts.Dish) {
-	if h.at == nil {
-		h.at = map[int]int{}
-	}
-	for _, l := range d.Looks {
-		if l.Hatched > 0 && (l.Date.IsZero() || d.Trigger.IsZero()) {
-			h.undated = true
-			return
-		}
-		if l.Hatched >= 0 && !l.Date.IsZero() && !d.Trigger.IsZero() {
-			h.at[l.Date.Since(d.Trigger)] += l.Hatched
-		}
-	}
-}
-
-// half returns the time to half, missing without dates, without a hatch, and where
-// a single look saw all there was to see.
-func (h *hatchDays) half(eggs int) Figure {
-	if h.undated || len(h.at) < 2 {
-		return Figure(math.NaN())
-	}
-	s := timecourse.Series{Days: []float64{0}, New: []int{h.at[0]}, Eggs: eggs}
-	for _, d := range slices.Sorted(maps.Keys(h.at)) {
-		switch {
-		case d < 0 && h.at[d] > 0:
-			return Figure(math.NaN())
-		case d > 0: // at the trigger, day 0, none had hatched, whatever was looked for before
-			s.Days, s.New = append(s.Days, float64(d)), append(s.New, h.at[d])
-		}
-	}
-	return Figure(s.TimeToHalf())
 }
 
 // exact is nil where all or none hatched in both.
