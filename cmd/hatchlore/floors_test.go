@@ -7,10 +7,13 @@ import (
 	"os"
 	"path"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 	"testing"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 // floors is the building's plan: a package may import packages of lower
@@ -188,6 +191,24 @@ func TestFloors(t *testing.T) {
 		t.Fatal(err)
 	}
 	b.nothingIdle()
+}
+
+// The table in the contributor's guide has each package on the floor on which it
+// stands.
+func TestFloorsAreTold(t *testing.T) {
+	told := map[string]int{}
+	for _, row := range regexp.MustCompile(`(?m)^\| (\d+) \| (.*) \|$`).FindAllStringSubmatch(guideText(t), -1) {
+		floor, err := strconv.Atoi(row[1])
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, name := range regexp.MustCompile("`([^`]+)`").FindAllStringSubmatch(row[2], -1) {
+			told[name[1]] = floor
+		}
+	}
+	if diff := cmp.Diff(floors, told); diff != "" {
+		t.Errorf("the table of floors in DEVELOPERS.md says otherwise (-floors +table):\n%s", diff)
+	}
 }
 
 // building is the tree as it stands, to hold beside the plan.
