@@ -131,7 +131,7 @@ func listWithin(found []*finding, s *marked.Sentence, g marked.Tag) (out []*find
 		if f.s != s || f.t.Siblings < 3 || f.t.To > g.From || f.low == nil || f.factor == evidence.HatchingFraction || f.factor == evidence.TimeToHatch {
 			continue
 		}
-		if len(out) == 0 || f.factor == out[0].factor && f.t.Q == out[0].t.Q {
+		if len(out) == 0 || f.factor == out[0].factor && f.t.Series == out[0].t.Series {
 			out = append(out, f)
 		}
 	}
@@ -200,7 +200,7 @@ func shareLists(s *marked.Sentence) (out [][]*marked.Target) {
 		case t.Kind != "fraction" || t.Siblings < 2 || t.High == nil:
 		case t.Item == 0:
 			out = append(out, []*marked.Target{t})
-		case len(out) > 0 && out[len(out)-1][0].Q == t.Q:
+		case len(out) > 0 && out[len(out)-1][0].Series == t.Series:
 			out[len(out)-1] = append(out[len(out)-1], t)
 		}
 	}
@@ -222,7 +222,7 @@ func (r *reading) levelsFor(found []*finding, s *marked.Sentence, n int) (out []
 		if f.t.Siblings != n || f.s != s && f.bearing != evidence.Reported {
 			continue
 		}
-		if len(out) == 0 || f.t.Q == out[0].t.Q && f.factor == out[0].factor {
+		if len(out) == 0 || f.s == out[0].s && f.t.Series == out[0].t.Series && f.factor == out[0].factor {
 			out = append(out, f)
 		}
 	}

@@ -176,6 +176,7 @@ func (r *Text) mark(s *Sentence, qs []quantity.Quantity, names []name.Name) {
 	r.anaphors(s)
 	r.tabulated(s)
 	r.takeBack(s)
+	r.joinSeries(s)
 	if s.Caption && r.isRow(s) {
 		s.Targets = nil // the head of a table that stands with its caption
 	}

@@ -53,8 +53,9 @@ type Target struct {
 	Kind      string
 	Class     int
 	Q         *quantity.Quantity // nil for a cue
-	Item      int                // which of the quantity's
-	Siblings  int                // items of the quantity
+	Item      int                // which of them
+	Siblings  int                // items of the quantity, or of the list in which it stands
+	Series    int                // word at which that list begins
 	Low, High *float64           // canonical
 	Unit      string
 	From, To  int // words of the whole quantity or cue: [From, To)

@@ -66,6 +66,41 @@ func (r *Text) addQuantity(s *Sentence, q *quantity.Quantity) {
 	}
 }
 
+// joinSeries makes one list of values that are listed with a unit each: "12.4%,
+// 47.9% and 31.0%". Where fewer than three stand side by side they may be told of
+// different things.
+func (r *Text) joinSeries(s *Sentence) {
+	const least = 3
+	for _, t := range s.Targets {
+		t.Series = t.From
+	}
+	for i := 0; i < len(s.Targets); {
+		k := i + 1
+		for k < len(s.Targets) && r.goesOn(s, s.Targets[k-1], s.Targets[k]) {
+			k++
+		}
+		if run := s.Targets[i:k]; len(run) >= least && len(run) > run[0].Siblings {
+			for n, t := range run {
+				t.Item, t.Siblings, t.Series = n, len(run), run[0].From
+			}
+		}
+		i = k
+	}
+}
+
+// goesOn reports whether o goes on with the list that t stands in: it is a value of
+// its kind with a comma or a conjunction before it.
+func (r *Text) goesOn(s *Sentence, t, o *Target) bool {
+	if t.Q == nil || o.Q == nil || t.Class != o.Class || t.Q.Ordinal != o.Q.Ordinal {
+		return false
+	}
+	if t.Q == o.Q {
+		return true
+	}
+	and := s.StepBack(o.From, r.Roles.Coord)
+	return and == t.To && (and != o.From || s.Words[o.From].Before == lexicon.AfterComma)
+}
+
 // absent reports whether a word that denies stands right before byte i: "without
 // any refrigerator" names no temperature.
 func (r *Text) absent(s *Sentence, i int) bool {

@@ -41,6 +41,9 @@ const (
 // heads is the caption. A block without one comes back as it is.
 func splitPlain(page *ingest.Page, b ingest.Block, small map[string]bool) []ingest.Block {
 	lines := linesIn(page, b)
+	if from, to := barredRun(page.Text, lines); to > 0 {
+		return barredTable(page.Text, b, lines, from, to)
+	}
 	shape := valuesLast
 	from, to := plainRun(page.Text, lines, shape)
 	if to == 0 {
@@ -71,10 +74,15 @@ func splitPlain(page *ingest.Page, b ingest.Block, small map[string]bool) []inge
 		}
 		table.Rows = append(table.Rows, rowOf(cells, false))
 	}
-	var out []ingest.Block
-	if from > 1 {
+	return around(b, table, lines, from-1, to)
+}
+
+// around returns the table of lines [from, to) with what stands before and behind
+// it in its block.
+func around(b, table ingest.Block, lines []span, from, to int) (out []ingest.Block) {
+	if from > 0 {
 		before := b
-		before.End = lines[from-2].end
+		before.End = lines[from-1].end
 		out = append(out, before)
 	}
 	out = append(out, table)
