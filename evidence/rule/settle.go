@@ -262,7 +262,7 @@ func (r *reading) prescribed(f *finding) bool {
 			break
 		}
 		if strings.HasSuffix(o.Text(), ":") {
-			return o.Has.Meets(r.Roles.Helpful) || o.Has.Meets(r.Roles.Topic)
+			return o.Has.Meets(r.Roles.Helpful) || o.Has.Meets(r.Roles.Topic) || o.Has.Meets(r.Roles.Incubation)
 		}
 	}
 	return false

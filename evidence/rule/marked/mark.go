@@ -105,7 +105,10 @@ func (r *Text) addBlock(page *ingest.Page, b ingest.Block, head Bits, region int
 		lex = r.lexiconFor(ws, lex.Lang())
 	}
 	quantities := quantity.Find(page.Text[b.Start:b.End])
-	spans := sentences(page.Text, b.Start, b.End, lex)
+	var spans []Span
+	for _, part := range stretches(page, b) {
+		spans = append(spans, sentences(page.Text, part.Start, part.End, lex)...)
+	}
 	qi, ni := 0, 0
 	const labelWords = 3 // "Fig. 4." alone: what follows is the caption
 	captioned := false

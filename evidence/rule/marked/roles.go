@@ -9,7 +9,7 @@ type roles struct {
 	Act, Event, Hatch, Nil, Adverse, Helpful, Unaffected, Effect, Reduce, Need, NoNeed, Idle, Alike, Change Bits
 	// What is spoken of. Topic is eggs or hatching; what may do nothing under a
 	// condition is an Agent.
-	Topic, Egg, Larva, Newborn, Life, Animal, Rear, Treat, Chill, Store, Dried, Agent, Absence, OxygenTold, Rainy, Wetted, Subitaneous Bits
+	Topic, Egg, Larva, Newborn, Life, Animal, Rear, Treat, Chill, Store, Dried, Agent, Absence, Incubation, OxygenTold, Rainy, Wetted, Subitaneous Bits
 	// What makes hatching of two words only together.
 	Comes, Opens, First, Begins, ItWord, They, YoungCount Bits
 	// Emergence from the shell beside hatching, and what a paper says it counted.

@@ -39,7 +39,7 @@ func sentences(text string, from, to int, lex *lexicon.Lexicon) []Span {
 		}
 		switch r {
 		case '\n':
-			if startsItem(text, i+1, to) || startsEntry(text, from, i, to) {
+			if startsItem(text, i+1, to) {
 				emit(i)
 			}
 		case '.', '!', '?', '…':
@@ -117,41 +117,6 @@ func startsItem(text string, i, to int) bool {
 	}
 	mark := strings.HasPrefix(text[j:to], ". ") || strings.HasPrefix(text[j:to], ") ") || strings.HasPrefix(text[j:to], " – ")
 	return mark
-}
-
-// entryForm is a line of a list without bullets: a label and what it says of it
-// ("25 °C: 22 h", "Triops longicaudatus – 22 to 25 °C").
-var entryForm = regexp.MustCompile(`^\s*[\p{Lu}\d][^\n.;!?]{1,60}?(?::| [–—=-]) *\S[^\n]{0,60}$`)
-
-// startsEntry reports whether the line end at i parts lines of such a list: two
-// that follow on each other, or one of two from what stands before or behind them.
-func startsEntry(text string, from, i, to int) bool {
-	const long = 120 // bytes; lines of lists are short
-	begin := from + strings.LastIndexByte(text[from:i], '\n') + 1
-	end := i + 1 + lineLength(text[i+1:to])
-	if i-begin > long || end-i > long {
-		return false
-	}
-	last, next := text[begin:i], text[i+1:end]
-	switch a, b := entryForm.MatchString(last), entryForm.MatchString(next); {
-	case a && b:
-		return true
-	case b && end < to:
-		return entryForm.MatchString(text[end+1 : end+1+lineLength(text[end+1:to])])
-	case a && begin > from:
-		earlier := from + strings.LastIndexByte(text[from:begin-1], '\n') + 1
-		first, _ := utf8.DecodeRuneInString(strings.TrimSpace(next))
-		return unicode.IsUpper(first) && entryForm.MatchString(text[earlier:begin-1])
-	}
-	return false
-}
-
-// lineLength is the number of bytes up to the first line end of s.
-func lineLength(s string) int {
-	if k := strings.IndexByte(s, '\n'); k >= 0 {
-		return k
-	}
-	return len(s)
 }
 
 // stopAt decides whether the stop that ends at i closes a sentence, and where:

@@ -102,8 +102,15 @@ func rowOf(cells []span, head bool) ingest.Row {
 	return row
 }
 
-// linesIn returns the lines of a block, as the page has them or by the line
-// ends in its text.
+// LinesIn returns the lines of a block, as the page has them or by the line
+// ends in its text, as cells.
+func LinesIn(page *ingest.Page, b ingest.Block) (out []ingest.Cell) {
+	for _, l := range linesIn(page, b) {
+		out = append(out, ingest.Cell{Start: l.start, End: l.end})
+	}
+	return out
+}
+
 func linesIn(page *ingest.Page, b ingest.Block) (out []span) {
 	for _, l := range page.Lines {
 		if l.Start >= b.Start && l.End <= b.End && l.Start < l.End {
