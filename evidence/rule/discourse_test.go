@@ -52,12 +52,56 @@ func TestDiscourse(t *testing.T) {
 		{"found again",
 			"Eggs of Triops cancriformis hatched at 12 °C (Alder 2012). In our dishes they hatched at 12 °C too.",
 			"incubation-temperature favours 12 Triops cancriformis hatching; incubation-temperature favours 12 Triops cancriformis hatching (Alder 2012)"},
+		{"levels and shares with a sign each",
+			"Eggs of Triops cancriformis were incubated at 10, 17 and 24 °C. Success was 12%, 0% and 31%, respectively; all that hatched swam.",
+			"hatching-fraction favours 12 Triops cancriformis; hatching-fraction favours 31 Triops cancriformis; hatching-fraction prevents 0 Triops cancriformis; incubation-temperature favours 10 Triops cancriformis; incubation-temperature favours 24 Triops cancriformis; incubation-temperature prevents 17 Triops cancriformis"},
+		{"only there",
+			"Eggs of Triops cancriformis were incubated at 10, 20 and 30 °C. They hatched only at 20 °C.",
+			"incubation-temperature favours 20 Triops cancriformis hatching; incubation-temperature prevents 10 Triops cancriformis; incubation-temperature prevents 30 Triops cancriformis"},
+		{"a trend along the list",
+			"Eggs of Triops cancriformis were placed in water of 1, 2 and 4 g/L. Hatching declined steadily along the series.",
+			"salinity reported 1..4 Triops cancriformis"},
+		{"young that die",
+			"Eggs of Triops cancriformis hatched at 12 °C. Larvae died within hours at 30 °C.",
+			"incubation-temperature favours 12 Triops cancriformis hatching"},
+		{"no difference among what was tried",
+			"Eggs of Triops cancriformis were incubated at 24 °C in daylight and in total darkness. The proportion hatching (49 and 47 %) did not differ between the two.",
+			"hatching-fraction favours 47 Triops cancriformis hatching; hatching-fraction favours 49 Triops cancriformis hatching; incubation-temperature favours 24 Triops cancriformis; light indifferent dark Triops cancriformis"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			if got := saidBy(set.Match(document("Triops", c.text))); got != c.want {
 				t.Errorf("got  %s\nwant %s", got, c.want)
 			}
 		})
+	}
+}
+
+// A value told again of nobody by name is of the animal of which it was told before.
+func TestRecalled(t *testing.T) {
+	set, err := Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	const title = "Hatching of Triops cancriformis and Lynceus brachyurus"
+	const told = "Eggs of Triops cancriformis were chilled at 5 °C for 45 days and hatched. Eggs of Lynceus brachyurus hatched unchilled."
+	for recalled, want := range map[string]string{
+		"Our own eggs, it is true, hatched after 45 days of cold.": "Triops cancriformis",
+		"Our own eggs, it is true, hatched after 50 days of cold.": "Lynceus brachyurus Triops cancriformis",
+	} {
+		page := ingest.Page{Number: 1, How: ingest.ByText, Text: told + "\n" + "Discussion\n" + recalled}
+		at := len(told) + 1
+		page.Blocks = []ingest.Block{{Kind: ingest.Paragraph, End: len(told)}, {Kind: ingest.Heading, Start: at, End: at + len("Discussion")},
+			{Kind: ingest.Paragraph, Start: at + len("Discussion\n"), End: len(page.Text)}}
+		var got []string
+		for _, c := range set.Match(&ingest.Document{Source: "a.pdf", Title: title, Lang: "en", Pages: []ingest.Page{page}}) {
+			if strings.Contains(recalled, c.Quote) {
+				got = append(got, c.Taxon)
+			}
+		}
+		slices.Sort(got)
+		if s := strings.Join(got, " "); s != want {
+			t.Errorf("%s: %s, want %s", recalled, s, want)
+		}
 	}
 }
 

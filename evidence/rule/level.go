@@ -13,7 +13,7 @@ import (
 func (r *reading) ordinalLevels(found []*finding) {
 	ro := r.Roles
 	any := ro.Lowest
-	for _, b := range []marked.Bits{ro.LastTwo, ro.LastThree, ro.FirstOne, ro.SecondOne, ro.ThirdOne, ro.Highest, ro.Middlemost, ro.Others, ro.FirstTwo, ro.FirstThree, ro.FirstFour} {
+	for _, b := range []marked.Bits{ro.LastTwo, ro.LastThree, ro.FirstOne, ro.SecondOne, ro.ThirdOne, ro.Highest, ro.Middlemost, ro.Others, ro.FinalOne, ro.FirstTwo, ro.FirstThree, ro.FirstFour} {
 		any.Join(b)
 	}
 	for _, s := range r.Sentences {
@@ -71,6 +71,8 @@ func (r *reading) picked(s *marked.Sentence, levels []*finding, g marked.Tag) (o
 		chosen = values[1 : n-1]
 	case ro.Others.Has(g.Class):
 		chosen = values
+	case ro.FinalOne.Has(g.Class):
+		chosen = listed[n-1:]
 	default:
 		for k, b := range []marked.Bits{ro.FirstOne, ro.SecondOne, ro.ThirdOne} {
 			if b.Has(g.Class) && k < n {
@@ -182,7 +184,14 @@ func (r *reading) shareOut(found []*finding) {
 // 21, 9 and 5 days, respectively".
 func (r *reading) timesOut(found []*finding) {
 	for _, f := range found {
-		if f.factor != evidence.TimeToHatch || f.bearing != evidence.Favours || f.t.Siblings < 2 || f.t.Item != 0 {
+		if f.factor != evidence.TimeToHatch || f.bearing != evidence.Favours {
+			continue
+		}
+		if f.t.Siblings < 2 {
+			timedAlone(found, f)
+			continue
+		}
+		if f.t.Item != 0 {
 			continue
 		}
 		for _, level := range r.levelsFor(found, f.s, f.t.Siblings) {
@@ -191,6 +200,81 @@ func (r *reading) timesOut(found []*finding) {
 			}
 		}
 	}
+}
+
+// timedAlone gives the one level that a label names the outcome of the time behind
+// it: "20 °C: 38 h".
+func timedAlone(found []*finding, timed *finding) {
+	for _, f := range found {
+		if f.s == timed.s && f.context && f.bearing == evidence.Reported && f.t.Siblings < 2 && f.t.Clause == timed.t.Clause-1 && f.s.Clauses[timed.t.Clause].Colon {
+			f.bearing = evidence.Favours
+		}
+	}
+}
+
+// onlyThere gives the other levels of a list the failure that "only" implies where a
+// sentence says of one of them that eggs hatched there alone: "they were kept at 5,
+// 10 and 15 °C. They hatched only at 10 °C".
+func (r *reading) onlyThere(found []*finding) {
+	for _, f := range found {
+		if f.bearing != evidence.Favours || f.low == nil || f.factor == evidence.HatchingFraction || f.factor == evidence.TimeToHatch || !r.saysOnly(f) {
+			continue
+		}
+		for _, g := range found {
+			if g.factor == f.factor && g.bearing == evidence.Reported && g.index < f.index && f.index-g.index <= marked.Reach && g.s.Region == f.s.Region && g.t.Siblings > 1 && !sameValue(f, g) && slices.Equal(f.names, g.names) {
+				g.bearing = evidence.Prevents
+			}
+		}
+	}
+}
+
+// saysOnly reports whether "only" stands before the finding's value and its
+// preposition, or closes its clause.
+func (r *reading) saysOnly(f *finding) bool {
+	s, t := f.s, f.t
+	at := s.StepBack(t.From, r.Roles.Prep)
+	end := s.Clauses[t.Clause].To
+	return s.StepBack(t.From, r.Roles.Only) != t.From || at != t.From && s.StepBack(at, r.Roles.Only) != at || s.StepBack(end, r.Roles.Only) >= t.To && s.StepBack(end, r.Roles.Only) < end
+}
+
+// trends makes one range of the levels of a list of which the next sentence tells a
+// trend alone: "... at 1, 2 and 4 g/L. Hatching declined steadily along the series".
+func (r *reading) trends(found []*finding) {
+	for i, f := range found {
+		if f.t.Item != 0 || f.t.Siblings < 3 || f.dropped {
+			continue
+		}
+		next := r.At(f.index+1, f.s.Region)
+		if next == nil || !next.Has.Meets(r.Roles.Trend) || !next.Has.Meets(r.Roles.Hatch) || slices.ContainsFunc(next.Targets, func(t *marked.Target) bool { return t.Q != nil }) {
+			continue
+		}
+		list := slices.DeleteFunc(slices.Clone(found[i:]), func(g *finding) bool {
+			return g.s != f.s || g.factor != f.factor || g.t.Series != f.t.Series || g.bearing != evidence.Reported || g.low == nil || g.high == nil
+		})
+		if len(list) != f.t.Siblings {
+			continue
+		}
+		whole := *f
+		for _, g := range list {
+			whole.low, whole.high = least(whole.low, g.low), most(whole.high, g.high)
+			g.dropped = true
+		}
+		*f = whole
+	}
+}
+
+func least(a, b *float64) *float64 {
+	if *b < *a {
+		return b
+	}
+	return a
+}
+
+func most(a, b *float64) *float64 {
+	if *b > *a {
+		return b
+	}
+	return a
 }
 
 // shareLists returns the lists of shares in s.

@@ -110,7 +110,7 @@ func (s *Set) read(doc *ingest.Document, names *name.Scope) *reading {
 // decide runs every family of rules over the targets of one sentence.
 func (r *reading) decide(index int, s *marked.Sentence, f *focus) (found []*finding, fired []firing) {
 	for _, t := range s.Targets {
-		if t.Broken || s.Clauses[t.Clause].Has.Meets(r.Roles.Subitaneous) {
+		if c := &s.Clauses[t.Clause]; t.Broken || c.Has.Meets(r.Roles.Subitaneous) || r.KillsYoung(c) {
 			continue
 		}
 		done := map[string]bool{}

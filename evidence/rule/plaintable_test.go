@@ -39,6 +39,12 @@ func TestPlainTables(t *testing.T) {
 			"stratification-length prevents 0, stratification-length favours 30, hatching-fraction favours 24"},
 		{"rows that end with a word", "en", "Table 1. Cold periods of eggs, and the event counted.\nSource Eggs of Days Event\nAlder 1962 Fictobranchus albus, Low Fen 30 hatching\nBirch 1974 Fictobranchus albus, Top Moor 90–120 hatching\nHazel 1996 Fictobranchus albus, Top Moor 95 emergence",
 			"stratification-length favours 30, stratification-length favours 90..120, stratification-length favours 95"},
+		{"bars between the cells", "en", "Table 1. Hatching of eggs at four conductivities (25 °C).\nConductivity (µS/cm) | Hatched (%)\n150 | 58.2\n1500 | 9.3\n3000 | 0",
+			"incubation-temperature favours 25, conductivity favours 150, hatching-fraction favours 58.2, conductivity favours 1500, hatching-fraction favours 9.3, conductivity prevents 3000"},
+		{"a rule below the heads", "en", "Table 1. Hatching of eggs.\n| Temperature (°C) | Hatched (%) |\n|---|---|\n| 5 | 0 |\n| 12 | 61 |",
+			"incubation-temperature prevents 5, incubation-temperature favours 12, hatching-fraction favours 61"},
+		{"entries of a list", "en", "Fictobranchus albus, time to the first nauplius\n15 °C: no hatch\n20 °C: 38 h\n25 °C: 22 h\nLarvae were used at once.",
+			"incubation-temperature prevents 15, incubation-temperature favours 20, time-to-hatch favours 1.583, incubation-temperature favours 25, time-to-hatch favours 0.9167"},
 		{"lines of text that end with a number and a word", "en", "Shrimps of the moor lived for 30 days\nand those of the fen for 20 days\nand of the pans for 10 days", ""},
 		{"lines that end with years are no rows", "en", "Eggs were sent by the keepers in May 1962\nand by their friends in the year 1971\nand once more in the summer of 1975", ""},
 	} {

@@ -36,6 +36,8 @@ func (r *reading) settle(found []*finding) []*finding {
 	r.ordinalLevels(found)
 	r.shareOut(found)
 	r.timesOut(found)
+	r.onlyThere(found)
+	r.trends(found)
 	r.coded(found)
 	for i, f := range found {
 		for _, g := range before(found, i) {
@@ -202,13 +204,13 @@ func (r *reading) fromContext(f *finding, found []*finding) evidence.Bearing {
 	hold := f.factor == evidence.Drying // a dry hold told as method waits for an outcome tied to it
 	for d := -2; d <= marked.Reach; d++ {
 		o := r.At(f.index+d, f.s.Region)
-		if o == nil || d <= 0 && asked && (d == 0 || !hasShares(o)) || hold && d != 0 && c.Has.Meets(r.Roles.Past) {
+		if o == nil || d <= 0 && asked && (d == 0 || !hasShares(o)) || hold && d != 0 && f.s.Has.Meets(r.Roles.Past) {
 			continue
 		}
 		if d != 0 && o.Has.Meets(r.Roles.Defines) && !hasShares(o) || o.Caption && !f.s.Caption {
 			continue // says what counts as hatched, not that eggs hatched; or stands there by the layout alone
 		}
-		if b := r.comment(o); d == 1 && b != marked.Unsaid {
+		if b := r.comment(o); d == 1 && b != marked.Unsaid && !(b == evidence.Indifferent && hasShares(o) && f.isCircumstance()) {
 			return b
 		}
 		if r.hatched(o, d <= 0) && (!f.s.Caption || o.Caption && hasShares(o)) {
@@ -219,6 +221,16 @@ func (r *reading) fromContext(f *finding, found []*finding) evidence.Bearing {
 		return evidence.Favours
 	}
 	return evidence.Reported
+}
+
+// isCircumstance reports whether the finding is the one value of what all eggs had:
+// that it made no difference what else was done to them says that they hatched in it.
+func (f *finding) isCircumstance() bool {
+	switch f.factor {
+	case evidence.WarmTemperature, evidence.Salinity, evidence.Conductivity, evidence.PH:
+		return f.t.Siblings == 1
+	}
+	return false
 }
 
 // method reports whether a hold is told as what was done to all eggs before the

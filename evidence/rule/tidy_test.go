@@ -5,11 +5,14 @@ import (
 	"flag"
 	"os"
 	"path/filepath"
+	"reflect"
 	"regexp"
 	"slices"
 	"strings"
 	"testing"
 	"unicode/utf8"
+
+	"hatchlore/evidence/rule/marked"
 )
 
 var tidyCues = flag.Bool("tidy", false, "write the cue files anew: phrases in order, each once in its class")
@@ -35,6 +38,43 @@ func TestCueFilesAreTidy(t *testing.T) {
 			}
 		default:
 			t.Errorf("%s has phrases twice or out of order; go test ./evidence/rule -run Tidy -tidy writes it anew", f)
+		}
+	}
+}
+
+// A class of cues that nothing asks for is dead, and so is a role for which English
+// has no words: it is misspelled on one side.
+func TestEveryClassIsAskedFor(t *testing.T) {
+	set, err := Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var asked marked.Bits
+	for _, r := range set.rules {
+		asked.Join(r.on)
+		for _, c := range slices.Concat(r.when, r.unless) {
+			asked.Join(c.among)
+		}
+	}
+	masks, _ := set.words.BitsOf([]string{"mask"})
+	asked.Join(masks)
+	// Two roles are kinds of quantities, found without words.
+	roles := reflect.ValueOf(set.words.Roles)
+	english := set.words.Lexicons["en"].Classes()
+	for i := range roles.NumField() {
+		b := roles.Field(i).Interface().(marked.Bits)
+		asked.Join(b)
+		role := roles.Type().Field(i).Name
+		quantities := role == "Fraction" || role == "YoungCount"
+		if !quantities && !slices.ContainsFunc(english, func(class string) bool { n, _ := set.words.BitsOf([]string{class}); return n.Meets(b) }) {
+			t.Errorf("no English words for the role %s", role)
+		}
+	}
+	for _, lang := range set.Languages() {
+		for _, class := range set.words.Lexicons[lang].Classes() {
+			if b, _ := set.words.BitsOf([]string{class}); !b.Meets(asked) {
+				t.Errorf("cues/%s.cue: nothing asks for %s", lang, class)
+			}
 		}
 	}
 }

@@ -153,7 +153,7 @@ func (r *Judged) flipNeeds(s *marked.Sentence) {
 
 // denied reports whether a negating word stands shortly before g.
 func (r *Judged) denied(s *marked.Sentence, c *marked.Clause, g marked.Tag) bool {
-	const reach = 4
+	const reach = 5
 	for _, n := range s.Tags {
 		if !r.Roles.Neg.Has(n.Class) || n.From < c.From || n.To > c.To {
 			continue

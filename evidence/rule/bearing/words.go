@@ -33,7 +33,7 @@ func (r *Judged) own(s *marked.Sentence, c *marked.Clause) (evidence.Bearing, in
 		case ro.Unaffected.Has(g.Class), ro.Effect.Has(g.Class) && r.Negated(s, c, g):
 			return evidence.Indifferent, i
 		case ro.Adverse.Has(g.Class):
-			if best == evidence.Prevents || best == evidence.Indifferent || share && ro.Reduce.Has(g.Class) || ro.Reduce.Has(g.Class) && !r.ofHatching(s, c, g) {
+			if best == evidence.Prevents || best == evidence.Indifferent || ro.Kill.Has(g.Class) && r.ofYoung(c) || share && ro.Reduce.Has(g.Class) || ro.Reduce.Has(g.Class) && !r.ofHatching(s, c, g) {
 				continue
 			}
 			best, basis = evidence.Prevents, i
@@ -73,7 +73,7 @@ func (r *Judged) own(s *marked.Sentence, c *marked.Clause) (evidence.Bearing, in
 	switch {
 	case best == marked.Unsaid && c.Has.Meets(ro.Nil) && !c.Has.Meets(ro.Life) && r.SpeaksOfHatching(s):
 		best = evidence.Prevents
-	case best == marked.Unsaid && share && (s.Has.Meets(ro.Event) || !c.Has.Meets(ro.Life) && (r.SpeaksOfHatching(s) || r.Title.Meets(ro.Hatch))),
+	case best == marked.Unsaid && share && (s.Has.Meets(ro.Event) || !c.Has.Meets(ro.Life) && (r.SpeaksOfHatching(s) || r.Title.Meets(ro.Hatch) || c.Has.Meets(ro.Gave) && r.aboutEggs(s))),
 		best == marked.Unsaid && c.Has.Meets(ro.Need) && !c.Has.Meets(ro.Neg) && r.aboutEggs(s): // what eggs need, they hatch after
 		best = evidence.Favours
 	}
@@ -89,12 +89,25 @@ func (r *Judged) nilHatch(s *marked.Sentence, c *marked.Clause) bool {
 			continue
 		}
 		for _, n := range s.Tags {
-			if r.Roles.Nil.Has(n.Class) && n.From >= h.To && n.From-h.To < behind && n.From < c.To && s.Words[n.From].Before == 0 {
+			if r.Roles.Nil.Has(n.Class) && n.From >= h.To && n.From-h.To < behind && n.From < c.To && s.Words[n.From].Before == 0 && !s.OverlapsTag(n, r.Roles.Unaffected) {
 				return true
 			}
 		}
 	}
 	return false
+}
+
+// KillsYoung reports whether a clause is about the death of young that have
+// hatched: its conditions say nothing of eggs.
+func (r *Judged) KillsYoung(c *marked.Clause) bool {
+	return c.Has.Meets(r.Roles.Kill) && r.ofYoung(c) && !c.Has.Meets(r.Roles.Instruct)
+}
+
+// ofYoung reports whether a clause is about young that have hatched, and says
+// nothing of eggs: what they die of hinders no hatching.
+func (r *Judged) ofYoung(c *marked.Clause) bool {
+	ro := r.Roles
+	return c.Has.Meets(ro.Larva) && !c.Has.Meets(ro.Egg) && !c.Has.Meets(ro.Hatch) && !c.Has.Meets(ro.Emergence)
 }
 
 // ofHatching reports whether a word that lessens something stands near a word

@@ -177,8 +177,14 @@ func (r *Text) pieces(s *Sentence) []piece {
 }
 
 // lists reports whether the conjunction at word i joins two quantities of one
-// kind, as in "one week or one month".
+// kind, as in "one week or one month", or two treatments that one word denies, as
+// in "no chilling or freezing".
 func (r *Text) lists(s *Sentence, i int) bool {
+	for _, g := range s.Tags {
+		if r.Roles.Treat.Has(g.Class) && g.To == i && s.StepBack(g.From, r.Roles.Neg) != g.From && s.Between(i+1, i+2, r.Roles.Treat) {
+			return true
+		}
+	}
 	for _, t := range s.Targets {
 		if t.Q == nil || t.To != i {
 			continue

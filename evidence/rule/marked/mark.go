@@ -210,14 +210,18 @@ func (r *Text) isRow(s *Sentence) bool {
 
 // takeBack drops cues that their company makes into others: words of need that
 // hold a share within them ("only 4 % hatched after twelve weeks" says how few
-// did, not what they need), and words of storing within those of drying ("had
-// lain dry").
+// did, not what they need), words of rearing that lift a share ("raised it to 57 %"),
+// and words of storing within those of drying ("had lain dry").
 func (r *Text) takeBack(s *Sentence) {
 	ro := r.Roles
 	mistaken := func(g Tag) bool {
 		switch {
 		case ro.Need.Has(g.Class) || ro.Lift.Has(g.Class):
 			return slices.ContainsFunc(s.Targets, func(t *Target) bool { return t.Kind == "fraction" && t.From > g.From && t.To < g.To })
+		case ro.Rear.Has(g.Class):
+			return slices.ContainsFunc(s.Tags, func(o Tag) bool {
+				return ro.Reached.Has(o.Class) && o.From <= g.From && g.To < o.To && slices.ContainsFunc(s.Targets, func(t *Target) bool { return t.Kind == "fraction" && t.From == o.To })
+			})
 		case ro.Store.Has(g.Class):
 			return slices.ContainsFunc(s.Tags, func(o Tag) bool {
 				return ro.Dried.Has(o.Class) && o.From <= g.From && g.To <= o.To && o.To-o.From > g.To-g.From

@@ -6,12 +6,12 @@ package marked
 type roles struct {
 	// Act claims the quantities near it. Event says that hatching happened, Nil
 	// that it was nil, Hatch is any word for it, Viable among them.
-	Act, Event, Hatch, Nil, Adverse, Helpful, Unaffected, Effect, Reduce, Need, NoNeed, Idle, Alike, Change Bits
+	Act, Event, Hatch, Nil, Adverse, Helpful, Unaffected, Effect, Reduce, Need, NoNeed, Idle, Alike, Change, Trend, Kill Bits
 	// What is spoken of. Topic is eggs or hatching; what may do nothing under a
 	// condition is an Agent.
 	Topic, Egg, Larva, Newborn, Life, Animal, Rear, Treat, Chill, Store, Dried, Agent, Absence, Incubation, OxygenTold, Rainy, Wetted, Subitaneous Bits
 	// What makes hatching of two words only together.
-	Comes, Opens, First, Begins, ItWord, They, YoungCount Bits
+	Comes, Opens, Gave, First, Begins, ItWord, They, YoungCount Bits
 	// Emergence from the shell beside hatching, and what a paper says it counted.
 	Emergence, Emerging, PostHatch, Opened, Freed, Defines, Counted Bits
 	// Denial, and Lift, what turns it round: unless, until.
@@ -29,7 +29,7 @@ type roles struct {
 	// Lowering makes it the end of a change.
 	InsideOf, InWord, Reached, Earliest, Latest, Below, Above, Betweens, DownTo, Lowering, Moved, BroughtTo Bits
 	// Levels named by their order.
-	FirstOne, SecondOne, ThirdOne, LastOne, FirstTwo, FirstThree, FirstFour, LastTwo, LastThree, Lowest, Highest, Middlemost, Others Bits
-	// Fraction is a share of eggs, the one kind of quantity among the roles.
+	FirstOne, SecondOne, ThirdOne, LastOne, FinalOne, Only, FirstTwo, FirstThree, FirstFour, LastTwo, LastThree, Lowest, Highest, Middlemost, Others Bits
+	// Fraction is a share of eggs; it and YoungCount are kinds of quantity.
 	Fraction Bits
 }

@@ -133,15 +133,6 @@
 //
 // # Roles
 //
-// Groups that the reader asks for: act (words that claim the quantities near
-// them), event (hatching happened), adverse, helpful, unaffected, topic
-// (eggs are spoken of). Classes: neg, lift (words that turn a negation round:
-// unless, until), contrast, coord, prep, aim (what was asked or tested),
-// respectively, beside (what introduces a bystander), former, latter, both,
-// none; versus (what sets one share against another), relative (what opens an
-// inserted clause), but (a contrast that no commas make an aside), comparison (what
-// a finding is compared with), handful (so few, yet some), batch (words for lots
-// that labels name), beforeuse (a hold told as method), newborn and they (young
-// and their pronoun), downto and lowering (an open bound, and what makes it none);
-// and the groups agent (what may do nothing under a condition), rainy, wetted.
+// Some groups and classes the reader itself asks for, in whatever rule or none:
+// those that package marked lists as roles, each with what it is for.
 package syntax
