@@ -21,16 +21,34 @@ func FitFirth(m *Model) (*Fit, error) {
 	return m.report(beta, inverse), nil
 }
 
-// FitFirthQuasi is FitFirth with errors and tests scaled by the Pearson
-// dispersion of the dishes, never below 1: dishes that are all or nothing show
-// no spread, which is no sign that there is none.
+// FitFirthQuasi is FitFirth with errors and tests scaled by the dispersion of the
+// dishes, never below 1: dishes that are all or nothing show no spread, which is no
+// sign that there is none. Pearson's dispersion would take their agreement for that
+// of all; the share of it that they cannot show is taken out (Fletcher 2012,
+// Biometrika 99:230-237, from memory).
 func FitFirthQuasi(m *Model) (*Fit, error) {
 	f, err := FitFirth(m)
 	if err != nil {
 		return nil, err
 	}
-	f.scale(math.Max(1, f.Pearson/float64(f.DF)))
+	f.scale(math.Max(1, f.Pearson/float64(f.DF)/m.shown(f.Fitted)))
 	return f, nil
+}
+
+// shown is 1 and the mean of V'(µ)(y-µ)/V(µ) over the dishes, V being the binomial
+// variance at µ = n·p: near 1 where counts scatter about their fractions, and smaller
+// by the share of dishes of which none or all hatched because hardly any or nearly
+// all do.
+func (m *Model) shown(fitted []float64) float64 {
+	sum := 0.0
+	for i, c := range m.Counts {
+		n, p := float64(c.Eggs), fitted[i]
+		if v := n * p * (1 - p); v > 0 {
+			sum += (1 - 2*p) * (float64(c.Hatched) - n*p) / v
+		}
+	}
+	few := 1 / float64(len(m.Counts)) // no less than one dish shows
+	return math.Max(few, 1+sum/float64(len(m.Counts)))
 }
 
 // reduceBias solves modified score equations by Fisher scoring with short

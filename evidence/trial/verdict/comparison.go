@@ -19,11 +19,11 @@ type comparison struct {
 	share   []float64 // of each dish in the outcome of its unit
 	units   int
 	weights []float64 // on units; nil: the dishes cannot tell the difference
-	norm    float64   // standard error of the difference where each unit has one of 1
 	space   *linear.ErrorSpace
-	effects *linear.ErrorSpace   // what the factors' own effects leave, where they are taken apart by least squares; else nil
-	crits   map[quantile]float64 // of Student's t
-	y       []float64            // of units: room for the outcomes
+	own     *linear.ContrastError // of the difference, by the units in it; nil where one of these has no like
+	effects *linear.ErrorSpace    // what the factors' own effects leave, where they are taken apart by least squares; else nil
+	crits   map[quantile]float64  // of Student's t
+	y       []float64             // of units: room for the outcomes
 }
 
 // quantile asks by how many standard errors an interval of the level reaches
@@ -42,25 +42,40 @@ func (c *comparison) crit(q quantile) float64 {
 	return t
 }
 
-// variance is what measures chance in the outcomes, with its degrees of freedom:
-// the differences between units that the model calls alike. Where the factors' own
-// effects are taken apart by least squares, what two factors do together falls on
-// others; how far the treatments depart from a sum of own effects then measures it,
-// if that is more.
+// variance is that of the difference, with its degrees of freedom: by the
+// differences between the units in it that the model calls alike, each with its own
+// spread. Units at other levels say nothing of these: where none hatch, none
+// differ. Only where a unit has no like is the spread of all taken for it.
+//
+// Where the factors' own effects are taken apart by least squares, what two factors do
+// together falls on others; how far the treatments depart from a sum of own effects
+// then measures chance, if that is more.
 func (c *comparison) variance(y []float64) (v float64, df int) {
-	df = c.space.DF()
-	rss := c.space.RSS(y)
-	v = rss / float64(df)
-	if c.effects == nil || df < 1 {
-		return v, df
+	if df = c.space.DF(); df < 1 {
+		return 0, df
 	}
-	if more := c.effects.DF() - df; more > 0 {
-		if lack := (c.effects.RSS(y) - rss) / float64(more); lack > v {
+	if c.own != nil && c.effects == nil {
+		return c.own.Variance(y), c.ownDF()
+	}
+	norm, rss := linear.Dot(c.weights, c.weights), c.space.RSS(y)
+	v = norm * rss / float64(df)
+	more := 0
+	if c.effects != nil {
+		more = c.effects.DF() - df
+	}
+	if c.own != nil {
+		v, df = c.own.Variance(y), c.ownDF()
+	}
+	if more > 0 {
+		if lack := norm * (c.effects.RSS(y) - rss) / float64(more); lack > v {
 			return lack, more
 		}
 	}
 	return v, df
 }
+
+// ownDF are the whole degrees of freedom of the difference's own variance.
+func (c *comparison) ownDF() int { return max(1, int(c.own.DF()+1e-9)) }
 
 // outcomes returns the hatched fraction of every unit, until it is called again.
 func (c *comparison) outcomes(counts []stat.Count) []float64 {
@@ -86,7 +101,10 @@ func (j *Judge) compare(i int, from, to []trial.Setting) (*comparison, error) {
 	if err != nil {
 		return nil, err
 	}
-	c.norm, c.crits = math.Sqrt(linear.Dot(c.weights, c.weights)), map[quantile]float64{}
+	c.crits = map[quantile]float64{}
+	if c.weights != nil {
+		c.own, _ = c.space.ContrastError(c.weights)
+	}
 	c.y = make([]float64, c.units)
 	j.compared[key] = c
 	return c, nil

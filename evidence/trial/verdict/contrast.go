@@ -26,9 +26,9 @@ type Contrast struct {
 func (d Contrast) T() float64 { return d.Difference / d.spread }
 
 // Contrast compares two groups of levels of factor i by the dishes' fractions,
-// over the treatments' means, against the spread of dishes treated alike; a
-// chamber temperature against the spread of its units. The interval has the level
-// of the judge.
+// over the treatments' means, against the spread of the dishes treated alike at
+// these levels; a chamber temperature against the spread of its units. The interval
+// has the level of the judge.
 func (c Case) Contrast(i int, from, to []trial.Setting) Contrast {
 	return c.ContrastAt(i, from, to, c.level)
 }
@@ -46,7 +46,7 @@ func (c Case) ContrastAt(i int, from, to []trial.Setting, level float64) Contras
 	if out.DF = df; df < 1 {
 		return out
 	}
-	out.spread = math.Sqrt(v) * cmp.norm
+	out.spread = math.Sqrt(v)
 	if c.tooAlike || v < 1e-12 { // no spread seen is not none there
 		out.spread = max(out.spread, math.Sqrt(c.independentVariance(cmp)))
 	}
