@@ -9,6 +9,7 @@ func FuzzRead(f *testing.F) {
 	f.Add("dish,eggs,hatched,seed,extract\n1,39,10,0,0\n2,62,23,0,0\n")
 	f.Add("dish,date,eggs,emerged,hatched,dead,note\nACE,2026-01-01,10,1,2,3,\"a \"\"note\"\"\"\n")
 	f.Add("\uFEFFdish,hatched\r\n1,\r\n")
+	f.Add("dish,hatched\n\"a\" ,1\n") // a blank behind a quote
 	f.Fuzz(func(t *testing.T, s string) {
 		c, err := Read(strings.NewReader(s))
 		if err != nil {

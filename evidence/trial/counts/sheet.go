@@ -60,14 +60,17 @@ func (c *Sheet) rows(in *csv.Reader, at map[string]int, factors []int) error {
 		if err == io.EOF {
 			return errors.Join(wrong...)
 		}
-		line, _ := in.FieldPos(0)
-		if errors.Is(err, csv.ErrFieldCount) {
-			wrong = append(wrong, fmt.Errorf("line %d has %d cells, the first line names %d: put what has a comma in it between quotes", line, len(row), in.FieldsPerRecord))
+		if bad, ok := errors.AsType[*csv.ParseError](err); ok {
+			if bad.Err != csv.ErrFieldCount { // what follows an open quote is no row
+				return errors.Join(append(wrong, fmt.Errorf("line %d: a quotation mark opens or ends a cell, and is doubled within one: write \"dark, \"\"damp\"\"\"", bad.StartLine))...)
+			}
+			wrong = append(wrong, fmt.Errorf("line %d has %d cells, the first line names %d: put what has a comma in it between quotes", bad.StartLine, len(row), in.FieldsPerRecord))
 			continue
 		}
 		if err != nil {
 			return fmt.Errorf("reading counts: %w", err)
 		}
+		line, _ := in.FieldPos(0)
 		look, err := entryOf(row, at).Look()
 		if err != nil {
 			wrong = append(wrong, fmt.Errorf("line %d: %w", line, err))

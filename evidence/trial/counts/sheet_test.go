@@ -29,6 +29,8 @@ func TestReadCountsRefuses(t *testing.T) {
 		{"nothing counted", "dish,eggs,hatched\na,10,\n", "no counts yet"},
 		{"no label", "dish,eggs,hatched\n,10,1\n", "no label"},
 		{"ragged", "dish,eggs,hatched\na,10\n", "line 2 has 2 cells, the first line names 3"},
+		{"blank behind a quote", "dish,eggs,hatched\n\"a\" ,10,1\n", "line 2: a quotation mark opens or ends a cell"},
+		{"open quote", "dish,eggs,hatched,note\na,10,1,\"damp\nb,10,1,\n", "line 2: a quotation mark"},
 	}
 	for _, tt := range tests {
 		_, err := counts.Read(strings.NewReader(tt.sheet))
@@ -62,6 +64,20 @@ func TestSpreadsheets(t *testing.T) {
 	} {
 		if got := trialtest.Sheet(t, sheet).Looks; !slices.EqualFunc(got, want, func(a, b counts.Look) bool { return fmt.Sprint(a) == fmt.Sprint(b) }) {
 			t.Errorf("%s: %+v, want %+v", name, got, want)
+		}
+	}
+}
+
+// RFC 4180: lines may end in CRLF or LF, the last may have no end, a quoted cell holds
+// commas, line ends and doubled quotes.
+func TestReadQuotedCells(t *testing.T) {
+	for name, sheet := range map[string]string{
+		"CRLF": "dish,hatched,note\r\na,1,\"b\"\"bb, and\r\nmore\"\r\n",
+		"LF":   "dish,hatched,note\na,1,\"b\"\"bb, and\nmore\"",
+	} {
+		l := trialtest.Sheet(t, sheet).Looks
+		if len(l) != 1 || strings.ReplaceAll(l[0].Note, "\r", "") != "b\"bb, and\nmore" {
+			t.Errorf("%s: %+v", name, l)
 		}
 	}
 }

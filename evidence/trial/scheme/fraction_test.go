@@ -153,14 +153,15 @@ func TestAliasesInWords(t *testing.T) {
 }
 
 // The pilot plant of Box, Hunter and Hunter 1978: mean 64.25 and effects of
-// temperature, concentration, catalyst and their products, runs in Yates order.
+// temperature, concentration, catalyst and their products, runs in Yates order; four
+// times these, and eight times the mean, are the last column of Yates's scheme.
 func TestEffectsInYatesOrder(t *testing.T) {
 	y := []float64{60, 72, 54, 68, 52, 83, 45, 80}
 	runs := Fraction{Free: 3}.Runs(false)
 	for _, tt := range []struct {
-		effect string
-		want   float64
-	}{{"A", 23}, {"B", -5}, {"C", 1.5}, {"AB", 1.5}, {"AC", 10}, {"BC", 0}, {"ABC", 0.5}} {
+		effect       string
+		want, column float64
+	}{{"A", 23, 92}, {"B", -5, -20}, {"C", 1.5, 6}, {"AB", 1.5, 6}, {"AC", 10, 40}, {"BC", 0, 0}, {"ABC", 0.5, 2}} {
 		var got float64
 		for k, signs := range runs {
 			s := 1
@@ -171,8 +172,15 @@ func TestEffectsInYatesOrder(t *testing.T) {
 			}
 			got += float64(s) * y[k] / 4
 		}
-		if got != tt.want {
+		if got != tt.want || 4*got != tt.column {
 			t.Errorf("effect %s is %v, want %v", tt.effect, got, tt.want)
 		}
+	}
+	sum := 0.0
+	for _, v := range y {
+		sum += v
+	}
+	if sum/8 != 64.25 || sum != 514 {
+		t.Errorf("mean %v", sum/8)
 	}
 }
