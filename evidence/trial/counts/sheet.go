@@ -38,7 +38,7 @@ func Read(r io.Reader) (*Sheet, error) {
 		return nil, fmt.Errorf("the sheet of counts is empty: its first line names the columns, such as dish,date,eggs,emerged,hatched,dead")
 	}
 	if err != nil {
-		return nil, fmt.Errorf("reading counts: %w", err)
+		return nil, unreadable(err)
 	}
 	c := &Sheet{}
 	at, factors, err := c.columns(header)
@@ -60,17 +60,14 @@ func (c *Sheet) rows(in *csv.Reader, at map[string]int, factors []int) error {
 		if err == io.EOF {
 			return errors.Join(wrong...)
 		}
-		if bad, ok := errors.AsType[*csv.ParseError](err); ok {
-			if bad.Err != csv.ErrFieldCount { // what follows an open quote is no row
-				return errors.Join(append(wrong, fmt.Errorf("line %d: a quotation mark opens or ends a cell, and is doubled within one: write \"dark, \"\"damp\"\"\"", bad.StartLine))...)
-			}
-			wrong = append(wrong, fmt.Errorf("line %d has %d cells, the first line names %d: put what has a comma in it between quotes", bad.StartLine, len(row), in.FieldsPerRecord))
-			continue
-		}
-		if err != nil {
-			return fmt.Errorf("reading counts: %w", err)
+		if err != nil && !errors.Is(err, csv.ErrFieldCount) {
+			return errors.Join(append(wrong, unreadable(err))...)
 		}
 		line, _ := in.FieldPos(0)
+		if err != nil {
+			wrong = append(wrong, fmt.Errorf("line %d has %d cells, the first line names %d: put what has a comma in it between quotes", line, len(row), in.FieldsPerRecord))
+			continue
+		}
 		look, err := entryOf(row, at).Look()
 		if err != nil {
 			wrong = append(wrong, fmt.Errorf("line %d: %w", line, err))
@@ -87,6 +84,15 @@ func (c *Sheet) rows(in *csv.Reader, at map[string]int, factors []int) error {
 		}
 		c.Factors = append(c.Factors, f)
 	}
+}
+
+// unreadable says why the sheet cannot be read on: what follows an open quotation
+// mark is no row.
+func unreadable(err error) error {
+	if bad, ok := errors.AsType[*csv.ParseError](err); ok {
+		return fmt.Errorf("line %d: a quotation mark opens or ends a cell, and is doubled within one: write \"dark, \"\"damp\"\"\"", bad.StartLine)
+	}
+	return fmt.Errorf("reading counts: %w", err)
 }
 
 // columns finds the sheet's columns and takes the others as factors.

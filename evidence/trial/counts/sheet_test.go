@@ -30,6 +30,7 @@ func TestReadCountsRefuses(t *testing.T) {
 		{"no label", "dish,eggs,hatched\n,10,1\n", "no label"},
 		{"ragged", "dish,eggs,hatched\na,10\n", "line 2 has 2 cells, the first line names 3"},
 		{"blank behind a quote", "dish,eggs,hatched\n\"a\" ,10,1\n", "line 2: a quotation mark opens or ends a cell"},
+		{"a quote in the head", "dish,hat\"ched\na,1\n", "line 1: a quotation mark"},
 		{"open quote", "dish,eggs,hatched,note\na,10,1,\"damp\nb,10,1,\n", "line 2: a quotation mark"},
 	}
 	for _, tt := range tests {
