@@ -57,7 +57,8 @@ func (e *Engine) FromLibrary(ctx context.Context, req *design.Request, settle []
 		if slices.ContainsFunc(held, trial.Fixed.Treats) {
 			help = "with no more than all dishes get"
 		}
-		out = append(out, fmt.Sprintf("%.0f %% of eggs hatch %s, as in %s", 100**past.Base, help, strings.Join(past.BaseBy, ", ")))
+		out = append(out, fmt.Sprintf("%.0f %% of eggs hatch %s: %d of %d in %s, with one egg more on either side", 100**past.Base, help,
+			past.Counted.Hatched, past.Counted.Eggs, strings.Join(past.BaseBy, ", ")))
 	}
 	if past.Rho != nil && req.Rho == nil {
 		req.Rho = past.Rho

@@ -71,10 +71,11 @@ func lineOf(t store.Trial) TrialLine {
 // Past is what the finished trials of a taxon tell a planner. What they do not
 // tell is nil, and by nobody.
 type Past struct {
-	Base   *float64 // hatched of eggs that got what the next trial holds and no treatment beside it
-	BaseBy []string // by which trials, see [wording.Trial]
-	Rho    *float64 // likeness of eggs in one dish
-	RhoBy  []string
+	Base    *float64   // hatched of eggs that got what the next trial holds and no treatment beside it
+	Counted stat.Count // behind it
+	BaseBy  []string   // by which trials, see [wording.Trial]
+	Rho     *float64   // likeness of eggs in one dish
+	RhoBy   []string
 }
 
 // Past returns what earlier trials of a taxon tell the next, in which all dishes
@@ -87,7 +88,6 @@ func (e *Engine) Past(ctx context.Context, taxon string, held []trial.Fixed) (Pa
 		return Past{}, err
 	}
 	var out Past
-	var base stat.Count
 	var alike []design.Likeness
 	for _, t := range all {
 		if t.Closed.IsZero() || t.Counts == nil || !strings.EqualFold(t.Plan.Taxon, taxon) {
@@ -99,7 +99,7 @@ func (e *Engine) Past(ctx context.Context, taxon string, held []trial.Fixed) (Pa
 		}
 		who := wording.Trial(t.Plan.Trial, t.Keeper)
 		if n, ok := outcome.Base(t.Plan, r, held); ok {
-			base.Eggs, base.Hatched = base.Eggs+n.Eggs, base.Hatched+n.Hatched
+			out.Counted.Eggs, out.Counted.Hatched = out.Counted.Eggs+n.Eggs, out.Counted.Hatched+n.Hatched
 			out.BaseBy = append(out.BaseBy, who)
 		}
 		if l, ok := likenessOf(r); ok {
@@ -107,7 +107,7 @@ func (e *Engine) Past(ctx context.Context, taxon string, held []trial.Fixed) (Pa
 		}
 	}
 	if len(out.BaseBy) > 0 {
-		out.Base = new(float64(base.Hatched+1) / float64(base.Eggs+2))
+		out.Base = new(float64(out.Counted.Hatched+1) / float64(out.Counted.Eggs+2))
 	}
 	if len(alike) > 0 {
 		out.Rho = new(design.Together(alike))

@@ -73,7 +73,7 @@ func TestPastOfHeldTrials(t *testing.T) {
 		if req.BaseFraction != tt.base || req.Rho == nil || *req.Rho <= 0 || *req.Rho >= 0.1 {
 			t.Errorf("holding %v: base %v, want %v; likeness %v", tt.held, req.BaseFraction, tt.base, req.Rho)
 		}
-		if words := strings.Join(said, "; "); strings.Contains(words, "with no more than all dishes get, as in own trial cold") != (tt.base > 0) {
+		if words := strings.Join(said, "; "); strings.Contains(words, fmt.Sprintf("with no more than all dishes get: %d of %d in own trial cold", undried, p.EggsUsed/2)) != (tt.base > 0) {
 			t.Errorf("holding %v: said %q", tt.held, words)
 		}
 	}

@@ -22,9 +22,14 @@ type Judge struct {
 }
 
 // New makes a judge for the plan's dishes with the given indices. It judges at
-// 95 %, shared out over the questions of the plan.
+// 95 %, shared out over the questions of the plan, or over its factors where nothing
+// was asked.
 func New(p *trial.Plan, counted []int) *Judge {
-	j := &Judge{plan: p, level: 1 - 0.05/float64(max(1, len(p.Questions))), compared: map[string]*comparison{}, intervals: map[stat.Count]stat.Interval{}}
+	asked := len(p.Questions)
+	if asked == 0 {
+		asked = max(1, len(p.Factors))
+	}
+	j := &Judge{plan: p, level: 1 - 0.05/float64(asked), compared: map[string]*comparison{}, intervals: map[stat.Count]stat.Interval{}}
 	var seen []string
 	for _, k := range counted {
 		d := p.Dishes[k]
