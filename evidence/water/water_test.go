@@ -128,8 +128,12 @@ func TestSolids(t *testing.T) {
 	if back.Low >= back.High || AllSolids.Low > UsualSolids.Low || AllSolids.High < UsualSolids.High {
 		t.Errorf("550 mg/L: %v", back)
 	}
-	for f, mgL := range map[float64]float64{0.5: 500, 0.64: 640, 0.65: 650, 0.7: 700} {
-		near(t, "factor", Range{f, f}.Low*1000, mgL, 1e-9)
+	// Meters that show solids multiply by 0.5 (as for sodium chloride), 0.64, 0.65 or 0.7:
+	// 1000 µS/cm is 500 to 700 mg/L on them, the first of which no natural water has.
+	for f, natural := range map[float64]bool{0.5: false, 0.64: true, 0.65: true, 0.7: true} {
+		if got := Solids(1000); (got.Low <= 1000*f && 1000*f <= got.High) != natural {
+			t.Errorf("%v mg/L: within %v is not %v", 1000*f, got, natural)
+		}
 	}
 }
 

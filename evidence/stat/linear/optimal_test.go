@@ -1,7 +1,6 @@
 package linear
 
 import (
-	"math"
 	"math/rand/v2"
 	"testing"
 
@@ -88,8 +87,5 @@ func TestContrastWeights(t *testing.T) {
 	}
 	if _, err := ContrastWeights([][]float64{{1}, {2}}, []float64{0, 1}); err == nil {
 		t.Error("one dish carries two coefficients")
-	}
-	if math.IsNaN(w[0]) {
-		t.Error("NaN")
 	}
 }

@@ -129,7 +129,7 @@ func warnPower(p *trial.Plan, say func(string, ...any)) {
 // warnFocus says what the first question alone could hope for, where none of
 // several has an even chance of being settled.
 func (s *settled) warnFocus(p *trial.Plan, b dealt, say func(string, ...any)) error {
-	if len(p.Settles) < 2 || slices.ContainsFunc(p.Settles, func(c trial.Settles) bool { return c.Chance >= evenChance }) {
+	if len(p.Settles) < 2 || slices.ContainsFunc(p.Settles, func(c trial.Settles) bool { return c.Least() >= evenChance }) {
 		return nil
 	}
 	first := slices.IndexFunc(b.factors, func(f factor) bool { return slices.Contains(f.Conflicts, p.Settles[0].Conflict) })

@@ -39,3 +39,37 @@ func TestSideName(t *testing.T) {
 		}
 	}
 }
+
+// The error is shared out over what is asked, else over what is compared; one factor
+// alone has it all.
+func TestLevel(t *testing.T) {
+	factor := trial.Factor{ID: evidence.Drying}
+	for _, tt := range []struct {
+		questions, factors int
+		want               float64
+	}{{0, 1, 0.95}, {0, 2, 0.975}, {5, 2, 0.99}, {1, 4, 0.95}} {
+		p := &trial.Plan{Questions: make([]trial.Question, tt.questions)}
+		for range tt.factors {
+			p.Factors = append(p.Factors, factor)
+		}
+		if got := New(p, nil).Level(); got != tt.want {
+			t.Errorf("%d questions, %d factors: %v, want %v", tt.questions, tt.factors, got, tt.want)
+		}
+	}
+}
+
+// A level in the plan of which no dish was counted is no level that hatched 0 to 100 %.
+func TestUncounted(t *testing.T) {
+	at := func(v float64) trial.Setting { return trial.Num(v) }
+	n := func(v float64) *float64 { return &v }
+	p := &trial.Plan{Factors: []trial.Factor{{ID: evidence.Conductivity, Unit: "uS/cm", Levels: []trial.Setting{at(150), at(640)}, Conflicts: []string{"q"}}},
+		Runs:   []trial.Run{{Run: 1, Chamber: "A"}},
+		Dishes: []trial.Dish{{Dish: 1, Run: 1, Eggs: 10, Levels: map[evidence.Factor]trial.Setting{evidence.Conductivity: at(150)}}},
+		Questions: []trial.Question{{ID: "q", Kind: trial.KindOpposed, Factor: evidence.Conductivity, Unit: "uS/cm", Levels: []trial.Level{
+			{Value: n(640), Side: 1, Bearing: evidence.Favours}, {Value: n(640), Side: 2, Bearing: evidence.Prevents}}}}}
+	for _, v := range New(p, []int{0}).Hear([]stat.Count{{Hatched: 3, Eggs: 10}}, false).Verdicts() {
+		if v.Verdict != Undecided || v.Why != "no dish at its level was counted" {
+			t.Errorf("%+v", v)
+		}
+	}
+}
