@@ -49,7 +49,7 @@ func Tell(p *trial.Plan, c *counts.Sheet) (Report, error) {
 		}
 	}
 	for _, v := range r.Verdicts {
-		fmt.Fprintf(&w.text, "Of %s: %s is %s (%s).\n", v.Conflict, v.Side, v.Verdict, v.Why)
+		fmt.Fprintf(&w.text, "%s: %s is %s (%s).\n", w.question(v.Conflict), v.Side, v.Verdict, v.Why)
 	}
 	return Report{Title: w.title(), Text: w.text.String(), Claims: w.claims}, nil
 }
@@ -62,6 +62,15 @@ type reporter struct {
 	text   strings.Builder
 	claims []evidence.Claim
 	used   map[string]bool // ids
+}
+
+// question names a question of the plan by what it is about.
+func (w *reporter) question(id string) string {
+	i := slices.IndexFunc(w.plan.Questions, func(q trial.Question) bool { return q.ID == id })
+	if i < 0 {
+		return "On " + id
+	}
+	return "On " + w.plan.Questions[i].Factor.Label()
 }
 
 func (w *reporter) title() string { return fmt.Sprintf("Trial %s, %s", w.plan.Trial, w.plan.Taxon) }

@@ -49,7 +49,7 @@ func TestReport(t *testing.T) {
 	if !slices.Equal(got, want) {
 		t.Errorf("claims %q\nwant %q", got, want)
 	}
-	if !strings.Contains(r.Text, "dry: required is supported") {
+	if !strings.Contains(r.Text, "On drying: required is supported") {
 		t.Errorf("the text lacks the verdict:\n%s", r.Text)
 	}
 	// Untreated eggs that hatch as well as others make drying not required; a trial
