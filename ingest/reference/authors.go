@@ -10,7 +10,7 @@ import (
 // marks are what papers hang on authors' names: footnote signs, raised digits,
 // affiliation letters.
 var (
-	marks       = regexp.MustCompile(`[*†‡§¶#✉⁎∗]|[\d⁰¹²³⁴⁵⁶⁷⁸⁹]+|\b[a-z]\b`)
+	marks       = regexp.MustCompile(`[*†‡§¶#✉⁎∗]|[\d⁰¹²³⁴⁵⁶⁷⁸⁹]+|\b[a-df-xz]\b`)
 	separators  = regexp.MustCompile(`\s*(?:[;·•|]|\s&\s|\s(?:and|und|et|y|e|with|mit)\s)\s*`)
 	etAl        = regexp.MustCompile(`[,\s` + lostMark + `]+(?:et al\.?|u\. ?a\.|and others)`)
 	degrees     = regexp.MustCompile(`(?i),?\s*\b(?:ph\.?\s?d|m\.?\s?sc|b\.?\s?sc|m\.?d|dr|prof|jr|sr|iii?)\b\.?`)
