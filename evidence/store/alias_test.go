@@ -45,11 +45,12 @@ func TestClaimID(t *testing.T) {
 	}
 	store(t, s, p, claims)
 	for _, tt := range []struct{ asked, want, err string }{
-		{"1", "123400000003", ""},
+		{"1234", "123400000003", ""},
+		{"123", "", "give 4 letters"},
 		{"ABCDEF0", "abcdef000001", ""},
 		{"abcdef900002", "abcdef900002", ""},
-		{"abc", "", "abcdef000001 or abcdef900002"},
-		{"ff", "", "no such claim"},
+		{"abcd", "", "abcdef000001 or abcdef900002"},
+		{"ffff", "", "no such claim"},
 		{"", "", "no such claim"},
 		{"12%", "", "no such claim"},
 	} {

@@ -20,6 +20,10 @@ func (e *AmbiguousClaim) Error() string {
 // mostFits bounds how many ids an [AmbiguousClaim] lists.
 const mostFits = 4
 
+// leastAsked is how much of an id must be given: a slip of the finger is less
+// likely to name another claim.
+const leastAsked = 4
+
 // ClaimID completes the beginning of a claim's id. It looks among the claims
 // of the library, else among those that were decided upon: a claim of an
 // earlier reading, or one that the keeper added and took back.
@@ -27,6 +31,9 @@ func (s *Store) ClaimID(ctx context.Context, beginning string) (string, error) {
 	asked := strings.ToLower(strings.TrimSpace(beginning))
 	if asked == "" || strings.Trim(asked, "0123456789abcdef") != "" {
 		return "", fmt.Errorf("claim %q: %w", beginning, ErrNoClaim)
+	}
+	if len(asked) < leastAsked {
+		return "", fmt.Errorf("claim %s: give %d letters of its id or more", asked, leastAsked)
 	}
 	for _, q := range []string{
 		`SELECT DISTINCT id FROM claims WHERE id >= ? AND id < ? ORDER BY id`,

@@ -91,6 +91,9 @@ func verdictCommand(at *library.Place, name, short string, verdict evidence.Verd
 	cmd.Flags().StringVar(&reason, "reason", "", "why, for whoever reads the history")
 	usage.MayBeEmpty(cmd, "reason")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		if verdict == evidence.Rejected && strings.TrimSpace(reason) == "" {
+			return usage.Errorf(`say why, as in --reason "the table says °F": whoever reads the history wants to know`)
+		}
 		return at.Use(func(lib *library.Library) error {
 			return decide(cmd.Context(), cmd.OutOrStdout(), lib, args[0], store.Decision{Verdict: verdict, Reason: reason})
 		})
