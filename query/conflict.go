@@ -7,7 +7,6 @@ import (
 	"hatchlore/species"
 	"hatchlore/species/conflict"
 	"hatchlore/species/pool"
-	"hatchlore/species/witness"
 )
 
 // Disputes is what papers disagree about on a taxon, and what nobody tells.
@@ -22,15 +21,10 @@ type Disputes struct {
 
 // Conflicts returns the disagreements on a species or genus.
 func (e *Engine) Conflicts(ctx context.Context, taxon string) (Disputes, error) {
-	s, names, err := e.selection(ctx, taxon, false)
+	s, names, lib, err := e.about(ctx, taxon, false)
 	if err != nil {
 		return Disputes{}, err
 	}
-	lib, err := e.papers(ctx)
-	if err != nil {
-		return Disputes{}, err
-	}
-	lib.Join(witness.Twins(s.Claims, lib, names))
 	digests, err := e.store.Digests(ctx)
 	if err != nil {
 		return Disputes{}, err

@@ -24,15 +24,7 @@ type Experiment struct {
 // Experiments returns the papers that publish an experiment again, by figures
 // or by the keeper's word.
 func (e *Engine) Experiments(ctx context.Context) ([]Experiment, error) {
-	names, err := e.names(ctx)
-	if err != nil {
-		return nil, err
-	}
-	lib, err := e.papers(ctx)
-	if err != nil {
-		return nil, err
-	}
-	claims, err := e.store.Claims(ctx, store.Filter{})
+	claims, names, lib, err := e.told(ctx, store.Filter{})
 	if err != nil {
 		return nil, err
 	}

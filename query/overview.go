@@ -31,15 +31,7 @@ type Known struct {
 // Overview returns every species and genus that claims speak of, by name.
 // Claims on no single species are left out.
 func (e *Engine) Overview(ctx context.Context) ([]Known, error) {
-	claims, err := e.store.Claims(ctx, store.Filter{})
-	if err != nil {
-		return nil, err
-	}
-	names, err := e.names(ctx)
-	if err != nil {
-		return nil, err
-	}
-	lib, err := e.papers(ctx)
+	claims, names, lib, err := e.told(ctx, store.Filter{})
 	if err != nil {
 		return nil, err
 	}
@@ -79,19 +71,11 @@ type Unnamed struct {
 // speak of.
 func (e *Engine) Unnamed(ctx context.Context) (Unnamed, error) {
 	var out Unnamed
-	claims, err := e.store.Claims(ctx, store.Filter{Taxa: []string{""}})
+	claims, names, lib, err := e.told(ctx, store.Filter{Taxa: []string{""}})
 	if err != nil || len(claims) == 0 {
 		return out, err
 	}
-	names, err := e.names(ctx)
-	if err != nil {
-		return out, err
-	}
-	lib, err := e.papers(ctx)
-	if err != nil {
-		return out, err
-	}
-	out.Claims, _, _ = told("", claims, lib, names)
+	out.Claims, _, _ = counted("", claims, lib, names)
 	for _, c := range claims {
 		if !slices.Contains(out.Papers, c.Paper) {
 			out.Papers = append(out.Papers, c.Paper)
@@ -136,7 +120,7 @@ func printOf(claims []evidence.Claim) string {
 
 func known(name string, claims []evidence.Claim, lib witness.Library, names *taxonomy.Names) Known {
 	k := Known{Taxon: name}
-	k.Claims, k.Firsthand, k.Papers = told(name, claims, lib, names)
+	k.Claims, k.Firsthand, k.Papers = counted(name, claims, lib, names)
 	if twins := witness.Twins(claims, lib, names); len(twins) > 0 {
 		lib = maps.Clone(lib) // what is twice in one species says nothing of another
 		lib.Join(twins)

@@ -15,6 +15,7 @@ import (
 	"hatchlore/query/index"
 	"hatchlore/species/pool"
 	"hatchlore/species/table"
+	"hatchlore/species/taxonomy"
 	"hatchlore/species/witness"
 )
 
@@ -47,6 +48,35 @@ func (e *Engine) papers(ctx context.Context) (witness.Library, error) {
 	return lib, nil
 }
 
+// told returns claims, with the names and papers by which they are understood.
+func (e *Engine) told(ctx context.Context, f store.Filter) ([]evidence.Claim, *taxonomy.Names, witness.Library, error) {
+	claims, err := e.store.Claims(ctx, f)
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	names, err := e.names(ctx)
+	if err != nil {
+		return nil, nil, nil, err
+	}
+	lib, err := e.papers(ctx)
+	return claims, names, lib, err
+}
+
+// about returns the claims on a taxon as the keeper typed it, with the names and papers
+// by which they are understood; papers that publish one experiment are joined.
+func (e *Engine) about(ctx context.Context, taxon string, borrow bool) (taxonomy.Selection, *taxonomy.Names, witness.Library, error) {
+	s, names, err := e.selection(ctx, taxon, borrow)
+	if err != nil {
+		return s, nil, nil, err
+	}
+	lib, err := e.papers(ctx)
+	if err != nil {
+		return s, nil, nil, err
+	}
+	lib.Join(witness.Twins(s.Claims, lib, names))
+	return s, names, lib, nil
+}
+
 // Evidence is what the library holds on a taxon.
 type Evidence struct {
 	Taxon  string // its current name
@@ -63,15 +93,10 @@ func (e Evidence) Short(id string) string { return id[:min(e.idLength, len(id))]
 // Evidence returns the evidence table of a species or genus. With factors
 // given, only their rows.
 func (e *Engine) Evidence(ctx context.Context, taxon string, borrow bool, factors []evidence.Factor) (Evidence, error) {
-	s, names, err := e.selection(ctx, taxon, borrow)
+	s, names, lib, err := e.about(ctx, taxon, borrow)
 	if err != nil {
 		return Evidence{}, err
 	}
-	lib, err := e.papers(ctx)
-	if err != nil {
-		return Evidence{}, err
-	}
-	lib.Join(witness.Twins(s.Claims, lib, names))
 	out := Evidence{Taxon: s.Taxon}
 	if out.idLength, err = e.store.IDLength(ctx); err != nil {
 		return Evidence{}, err

@@ -21,8 +21,14 @@ type Search struct {
 	From, To int    // years of publication, both included
 	Factor   string
 	Paper    string
-	Section  string // of the paper, by ingest's names
+	Section  string // of the paper, one of Sections
 	Limit    int
+}
+
+// Sections are the parts of a paper in which a search can be held.
+var Sections = []string{
+	string(ingest.SectionAbstract), string(ingest.SectionIntroduction), string(ingest.SectionMethods),
+	string(ingest.SectionResults), string(ingest.SectionDiscussion), string(ingest.SectionReferences),
 }
 
 // Answer is what was found, and what was not.

@@ -35,15 +35,7 @@ type Names struct {
 // Species returns the names that claims bear.
 func (e *Engine) Species(ctx context.Context) (Names, error) {
 	var out Names
-	claims, err := e.store.Claims(ctx, store.Filter{})
-	if err != nil {
-		return out, err
-	}
-	names, err := e.names(ctx)
-	if err != nil {
-		return out, err
-	}
-	lib, err := e.papers(ctx)
+	claims, names, lib, err := e.told(ctx, store.Filter{})
 	if err != nil {
 		return out, err
 	}
@@ -53,7 +45,7 @@ func (e *Engine) Species(ctx context.Context) (Names, error) {
 	}
 	for _, taxon := range slices.Sorted(maps.Keys(by)) {
 		k := KnownName{Taxon: taxon, ReadAs: names.Current(taxon)}
-		k.Claims, k.Firsthand, k.Papers = told(taxon, by[taxon], lib, names)
+		k.Claims, k.Firsthand, k.Papers = counted(taxon, by[taxon], lib, names)
 		out.Known = append(out.Known, k)
 	}
 	if out.Doubtful, err = e.Alike(ctx); err != nil {
@@ -63,8 +55,8 @@ func (e *Engine) Species(ctx context.Context) (Names, error) {
 	return out, err
 }
 
-// told counts claims on a taxon: what a paper says in several places is one.
-func told(taxon string, claims []evidence.Claim, lib witness.Library, names *taxonomy.Names) (all, firsthand, papers int) {
+// counted counts claims on a taxon: what a paper says in several places is one.
+func counted(taxon string, claims []evidence.Claim, lib witness.Library, names *taxonomy.Names) (all, firsthand, papers int) {
 	from := map[string]bool{}
 	for _, r := range table.Of(taxonomy.Selection{Taxon: taxon, Claims: claims}, lib, names) {
 		all++

@@ -31,6 +31,7 @@ var (
 	restField  = weighted{fieldRest, 0.7}
 	refsField  = weighted{fieldRefs, 0.15}
 	titleField = weighted{fieldTitle, 0.4}
+	byField    = weighted{fieldBy, 1}
 	taxaField  = weighted{fieldTaxa, 0.8}
 )
 
@@ -70,15 +71,13 @@ func textFields(only ingest.Section) []weighted {
 }
 
 // nameFields returns the fields in which a name in the given section stands. Of all
-// sections they lie within each other, and their weights add up to those of the text:
-// a name that few reference lists have would else seem rare, and weigh much there.
+// sections they lie within each other, the reference lists' last: a name that few
+// reference lists have would else seem rare, and weigh much there.
 func nameFields(only ingest.Section) []weighted {
 	if only != "" {
 		return []weighted{{nameIn(fieldOf(only)), 1}}
 	}
-	return []weighted{
-		{fieldName, refsField.weight}, {fieldTold, restField.weight - refsField.weight}, {nameIn(fieldCore), coreField.weight - restField.weight},
-	}
+	return []weighted{{fieldName, refsField.weight}, {fieldTold, 0.35}, {nameIn(fieldCore), 0.25}, {fieldOften, 0.25}}
 }
 
 // compile turns needles and the filters of q into the engine's terms. Needles that are
@@ -155,6 +154,9 @@ func (ix *Index) union(n needle.Needle, langs []string, only ingest.Section) (u 
 		seqs, _ := n.Sequences(ix.langs[stem.Plain])
 		for _, s := range seqs {
 			add(taxaField, s)
+			if !n.Without {
+				add(byField, s)
+			}
 		}
 	}
 	for _, f := range nameFields(only) {

@@ -1,8 +1,8 @@
 // Package index finds pages by their words. Each page of the library is one
 // document: its text in three parts (methods, results and abstract; the rest;
-// the reference list), the paper's title, and the full names of the animals
-// that the page names and that its claims are about. Words are stemmed in the language of the paper
-// and accents folded.
+// the reference list), the paper's title, authors and year, and the full names of the
+// animals that the page names and that its claims are about. Words are stemmed in the
+// language of the paper and accents folded.
 //
 // A name finds the animal, not the word: a genus finds its species, a species
 // its abbreviated form where the page means that species by it, an abbreviated
@@ -43,7 +43,7 @@ const DirName = "index"
 
 // form is the number of the present shape of the documents and their analysis.
 // Change it with either, so that older indexes are made anew.
-const form = "3"
+const form = "4"
 
 const lockWait = 3 * time.Second
 

@@ -65,7 +65,7 @@ func ask(t *testing.T, ix *Index, q Query) []string {
 // invented is a small library in six languages.
 func invented() []Paper {
 	return []Paper{
-		{Key: "en", Stamp: "1", Title: "Diapause of an invented shrimp", Year: 1990, Lang: "en", Pages: []Page{
+		{Key: "en", Stamp: "1", Title: "Diapause of an invented shrimp", Authors: []string{"Alderfén, Jo", "Birch, Ann"}, Year: 1990, Lang: "en", Pages: []Page{
 			{Page: results(1, "The cysts of Branchinella ficta hatched after drying for 14 days at 15.5 °C.").Page, Factors: []string{"drying"}, Taxa: []string{"Branchinella ficta"}},
 			{Page: results(2, "Eggs of B. ficta need a cold period before they hatch; pre-hatch stages were frozen.").Page, Factors: []string{"freezing"}, Taxa: []string{"Branchinella ficta"}},
 			pageOf(3, part{ingest.SectionDiscussion, "Nothing was said of dry ice."}, part{ingest.SectionReferences, "Ficta, A. 1950. On drying and the hatching of cysts."}),
@@ -109,6 +109,9 @@ func TestSearch(t *testing.T) {
 		{"Italian", Query{Words: "uovo|uova schiudono"}, []string{"it#1"}},
 		{"Portuguese", Query{Words: "cisto inundacao"}, []string{"pt#1"}},
 		{"title", Query{Words: "diapause frozen"}, []string{"en#2"}},
+		{"authors and year", Query{Words: "alderfen 1990 frozen"}, []string{"en#2"}},
+		{"authors, not side by side", Query{Words: `"Jo Birch"`}, nil},
+		{"an author left out, who is no word of the page", Query{Words: "frozen -birch"}, []string{"en#2"}},
 		{"taxon of a claim", Query{Words: "Branchinella cold"}, []string{"en#2"}},
 		{"other names", Query{Words: "Branchinella", Same: same(map[string][]string{"branchinella": {"Dauereier"}})}, []string{"en#1", "en#2", "de#1"}},
 		{"name of two words", Query{Words: "cold Thamnus novus", Same: same(map[string][]string{"thamnus novus": {"Branchinella ficta"}})}, []string{"en#2"}},
@@ -271,6 +274,37 @@ func TestNamesInAllLanguages(t *testing.T) {
 		got := ask(t, ix, Query{Words: words, Limit: 100})
 		if len(got) != 93 || slices.ContainsFunc(got[:31], func(p string) bool { return !strings.HasSuffix(p, "#1") }) {
 			t.Errorf("%s: %v, want the pages that tell of it first", words, got)
+		}
+	}
+}
+
+// A name and a year find the paper itself before those that cite it.
+func TestAuthorsBeforeCitations(t *testing.T) {
+	papers := []Paper{{Key: "own", Lang: "en", Authors: []string{"Alder, Jo"}, Year: 1960, Pages: []Page{results(1, "Eggs hatched in the moss of the fen after some time."), results(2, "None hatched.")}}}
+	for n := range 6 {
+		papers = append(papers, Paper{Key: fmt.Sprintf("p%d", n), Lang: "en", Authors: []string{"Birch, Ann"}, Year: 1970 + n, Pages: []Page{results(1, "As Alder (1960) found, eggs hatched.")}})
+	}
+	if got := ask(t, fill(t, papers...), Query{Words: "Alder 1960"}); len(got) != 8 || got[0] != "own#1" || got[1] != "own#2" {
+		t.Errorf("%v, want the paper itself first", got)
+	}
+}
+
+// A page that comes back to an animal tells of it.
+func TestNamesThatComeOften(t *testing.T) {
+	page := func(n, times int) Page {
+		p := Page{Page: results(n, strings.Repeat("Eggs of Ficta umbrosa. ", times)+strings.Repeat("Eggs of Ficta alba. ", 5-times)).Page}
+		for i := range times {
+			p.Names = append(p.Names, Name{"Ficta umbrosa", 23*i + 8})
+		}
+		for i := range 5 - times {
+			p.Names = append(p.Names, Name{"Ficta alba", 23*times + 20*i + 8})
+		}
+		return p
+	}
+	ix := fill(t, Paper{Key: "p", Lang: "en", Pages: []Page{page(1, 1), page(2, 4), page(3, 2)}})
+	for words, want := range map[string]string{"Ficta umbrosa": "p#2", "Ficta alba": "p#1"} {
+		if got := ask(t, ix, Query{Words: words}); len(got) != 3 || got[0] != want {
+			t.Errorf("%s: %v, want %s first", words, got, want)
 		}
 	}
 }

@@ -17,18 +17,18 @@ import (
 	bleveindex "github.com/blevesearch/bleve_index_api"
 
 	"hatchlore/ingest"
-	"hatchlore/query/index/naming"
 	"hatchlore/query/index/stem"
 )
 
 // Paper is what the index knows of a paper.
 type Paper struct {
-	Key   string
-	Stamp string // the reading that is indexed; see [Index.Stamp]
-	Title string
-	Year  int    // 0 when unknown
-	Lang  string // ISO 639-1, "" when unsure
-	Pages []Page
+	Key     string
+	Stamp   string // the reading that is indexed; see [Index.Stamp]
+	Title   string
+	Authors []string
+	Year    int    // 0 when unknown
+	Lang    string // ISO 639-1, "" when unsure
+	Pages   []Page
 }
 
 // Page is a page with what its claims speak of.
@@ -51,9 +51,11 @@ const (
 	fieldRest    = "rest" // other sections, and text outside any
 	fieldRefs    = "refs" // the reference list
 	fieldTitle   = "title"
+	fieldBy      = "by" // the paper's authors and year, as a citation has them
 	fieldTaxa    = "taxa"
-	fieldName    = "name" // see naming.Terms; with "." and a text field behind it, the names there
-	fieldTold    = "told" // names outside the reference list
+	fieldName    = "name"  // see naming.Terms; with "." and a text field behind it, the names there
+	fieldTold    = "told"  // names outside the reference list
+	fieldOften   = "often" // of these, those that come again and again
 	fieldPaper   = "paper"
 	fieldLang    = "lang"
 	fieldYear    = "year"
@@ -358,9 +360,10 @@ func (ix *Index) document(p Paper, page Page) *document.Document {
 		text(field, parts.text[field], a)
 	}
 	text(fieldTitle, p.Title, a)
+	text(fieldBy, p.by(), ix.langs[stem.Plain])
 	text(fieldTaxa, strings.Join(page.Taxa, string(stem.Gap)), ix.langs[stem.Plain])
 	for field, names := range parts.names(page) {
-		terms(field, counted, naming.Terms(names))
+		terms(field, counted, names)
 	}
 	keyword(fieldPaper, p.Key)
 	doc.AddField(document.NewTextFieldCustom(fieldLang, nil, []byte(lang), exact|storedOnly, nil))
@@ -372,6 +375,15 @@ func (ix *Index) document(p Paper, page Page) *document.Document {
 	doc.AddField(document.NewTextFieldCustom(fieldText, nil, []byte(page.Text), storedOnly, nil))
 	doc.AddField(document.NewTextFieldCustom(fieldLayout, nil, parts.layout(), storedOnly, nil))
 	return doc
+}
+
+// by is who wrote the paper and when, in words.
+func (p Paper) by() string {
+	by := strings.Join(p.Authors, string(stem.Gap))
+	if p.Year != 0 {
+		by += string(stem.Gap) + yearTerm(p.Year)
+	}
+	return by
 }
 
 func yearTerm(year int) string { return fmt.Sprintf("%04d", max(year, 0)) }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"hatchlore/ingest"
+	"hatchlore/query/index/naming"
 	"hatchlore/query/index/passage"
 	"hatchlore/query/index/stem"
 )
@@ -32,11 +33,11 @@ func fieldOf(s ingest.Section) string {
 	return fieldRest
 }
 
-// names returns the names of a page by the field they go into: all of them in one,
-// those outside the reference list in one, and those of each text field in one of its
-// own. What claims are about
-// goes with the best text, for a claim may speak of an animal that its page
-// does not name.
+// names returns the terms of the names of a page by the field they go into: all of
+// them in one, those outside the reference list in one, of these the ones that come
+// often in one, and those of each text field in one of its own. What claims are about
+// goes with the best text, for a claim may speak of an animal that its page does not
+// name.
 func (p parts) names(page Page) map[string][]string {
 	out := map[string][]string{}
 	add := func(text, name string) {
@@ -52,8 +53,21 @@ func (p parts) names(page Page) map[string][]string {
 	for _, t := range page.Taxa {
 		add(fieldCore, t)
 	}
+	told := naming.Counted(out[fieldTold])
+	for field, names := range out {
+		out[field] = naming.Terms(names)
+	}
+	for _, term := range out[fieldTold] {
+		if told[term] >= often {
+			out[fieldOften] = append(out[fieldOften], term)
+		}
+	}
 	return out
 }
+
+// often is from how many times on a page is taken to tell of an animal rather than to
+// mention it. Our own judgement, no source.
+const often = 3
 
 // minEpithet is the length below which a word behind an initial is no epithet.
 const minEpithet = 4

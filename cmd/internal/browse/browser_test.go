@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -33,6 +34,8 @@ type browser struct {
 
 	mu      sync.Mutex
 	console []string
+
+	silences int // how often the console was asked
 }
 
 // newBrowser starts a browser, or skips the test where there is none.
@@ -49,7 +52,7 @@ func newBrowser(t *testing.T, base string) *browser {
 		t.Skip("skipped: the page is tested in Chromium, which is not installed here")
 	}
 	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(program), chromedp.NoSandbox, chromedp.DisableGPU,
-		chromedp.UserDataDir(t.TempDir()), chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true))
+		chromedp.WSURLReadTimeout(patience), chromedp.UserDataDir(t.TempDir()), chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true))
 	ctx, cancel := chromedp.NewExecAllocator(context.Background(), options...)
 	t.Cleanup(cancel)
 	ctx, cancel = chromedp.NewContext(ctx)
@@ -96,15 +99,26 @@ func evaluate[T any](b *browser, script string) T {
 }
 
 // open goes to an address of the page.
-func (b *browser) open(at string) {
+func (b *browser) open(at string) { b.t.Helper(); b.goTo(at, 200) }
+
+// goTo goes to an address that is answered with a status.
+func (b *browser) goTo(at string, status int) {
 	b.t.Helper()
-	b.arrive(chromedp.Navigate(b.base+at), at, 200)
+	b.arrive(at, status, func() {
+		b.do(chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+			_, err := cdp.Call(ctx, t, page.Navigate, page.NavigateParams{URL: b.base + at})
+			return err
+		}))
+	})
 }
 
 // follow clicks and waits for the page that it leads to.
-func (b *browser) follow(selector string) {
+func (b *browser) follow(selector string) { b.t.Helper(); b.followTo(selector, 200) }
+
+// followTo clicks what is answered with a status.
+func (b *browser) followTo(selector string, status int) {
 	b.t.Helper()
-	b.arrive(chromedp.Click(chromedp.CSS(selector)), selector, 200)
+	b.arrive(selector, status, func() { b.t.Helper(); b.click(selector) })
 }
 
 // followWords clicks the first link or button with the words.
@@ -121,15 +135,36 @@ func (b *browser) followWords(words string) {
 	b.follow("[data-followed]")
 }
 
-func (b *browser) arrive(step chromedp.Action[chromedp.Void], what string, status int64) {
+// arrive makes a step and waits until another document is there, whole and answered
+// with a status. The document that is left is known by a mark, whatever events come
+// of the step in whatever order.
+func (b *browser) arrive(what string, status int, step func()) {
 	b.t.Helper()
-	answer, err := chromedp.RunResponse(b.ctx, step)
-	if err != nil {
-		b.t.Fatalf("%s: %v", what, err)
+	evaluate[bool](b, "window.left = true")
+	step()
+	b.waitFor(`!window.left && document.readyState === "complete"`)
+	if got := evaluate[int](b, `performance.getEntriesByType("navigation")[0].responseStatus`); got != status {
+		b.t.Fatalf("%s leads to %s with status %d, want %d", what, b.path(), got, status)
 	}
-	if answer.Status != status {
-		b.t.Fatalf("%s leads to %s with status %d", what, answer.URL, answer.Status)
-	}
+}
+
+// click clicks an element once it can be: when it is seen, stands still, and nothing
+// lies over it.
+func (b *browser) click(selector string) {
+	b.t.Helper()
+	b.waitFor(fmt.Sprintf(`(async () => {
+		const e = document.querySelector(%q);
+		if (!e || e.disabled || !e.checkVisibility()) return false;
+		e.scrollIntoView({block: "center", behavior: "instant"});
+		const before = e.getBoundingClientRect();
+		await new Promise(done => setTimeout(done, 50));
+		const box = e.getBoundingClientRect();
+		if (before.top !== box.top || before.left !== box.left) return false;
+		const top = document.elementFromPoint(box.left + box.width / 2, box.top + box.height / 2);
+		if (!top || !(e.contains(top) || top.contains(e))) return false;
+		e.focus();
+		e.click();
+		return true })()`, selector))
 }
 
 func (b *browser) path() string { return evaluate[string](b, "location.pathname") }
@@ -145,12 +180,11 @@ func (b *browser) says(words ...string) {
 	}
 }
 
-// at fails unless the focus is on an element: where whoever uses keys goes on.
+// at fails unless the focus comes to an element: where whoever uses keys goes on. A
+// browser moves it some time after a page is there.
 func (b *browser) at(selector string) {
 	b.t.Helper()
-	if !evaluate[bool](b, fmt.Sprintf("document.activeElement === document.querySelector(%q)", selector)) {
-		b.t.Errorf("on %s the focus is on %s, not on %s", b.path(), evaluate[string](b, "document.activeElement.outerHTML.slice(0, 80)"), selector)
-	}
+	b.waitFor(fmt.Sprintf("document.activeElement === document.querySelector(%q)", selector))
 }
 
 // reachable goes through the view with the tabulator key and fails unless it
@@ -223,32 +257,58 @@ func (b *browser) enter(selector, value string) {
 func (b *browser) waitFor(script string) {
 	b.t.Helper()
 	var last error
-	for begun := time.Now(); time.Since(begun) < patience; time.Sleep(200 * time.Millisecond) {
-		done, err := chromedp.Run(b.ctx, chromedp.Evaluate[bool](script))
+	for begun := time.Now(); time.Since(begun) < patience; time.Sleep(100 * time.Millisecond) {
+		done, err := chromedp.Run(b.ctx, chromedp.Evaluate[bool](script, awaited))
 		if done {
 			return
 		}
 		last = err
 	}
-	b.t.Fatalf("waited for %s on %s: %v\n%s", script, b.path(), last, evaluate[string](b, "document.body.innerText"))
+	b.t.Fatalf("waited for %s on %s, where the focus is on %s: %v\n%s", script, b.path(),
+		evaluate[string](b, "document.activeElement.outerHTML.slice(0, 80)"), last, evaluate[string](b, "document.body.innerText"))
 }
+
+// awaited makes a script's promise its value.
+func awaited(p *runtime.EvaluateParams) { chromedp.EvalAwaitPromise(p) }
 
 // patience is how long the page may take for what goes on behind it, on a
 // machine that has other work.
 const patience = 2 * time.Minute
 
 // quiet fails when the console said anything since it was last asked, but for
-// the refusal that a step was made for.
+// the refusal that a step was made for, which it waits for.
 func (b *browser) quiet(but string) {
 	b.t.Helper()
+	if but != "" {
+		b.heard(but)
+	}
+	// What was said before this has come when this has.
+	b.silences++
+	end := fmt.Sprintf("silence %d", b.silences)
+	evaluate[bool](b, fmt.Sprintf("console.debug(%q) ?? true", end))
+	b.heard(end)
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	for _, said := range b.console {
-		if but == "" || !strings.Contains(said, but) {
-			b.t.Errorf("the console says %s", said)
-		}
+		b.t.Errorf("the console says %s", said)
 	}
 	b.console = nil
+}
+
+// heard waits until the console has said words, and takes them off what it said.
+func (b *browser) heard(words string) {
+	b.t.Helper()
+	for begun := time.Now(); time.Since(begun) < patience; time.Sleep(20 * time.Millisecond) {
+		b.mu.Lock()
+		before := len(b.console)
+		b.console = slices.DeleteFunc(b.console, func(said string) bool { return strings.Contains(said, words) })
+		after := len(b.console)
+		b.mu.Unlock()
+		if after < before {
+			return
+		}
+	}
+	b.t.Fatalf("the console does not say %q", words)
 }
 
 // looks are the windows that every view is checked in, by which rules: what
@@ -298,7 +358,7 @@ func (b *browser) audit(rules string) []string {
 	found, err := chromedp.Run(b.ctx, chromedp.Evaluate[[]string](`axe.run(document, {resultTypes: ["violations"]`+rules+`}).then(r => r.violations
 		.filter(v => v.impact === "serious" || v.impact === "critical")
 		.map(v => v.id + ": " + v.help + ": " + v.nodes.slice(0, 3).map(n => n.html.slice(0, 160) + " " + (n.any[0] || n.all[0] || n.none[0] || {message: ""}).message).join(" | ")))`,
-		func(p *runtime.EvaluateParams) { chromedp.EvalAwaitPromise(p) }))
+		awaited))
 	if err != nil && !errors.Is(err, chromedp.ErrJSNull) {
 		b.t.Fatal(err)
 	}

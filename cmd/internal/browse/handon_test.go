@@ -45,7 +45,8 @@ func (b *browser) download(selector string) []string {
 	b.do(chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
 		_, err := cdp.Call(ctx, t, cdpbrowser.SetDownloadBehavior, cdpbrowser.SetDownloadBehaviorParams{Behavior: "allow", DownloadPath: dir})
 		return err
-	}), chromedp.Click(chromedp.CSS(selector)))
+	}))
+	b.click(selector)
 	for begun := time.Now(); time.Since(begun) < patience; time.Sleep(100 * time.Millisecond) {
 		found, err := filepath.Glob(filepath.Join(dir, "*.zip"))
 		if err != nil {

@@ -71,7 +71,7 @@ func TestWalk(t *testing.T) {
 	b.handOn()
 	for _, at := range []string{"/papers", "/search?words=oxygen", "/lots", "/trials", "/nowhere"} {
 		if at == "/nowhere" {
-			b.arrive(chromedp.Navigate(b.base+at), at, 404)
+			b.goTo(at, 404)
 			b.quiet("404")
 		} else {
 			b.open(at)
@@ -97,7 +97,7 @@ func (b *browser) addPapers() {
 		files = append(files, at)
 	}
 	b.do(chromedp.SetUploadFiles(chromedp.CSS("#papers"), files))
-	b.do(chromedp.Click(chromedp.CSS("#add button.main")))
+	b.click("#add button.main")
 	b.waitFor(fmt.Sprintf(`document.querySelector("h2")?.textContent === "%d files done"`, len(sample)))
 	b.says("added", "claims")
 	b.fine("papers added")
@@ -133,7 +133,7 @@ func (b *browser) takeBack() {
 	if evaluate[bool](b, `document.querySelector('.decision button[value="undo"]') !== null`) {
 		b.t.Error("a decision that was taken back can be taken back again")
 	}
-	b.arrive(chromedp.Click(chromedp.CSS(`.decision button[value="reject"]`)), "a rejection without a reason", 422)
+	b.followTo(`.decision button[value="reject"]`, 422)
 	b.quiet("422")
 	b.says("rejected with a reason")
 	b.at("#reason")
@@ -143,7 +143,7 @@ func (b *browser) takeBack() {
 // spelling misspells the animal of a claim and reads the one name as the other.
 func (b *browser) spelling() {
 	b.t.Helper()
-	b.do(chromedp.Click(chromedp.CSS(".decision summary")))
+	b.click(".decision summary")
 	b.enter("#taxon", "Quennocaris palidipes")
 	b.follow(`.decision button[value="amend"]`)
 	b.says("amended", "Quennocaris palidipes")
@@ -171,6 +171,9 @@ func (b *browser) spelling() {
 // disagreementAt is where the disagreement about drying is shown.
 const disagreementAt = "/species/Quennocaris%20pallidipes/disagreements/quennocaris-pallidipes:drying:need"
 
+// workedOut is true when the offer is that of the form as it stands.
+const workedOut = `!document.getElementById("offer").hasAttribute("aria-busy")`
+
 func (b *browser) plan() {
 	b.t.Helper()
 	b.open("/lots")
@@ -187,13 +190,13 @@ func (b *browser) plan() {
 	before := evaluate[string](b, `document.querySelector("#offer .cost").textContent`)
 	// The figures follow what is typed.
 	b.do(chromedp.SendKeys(chromedp.CSS("#dishes"), "16"), chromedp.SendKeys(chromedp.CSS("#chambers"), "12"))
-	b.waitFor(fmt.Sprintf("document.querySelector('#offer .cost').textContent !== %q && !document.getElementById('offer').hasAttribute('aria-busy')", before))
+	b.waitFor(workedOut + fmt.Sprintf(` && document.querySelector("#offer .cost").textContent !== %q`, before))
 	if n := evaluate[string](b, `document.querySelector("#offer .cost div:nth-child(3) dd").textContent`); n != "16" {
 		b.t.Errorf("the offer has %s dishes where 16 were typed", n)
 	}
 	// What is wrong is said at its field, and mended there.
 	b.enter("#chambers", "warm")
-	b.waitFor(`document.getElementById("chambers").hasAttribute("aria-invalid")`)
+	b.waitFor(workedOut + ` && document.getElementById("chambers").hasAttribute("aria-invalid")`)
 	b.says("a chamber holds")
 	b.fine("a plan that is refused")
 	b.enter("#chambers", "12")
@@ -204,13 +207,13 @@ func (b *browser) plan() {
 	b.enter("#lot-0-clutches", "female 1 = some")
 	b.waitFor(`document.getElementById("lot-0-eggs-hint") === null && document.getElementById("lot-0-clutches").hasAttribute("aria-invalid") && document.getElementById("lot-0-clutches").checkVisibility()`)
 	b.enter("#lot-0-clutches", "female 1 = 150\nfemale 2 = 150")
-	b.waitFor(`!document.getElementById("lot-0-clutches").hasAttribute("aria-invalid") && document.querySelector("#offer .cost") !== null`)
+	b.waitFor(workedOut + ` && !document.getElementById("lot-0-clutches").hasAttribute("aria-invalid") && document.querySelector("#offer .cost") !== null`)
 	b.enter("#lot-0-clutches", "")
 	// The last look of all dishes lies behind: one form ends the counting.
-	b.do(chromedp.Click(chromedp.CSS("#when-trigger")))
+	b.click("#when-trigger")
 	day := time.Now().AddDate(0, 0, -20).Format(time.DateOnly)
 	b.enter("#day", day)
-	b.waitFor(fmt.Sprintf(`!document.getElementById("offer").hasAttribute("aria-busy") && document.getElementById("offer").textContent.includes("trigger %s")`, day))
+	b.waitFor(workedOut + fmt.Sprintf(` && document.getElementById("offer").textContent.includes("trigger %s")`, day))
 	b.fine("the form with its offer")
 	b.follow(".keep button")
 	b.says("what it can settle", "for the bench", "terrace 2")
@@ -250,12 +253,12 @@ func (b *browser) count() {
 		b.t.Errorf("a count half entered comes back as %q", v)
 	}
 	fill(labels[1], "7777")
-	b.arrive(chromedp.Click(chromedp.CSS(".send button")), "an impossible count", 422)
+	b.followTo(".send button", 422)
 	b.quiet("422")
 	b.says("not recorded", "Dish "+labels[1], "1 look recorded")
 	b.fine("an impossible count")
 	// A large key counts up.
-	b.do(chromedp.Click(chromedp.CSS(fmt.Sprintf(`[id="dish-%s"] .number button:last-child`, labels[2]))))
+	b.click(fmt.Sprintf(`[id="dish-%s"] .number button:last-child`, labels[2]))
 	if v := evaluate[string](b, fmt.Sprintf(`document.querySelector('[name="hatched:%s"]').value`, labels[2])); v != "1" {
 		b.t.Errorf("a key pressed once counts %q", v)
 	}
@@ -292,7 +295,7 @@ func (b *browser) recount() {
 	b.fine("a lot")
 	b.enter("#eggs", "some")
 	b.enter("#reason", "dropped a vial")
-	b.arrive(chromedp.Click(chromedp.CSS("form.plan button.main")), "eggs that are no number", 422)
+	b.followTo("form.plan button.main", 422)
 	b.quiet("422")
 	b.says(`not "some"`)
 	if typed := evaluate[string](b, `document.getElementById("reason").value`); typed != "dropped a vial" {
@@ -315,6 +318,7 @@ func (b *browser) byKeys() {
 		b.t.Error("the first key does not reach the way to the content, or it is not seen there")
 	}
 	b.do(chromedp.KeyEvent("\r"))
+	b.at("#main")
 	b.do(chromedp.KeyEvent("\t"))
 	if !evaluate[bool](b, `document.activeElement.closest("main") !== null && getComputedStyle(document.activeElement).outlineStyle !== "none"`) {
 		b.t.Error("the next key does not reach the content, or its focus is not seen")
@@ -324,8 +328,8 @@ func (b *browser) byKeys() {
 	b.follow(".side-of blockquote a")
 	b.reachable("a claim")
 	here := b.path()
-	b.arrive(chromedp.KeyEvent(kb.ArrowRight), "the key for the next claim", 200)
-	b.arrive(chromedp.KeyEvent(kb.ArrowLeft), "the key for the claim before", 200)
+	b.arrive("the key for the next claim", 200, func() { b.do(chromedp.KeyEvent(kb.ArrowRight)) })
+	b.arrive("the key for the claim before", 200, func() { b.do(chromedp.KeyEvent(kb.ArrowLeft)) })
 	if b.path() != here {
 		b.t.Errorf("right and left lead from %s to %s", here, b.path())
 	}

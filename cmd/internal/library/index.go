@@ -274,7 +274,7 @@ func (l *Library) indexPages(ctx context.Context, p store.Listing, pages iter.Se
 
 // indexForm joins a paper's pages with what its claims speak of.
 func (l *Library) indexForm(ctx context.Context, p store.Listing, pages iter.Seq2[ingest.Page, error], names *name.Scope) (index.Paper, error) {
-	out := index.Paper{Key: p.Paper, Stamp: p.Digest, Title: p.Title, Year: p.Year, Lang: p.Lang}
+	out := index.Paper{Key: p.Paper, Stamp: p.Digest, Title: p.Title, Authors: p.Authors, Year: p.Year, Lang: p.Lang}
 	claims, err := l.store.Claims(ctx, store.Filter{Paper: p.Paper})
 	if err != nil {
 		return out, err

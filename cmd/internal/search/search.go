@@ -20,7 +20,6 @@ import (
 	"hatchlore/cmd/internal/terminal"
 	"hatchlore/cmd/internal/usage"
 	"hatchlore/evidence/trial"
-	"hatchlore/ingest"
 	"hatchlore/query"
 	"hatchlore/query/index/question"
 )
@@ -28,7 +27,7 @@ import (
 // Command is the command that searches the pages.
 func Command(at *library.Place) *cobra.Command {
 	var year, factor, paper string
-	section := usage.Choice{Allowed: sections()}
+	section := usage.Choice{Allowed: query.Sections}
 	var limit int
 	cmd := &cobra.Command{
 		Use:   "query WORDS...",
@@ -179,16 +178,6 @@ func answerNote(found query.Answer, asked, within string, textless int) string {
 		notes = append(notes, trial.Plural(textless, "paper")+" from another library came without text, which 'hatchlore ingest' adds from the files")
 	}
 	return strings.Join(notes, "; ")
-}
-
-// sections are the parts of a paper in which a search can be held.
-func sections() []string {
-	var out []string
-	for _, s := range []ingest.Section{ingest.SectionAbstract, ingest.SectionIntroduction, ingest.SectionMethods,
-		ingest.SectionResults, ingest.SectionDiscussion, ingest.SectionReferences} {
-		out = append(out, string(s))
-	}
-	return out
 }
 
 // parseYears reads 1987, 1980-1999, 1980- or -1999; 0 is open.

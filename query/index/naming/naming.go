@@ -6,6 +6,7 @@
 package naming
 
 import (
+	"maps"
 	"slices"
 	"strings"
 
@@ -24,25 +25,27 @@ func Words(name string) []string {
 }
 
 // Terms returns what a page that names the given animals is found by: of each name
-// the genus, the species, the whole, and the epithet, in lower case without accents.
-// A name that comes twice counts twice. A genus that nobody could write out ("F. umbrosa") gives the
-// name as it stands. Open nomenclature keeps a species apart: "Ficta cf.
-// umbrosa" is no Ficta umbrosa.
-func Terms(names []string) []string {
-	var out []string
+// the genus, the species, the whole, and the epithet, in lower case without accents,
+// each once. A genus that nobody could write out ("F. umbrosa") gives the name as it
+// stands. Open nomenclature keeps a species apart: "Ficta cf. umbrosa" is no Ficta
+// umbrosa.
+func Terms(names []string) []string { return slices.Sorted(maps.Keys(Counted(names))) }
+
+// Counted returns the terms of names with how often each is there.
+func Counted(names []string) map[string]int {
+	out := map[string]int{}
 	for _, n := range names {
 		words := Words(n)
-		var own []string
+		own := map[string]bool{}
 		for i := range words {
-			own = append(own, strings.Join(words[:i+1], " "))
+			own[strings.Join(words[:i+1], " ")] = true
 		}
 		if len(words) > 1 && !IsShort(words) {
-			own = append(own, words[1])
+			own[words[1]] = true
 		}
-		slices.Sort(own) // "Ficta ficta" has each of its terms once
-		for _, term := range slices.Compact(own) {
+		for term := range own {
 			if !strings.HasSuffix(term, ".") {
-				out = append(out, term)
+				out[term]++
 			}
 		}
 	}

@@ -29,8 +29,12 @@ func TestTerms(t *testing.T) {
 			t.Errorf("%s: %s, want %s", name, got, want)
 		}
 	}
-	if got := Terms([]string{"Ficta", "Ficta"}); len(got) != 2 {
-		t.Errorf("a name that comes twice: %q", got)
+	twice := []string{"Ficta umbrosa", "Ficta alba"}
+	if got := strings.Join(Terms(twice), "|"); got != "alba|ficta|ficta alba|ficta umbrosa|umbrosa" {
+		t.Errorf("a genus that comes twice: %s", got)
+	}
+	if got := Counted(twice); got["ficta"] != 2 || got["ficta alba"] != 1 {
+		t.Errorf("counted: %v", got)
 	}
 }
 

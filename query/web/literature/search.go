@@ -10,7 +10,6 @@ import (
 	"unicode/utf8"
 
 	"hatchlore/evidence"
-	"hatchlore/ingest"
 	"hatchlore/query"
 	"hatchlore/query/web/literature/sheet"
 	"hatchlore/query/web/refuse"
@@ -82,7 +81,7 @@ func (s *section) search(r *http.Request) (site.View, error) {
 
 // asked reads the form, as far as it can be read.
 func asked(q url.Values) (searchPage, error) {
-	page := searchPage{Words: strings.TrimSpace(q.Get("words")), Factors: evidence.Measures(), Sections: sections, From: q.Get("from"), To: q.Get("to")}
+	page := searchPage{Words: strings.TrimSpace(q.Get("words")), Factors: evidence.Measures(), Sections: query.Sections, From: q.Get("from"), To: q.Get("to")}
 	page.Search = query.Search{Words: page.Words, Limit: mostHits, Factor: q.Get("factor"), Section: q.Get("section")}
 	if n := utf8.RuneCountInString(page.Words); n > mostWords {
 		return page, refuse.Wrong(fmt.Sprintf("a question has at most %d characters, not %d; shorten it", mostWords, n))
@@ -90,7 +89,7 @@ func asked(q url.Values) (searchPage, error) {
 	if _, ok := evidence.MeasureOf(evidence.Factor(page.Search.Factor)); page.Search.Factor != "" && !ok {
 		return page, refuse.Wrong("there is no such factor to search by; choose one of the list")
 	}
-	if page.Search.Section != "" && !slices.Contains(sections, page.Search.Section) {
+	if page.Search.Section != "" && !slices.Contains(query.Sections, page.Search.Section) {
 		return page, refuse.Wrong("papers have no such part; choose one of the list")
 	}
 	var err error
@@ -124,12 +123,7 @@ func snippet(h query.Hit) []sheet.Piece {
 	return sheet.Pieces(h.Snippet, marks)
 }
 
-// sections are the parts of a paper in which a search can be held.
-var sections = []string{
-	string(ingest.SectionAbstract), string(ingest.SectionIntroduction), string(ingest.SectionMethods),
-	string(ingest.SectionResults), string(ingest.SectionDiscussion), string(ingest.SectionReferences),
-}
-
+// year reads a year of publication; 0 is open.
 func year(s string) (int, error) {
 	if s == "" {
 		return 0, nil

@@ -11,13 +11,13 @@ if (form) {
   let waiting = 0;
 
   const ask = async () => {
-    asked?.abort();
-    asked = new AbortController();
+    const { signal } = (asked = new AbortController());
     const address = form.action + "?" + new URLSearchParams(new FormData(form));
-    offer.setAttribute("aria-busy", "true");
     try {
-      const answer = await fetch(address, { signal: asked.signal });
-      const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+      const answer = await fetch(address, { signal });
+      const text = await answer.text();
+      if (signal.aborted) return; // something was typed meanwhile
+      const page = new DOMParser().parseFromString(text, "text/html");
       const now = page.getElementById("offer");
       if (!now) throw new Error("no offer");
       offer.replaceChildren(...now.childNodes);
@@ -49,14 +49,16 @@ if (form) {
     if (folded && now.hasAttribute("aria-invalid")) folded.open = true;
   };
 
-  const soon = () => {
+  // From the first key on the offer is not that of the form.
+  const askIn = (time) => {
+    offer.setAttribute("aria-busy", "true");
+    asked?.abort();
     clearTimeout(waiting);
-    waiting = setTimeout(ask, 450);
+    waiting = setTimeout(ask, time);
   };
-  form.addEventListener("input", soon);
+  form.addEventListener("input", () => askIn(450));
   form.addEventListener("submit", (event) => {
     event.preventDefault();
-    clearTimeout(waiting);
-    ask();
+    askIn(0);
   });
 }
