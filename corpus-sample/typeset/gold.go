@@ -9,18 +9,9 @@ import (
 	"path/filepath"
 	"strings"
 	"unicode"
-)
 
-// passage is one line of gold.jsonl.
-type passage struct {
-	ID     string  `json:"id"`
-	Title  string  `json:"title"`
-	Source string  `json:"source"`
-	Page   int     `json:"page"`
-	Lang   string  `json:"lang"`
-	Text   string  `json:"text"`
-	Claims []Claim `json:"claims"`
-}
+	corpus "hatchlore/corpus-sample"
+)
 
 // gold writes every labelled block of every paper with the page on which the
 // finished PDF prints it. Headings and reference lists are no passages.
@@ -51,8 +42,8 @@ func gold(src, build, out string) error {
 }
 
 // passagesOf finds a paper's labelled blocks, and their claims, on its pages.
-func (pages pageTexts) passagesOf(p *Paper) ([]passage, error) {
-	var out []passage
+func (pages pageTexts) passagesOf(p *Paper) ([]corpus.Passage, error) {
+	var out []corpus.Passage
 	title := titled(p)
 	for _, blk := range p.Blocks {
 		switch blk.Kind {
@@ -62,9 +53,9 @@ func (pages pageTexts) passagesOf(p *Paper) ([]passage, error) {
 		case Reference:
 			continue
 		}
-		line := passage{
+		line := corpus.Passage{
 			ID: fmt.Sprintf("%s-%02d", p.Field("id"), len(out)+1), Title: title, Source: p.Name + ".pdf",
-			Lang: p.Field("lang"), Text: blk.Plain(), Claims: []Claim{},
+			Lang: p.Field("lang"), Text: blk.Plain(), Claims: []corpus.Claim{},
 		}
 		if blk.Kind == Table || blk.Kind == Figure {
 			line.Title = titled(p) // set where the page had room

@@ -8,6 +8,9 @@ import (
 	"sort"
 	"strconv"
 	"strings"
+
+	corpus "hatchlore/corpus-sample"
+	"hatchlore/evidence"
 )
 
 // Kind says how a block of a paper is set.
@@ -29,7 +32,7 @@ type Block struct {
 	Text   string     // marked-up words; a table's or figure's caption
 	Rows   [][]string // of a table, the head first
 	Axes   Axes       // of a figure
-	Claims []Claim
+	Claims []corpus.Claim
 	Line   int // where it begins in its source
 	Lang   string
 }
@@ -55,21 +58,6 @@ type Axes struct {
 
 // Point is one mark in a figure.
 type Point struct{ X, Y float64 }
-
-// Claim is one labelled statement, in the form of gold.jsonl.
-type Claim struct {
-	Taxon      string   `json:"taxon"`
-	Stage      string   `json:"stage"`
-	Factor     string   `json:"factor"`
-	Bearing    string   `json:"bearing"`
-	Low        *float64 `json:"low"`
-	High       *float64 `json:"high"`
-	Unit       string   `json:"unit"`
-	Category   string   `json:"category"`
-	Secondhand bool     `json:"secondhand"`
-	Quote      string   `json:"quote"`
-	Page       int      `json:"page"`
-}
 
 // Paper is one source file: fields at the head, then blocks.
 type Paper struct {
@@ -298,19 +286,19 @@ func (r *reader) claim(line string) error {
 	if !ok || len(f) < 4 {
 		return fmt.Errorf("claim wants TAXON FACTOR BEARING VALUE :: quote, not %q", line)
 	}
-	c := Claim{Factor: f[1], Bearing: f[2], Quote: plain(quote)}
+	c := corpus.Claim{Factor: evidence.Factor(f[1]), Bearing: evidence.Bearing(f[2]), Quote: plain(quote)}
 	if f[0] != "-" {
 		if c.Taxon, ok = r.paper.Taxa[f[0]]; !ok {
 			return fmt.Errorf("taxon %q is not in the head", f[0])
 		}
 	}
 	for _, w := range f[3:] {
-		if err := c.value(w); err != nil {
+		if err := value(&c, w); err != nil {
 			return err
 		}
 	}
-	if c.Stage == "" && !c.Secondhand && c.Bearing != "reported" {
-		c.Stage = r.paper.Field("counted")
+	if c.Stage == "" && !c.Secondhand && c.Bearing != evidence.Reported {
+		c.Stage = evidence.Stage(r.paper.Field("counted"))
 	}
 	if text := b.Plain(); !strings.Contains(text, c.Quote) {
 		return fmt.Errorf("quote is not in the text above: %q", c.Quote)
@@ -321,24 +309,24 @@ func (r *reader) claim(line string) error {
 
 var units = map[string]bool{"d": true, "degC": true, "uS/cm": true, "g/L": true, "1": true, "mg/L": true, "%sat": true, "h": true, "%": true}
 
-func (c *Claim) value(word string) error {
+func value(c *corpus.Claim, word string) error {
 	number := c.Low != nil || c.High != nil
 	switch {
 	case word == "2nd":
 		c.Secondhand = true
-	case word == "emergence":
-		c.Stage = word
+	case word == string(evidence.StageEmergence):
+		c.Stage = evidence.StageEmergence
 	case number && c.Unit == "" && units[word]:
 		c.Unit = word
 	case !number && strings.ContainsAny(word[:1], "-.0123456789") && !strings.Contains(word, ":"):
-		return c.numbers(word)
+		return numbers(c, word)
 	default:
 		c.Category = word
 	}
 	return nil
 }
 
-func (c *Claim) numbers(word string) error {
+func numbers(c *corpus.Claim, word string) error {
 	low, high, ranged := strings.Cut(word, "..")
 	if !ranged {
 		high = low

@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+
+	corpus "hatchlore/corpus-sample"
 )
 
 // The papers of these tests are invented, as all of the sample is.
@@ -52,12 +54,12 @@ func TestRead(t *testing.T) {
 	number := func(v float64) *float64 { return &v }
 	want := []Block{
 		{Kind: Heading, Text: "Abstract", Line: 7, Lang: "en"},
-		{Kind: Abstract, Text: "Eggs of *F. umbrosa* hatched at 12 °C after 30 d in CO~2~.", Line: 9, Lang: "en", Claims: []Claim{
+		{Kind: Abstract, Text: "Eggs of *F. umbrosa* hatched at 12 °C after 30 d in CO~2~.", Line: 9, Lang: "en", Claims: []corpus.Claim{
 			{Taxon: "Fictocaris umbrosa", Stage: "hatching", Factor: "incubation-temperature", Bearing: "favours", Low: number(12), High: number(12), Unit: "degC", Quote: "hatched at 12 °C"},
 			{Taxon: "Fictocaris umbrosa", Factor: "stratification-length", Bearing: "favours", Low: number(30), Unit: "d", Secondhand: true, Quote: "after 30 d"},
 		}},
 		{Kind: Subheading, Text: "Counts", Line: 14, Lang: "en"},
-		{Kind: Table, Text: "1. Hatching by cold.", Rows: [][]string{{"Days", "n"}, {"30", "*61*"}}, Line: 16, Lang: "en", Claims: []Claim{
+		{Kind: Table, Text: "1. Hatching by cold.", Rows: [][]string{{"Days", "n"}, {"30", "*61*"}}, Line: 16, Lang: "en", Claims: []corpus.Claim{
 			{Taxon: "Fictocaris umbrosa", Stage: "emergence", Factor: "stratification-length", Bearing: "favours", Low: number(30), High: number(30), Unit: "d", Quote: "30 61"},
 		}},
 		{Kind: Heading, Text: "References", Line: 21, Lang: "en"},

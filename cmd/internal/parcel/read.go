@@ -17,48 +17,34 @@ import (
 // readParcel reads an exported folder. Whatever is wrong with a file is told
 // with its name.
 func readParcel(dir string) (store.Parcel, error) {
-	var m manifest
-	if err := readJSON(dir, manifestFile, &m); err != nil {
-		info, gone := os.Stat(dir)
-		switch {
-		case errors.Is(gone, fs.ErrNotExist):
-			return store.Parcel{}, fmt.Errorf("%s does not exist: name a folder that 'hatchlore export' wrote", dir)
-		case gone == nil && !info.IsDir():
-			return store.Parcel{}, fmt.Errorf("%s is a file: name a folder that 'hatchlore export' wrote", dir)
-		}
-		if errors.Is(err, fs.ErrNotExist) {
-			return store.Parcel{}, fmt.Errorf("%s is no folder that 'hatchlore export' wrote: it has no %s", dir, manifestFile)
-		}
+	form, err := readForm(dir)
+	if err != nil {
 		return store.Parcel{}, err
-	}
-	if m.Form < 1 || m.Form > parcelForm {
-		return store.Parcel{}, fmt.Errorf("%s was written by a newer version of this program: update the program and try again", dir)
 	}
 	var papers []paperFile
 	var claims []evidence.Claim
 	var decisions []decisionFile
 	var aliases []aliasFile
 	var words annotationPage
+	var lots []lotFile
+	var trials []trialFile
+	var experiments []store.ParcelExperiment
 	for _, f := range []struct {
-		name string
-		into any
-	}{{papersFile, &papers}, {claimsFile, &claims}, {decisionsFile, &decisions}, {aliasesFile, &aliases}, {quotesFile, &words}} {
+		since int // form
+		name  string
+		into  any
+	}{
+		{1, papersFile, &papers}, {1, claimsFile, &claims}, {1, decisionsFile, &decisions}, {1, aliasesFile, &aliases}, {1, quotesFile, &words},
+		{2, lotsFile, &lots}, {2, trialsFile, &trials}, {2, experimentsFile, &experiments},
+	} {
+		if form < f.since {
+			continue
+		}
 		if err := readJSON(dir, f.name, f.into); err != nil {
 			return store.Parcel{}, err
 		}
 	}
-	lots, trials, experiments := []lotFile{}, []trialFile{}, []store.ParcelExperiment{}
-	if m.Form > 1 {
-		for _, f := range []struct {
-			name string
-			into any
-		}{{lotsFile, &lots}, {trialsFile, &trials}, {experimentsFile, &experiments}} {
-			if err := readJSON(dir, f.name, f.into); err != nil {
-				return store.Parcel{}, err
-			}
-		}
-	}
-	if m.Form < 3 && !tellsPrivately(lots) {
+	if form < 3 && !tellsPrivately(lots) {
 		for i := range trials {
 			trials[i].Keeper = store.AnotherKeeper
 		}
@@ -69,12 +55,36 @@ func readParcel(dir string) (store.Parcel, error) {
 		Decisions: mapped(decisions, decisionFile.parcel),
 		Aliases:   mapped(aliases, func(f aliasFile) store.Alias { return store.Alias{Old: f.Old, New: f.New, Reason: f.Reason, At: f.At} }),
 	}
-	var err error
-	out.Claims, err = parcelClaims(papers, claims, words)
-	if err != nil {
+	if out.Claims, err = parcelClaims(papers, claims, words); err != nil {
 		return store.Parcel{}, fmt.Errorf("%s: %w", filepath.Join(dir, claimsFile), err)
 	}
 	return out, nil
+}
+
+// readForm reads in which form a folder was written, and refuses one that no
+// export wrote, or a newer program's.
+func readForm(dir string) (int, error) {
+	const wanted = "name a folder that 'hatchlore export' wrote"
+	info, err := os.Stat(dir)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return 0, fmt.Errorf("%s does not exist: %s", dir, wanted)
+	case err == nil && !info.IsDir():
+		return 0, fmt.Errorf("%s is a file: %s", dir, wanted)
+	}
+	var m manifest
+	err = readJSON(dir, manifestFile, &m)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return 0, fmt.Errorf("%s is no folder that 'hatchlore export' wrote: it has no %s", dir, manifestFile)
+	case err != nil:
+		return 0, err
+	case m.Form < 1:
+		return 0, fmt.Errorf("%s does not say in which form it was written: %s", filepath.Join(dir, manifestFile), wanted)
+	case m.Form > parcelForm:
+		return 0, fmt.Errorf("%s was written by a newer version of this program: update the program and try again", dir)
+	}
+	return m.Form, nil
 }
 
 // tellsPrivately reports whether lots come with what only a copy of one's own has.

@@ -8,7 +8,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -24,11 +23,17 @@ import (
 	"hatchlore/query/index/question"
 )
 
+// flags are the flags of query as given.
+type flags struct {
+	year, factor, paper string
+	section             usage.Choice
+	limit               int
+	format              *string
+}
+
 // Command is the command that searches the pages.
 func Command(at *library.Place) *cobra.Command {
-	var year, factor, paper string
-	section := usage.Choice{Allowed: query.Sections}
-	var limit int
+	f := flags{section: usage.Choice{Allowed: query.Sections}}
 	cmd := &cobra.Command{
 		Use:   "query WORDS...",
 		Short: "search the pages of the library",
@@ -54,75 +59,91 @@ the page. Names one letter off are offered.`,
   hatchlore query Fictocaris cold --factor stratification-length --section results`,
 		Args: usage.Some("the words to look for"),
 	}
-	cmd.Flags().StringVar(&year, "year", "", "published in this year, or in these: 1980-1999, 1980-, -1999")
-	cmd.Flags().StringVar(&factor, "factor", "", "pages with a claim about this factor: "+strings.Join(usage.FactorIDs(), ", "))
-	cmd.Flags().StringVar(&paper, "paper", "", "in this paper, by its key in 'hatchlore papers'")
-	cmd.Flags().Var(&section, "section", "in this part of the papers: "+strings.Join(section.Allowed, ", "))
-	cmd.Flags().IntVar(&limit, "limit", 20, "most pages to show")
-	format := usage.FormatFlag(cmd, listing.Table, listing.JSONL, listing.CSV)
+	cmd.Flags().StringVar(&f.year, "year", "", "published in this year, or in these: 1980-1999, 1980-, -1999")
+	cmd.Flags().StringVar(&f.factor, "factor", "", "pages with a claim about this factor: "+strings.Join(usage.FactorIDs(), ", "))
+	cmd.Flags().StringVar(&f.paper, "paper", "", "in this paper, by its key in 'hatchlore papers'")
+	cmd.Flags().Var(&f.section, "section", "in this part of the papers: "+strings.Join(f.section.Allowed, ", "))
+	cmd.Flags().IntVar(&f.limit, "limit", 20, "most pages to show")
+	f.format = usage.FormatFlag(cmd, listing.Table, listing.JSONL, listing.CSV)
 	cmd.SetFlagErrorFunc(func(_ *cobra.Command, err error) error {
 		return usage.Errorf("%w; to leave a word out write -- before the words; see 'hatchlore query --help'", usage.FlagWords(err))
 	})
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
-		s := query.Search{Words: strings.Join(args, " "), Factor: factor, Paper: paper, Section: section.Value, Limit: limit + 1} // one more tells whether there are more
-		if i := slices.IndexFunc(strings.Fields(s.Words), func(w string) bool { return utf8.RuneCountInString(w) > longestWord }); i >= 0 {
-			return usage.Errorf("no word is longer than %d letters: %s", longestWord, strings.Fields(s.Words)[i])
-		}
-		var err error
-		if s.From, s.To, err = parseYears(year); err != nil {
+		s, err := f.search(strings.Join(args, " "))
+		if err != nil {
 			return err
 		}
-		if limit < 1 {
-			return usage.Errorf("--limit takes a number above 0, not %d", limit)
-		}
-		if factor != "" {
-			if _, err := usage.Factor("factor", factor); err != nil {
-				return err
-			}
-		}
-		return at.Use(func(lib *library.Library) error {
-			answers, err := lib.Searching(cmd.Context())
-			if err != nil {
-				return err
-			}
-			if paper != "" {
-				if _, err := lib.Store().Listing(cmd.Context(), paper); err != nil {
-					return err
-				}
-			}
-			found, err := answers.Answer(cmd.Context(), s)
-			switch {
-			case errors.Is(err, question.ErrNothing):
-				return usage.Errorf("%w; see 'hatchlore query --help'", question.ErrNothing)
-			case err != nil:
-				return err
-			}
-			more := len(found.Hits) > limit
-			found.Hits = found.Hits[:min(limit, len(found.Hits))]
-			if n := lib.Behind(); n > 0 {
-				if _, err := fmt.Fprintln(cmd.ErrOrStderr(), "hatchlore: "+behindNote(lib, n)); err != nil {
-					return err
-				}
-			}
-			return listing.Emit(cmd.OutOrStdout(), *format, found.Hits, func(w io.Writer, hits []query.Hit) error {
-				textless, err := lib.Textless(cmd.Context())
-				if err != nil {
-					return err
-				}
-				if note := answerNote(found, s.Words, narrowed(cmd), textless); note != "" {
-					if _, err := fmt.Fprintln(w, terminal.Sentence(note)); err != nil {
-						return err
-					}
-				}
-				if err := Print(w, hits); err != nil || !more {
-					return err
-				}
-				return terminal.Say(w, "more pages have it: --limit %d shows up to that many", 2*limit)
-			})
-		})
+		return at.Use(func(lib *library.Library) error { return f.answer(cmd, lib, s) })
 	}
 	return cmd
 }
+
+// search turns the flags into what is asked of the library: one page more than
+// is shown, which tells whether there are more.
+func (f *flags) search(words string) (query.Search, error) {
+	s := query.Search{Words: words, Factor: f.factor, Paper: f.paper, Section: f.section.Value, Limit: f.limit + 1}
+	for w := range strings.FieldsSeq(words) {
+		if utf8.RuneCountInString(w) > longestWord {
+			return s, usage.Errorf("no word is longer than %d letters: %s", longestWord, w)
+		}
+	}
+	if f.limit < 1 || f.limit > mostShown {
+		return s, usage.Errorf("--limit takes a number from 1 to %d, not %d", mostShown, f.limit)
+	}
+	if f.factor != "" {
+		if _, err := usage.Factor("factor", f.factor); err != nil {
+			return s, err
+		}
+	}
+	var err error
+	s.From, s.To, err = parseYears(f.year)
+	return s, err
+}
+
+// answer searches and prints what is found.
+func (f *flags) answer(cmd *cobra.Command, lib *library.Library, s query.Search) error {
+	answers, err := lib.Searching(cmd.Context())
+	if err != nil {
+		return err
+	}
+	if s.Paper != "" {
+		if _, err := lib.Store().Listing(cmd.Context(), s.Paper); err != nil {
+			return err
+		}
+	}
+	found, err := answers.Answer(cmd.Context(), s)
+	switch {
+	case errors.Is(err, question.ErrNothing):
+		return usage.Errorf("%w; see 'hatchlore query --help'", question.ErrNothing)
+	case err != nil:
+		return err
+	}
+	more := len(found.Hits) > f.limit
+	found.Hits = found.Hits[:min(f.limit, len(found.Hits))]
+	if n := lib.Behind(); n > 0 {
+		if err := terminal.Say(cmd.ErrOrStderr(), "hatchlore: %s", behindNote(lib, n)); err != nil {
+			return err
+		}
+	}
+	return listing.Emit(cmd.OutOrStdout(), *f.format, found.Hits, func(w io.Writer, hits []query.Hit) error {
+		textless, err := lib.Textless(cmd.Context())
+		if err != nil {
+			return err
+		}
+		if note := answerNote(found, s.Words, narrowed(cmd), textless); note != "" {
+			if _, err := fmt.Fprintln(w, terminal.Sentence(note)); err != nil {
+				return err
+			}
+		}
+		if err := Print(w, hits); err != nil || !more {
+			return err
+		}
+		return terminal.Say(w, "more pages have it: --limit %d shows up to that many", 2*f.limit)
+	})
+}
+
+// mostShown is more pages than anybody reads.
+const mostShown = 1_000_000
 
 // longestWord is longer than any word or name on a page.
 const longestWord = 200
