@@ -251,6 +251,9 @@ func (m *merger) takeDecisions(p Parcel) error {
 
 func (m *merger) thread(in []ParcelDecision) error {
 	for _, d := range in {
+		if d.Hash == "" || d.MadeOn == "" || d.At.IsZero() {
+			return fmt.Errorf("one is of no paper or no claim, or was never made")
+		}
 		if err := d.check(); err != nil {
 			return err
 		}
@@ -428,6 +431,9 @@ func (m *merger) takeAliases(p Parcel) error {
 		return err
 	}
 	for _, a := range p.Aliases {
+		if strings.TrimSpace(a.Old) == "" || strings.TrimSpace(a.New) == "" {
+			return fmt.Errorf("a name of the parcel is read as nothing, or nothing as a name: %q as %q", a.Old, a.New)
+		}
 		i := slices.IndexFunc(here, func(b Alias) bool { return strings.EqualFold(b.Old, a.Old) })
 		if i >= 0 {
 			if !strings.EqualFold(here[i].New, a.New) {

@@ -222,6 +222,9 @@ func (m *merger) entries(in ParcelLot) error {
 // twice; of two words on one paper the later stands.
 func (m *merger) takeExperiments(p Parcel) error {
 	for _, e := range p.Experiments {
+		if e.Hash == "" || e.At.IsZero() {
+			return fmt.Errorf("an experiment of the parcel is of no paper, or was never judged")
+		}
 		var at int64
 		err := m.tx.QueryRowContext(m.ctx, `SELECT judged FROM experiments WHERE hash = ?`, e.Hash).Scan(&at)
 		switch {

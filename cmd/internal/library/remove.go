@@ -3,6 +3,7 @@ package library
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"hatchlore/evidence/store"
 )
@@ -12,7 +13,10 @@ import (
 // counted is no paper to be put aside.
 func (l *Library) Remove(ctx context.Context, keys []string) ([]store.Listing, error) {
 	var wanted, gone []store.Listing
-	for _, key := range keys {
+	for i, key := range keys {
+		if slices.Contains(keys[:i], key) {
+			continue
+		}
 		p, err := l.store.Listing(ctx, key)
 		if err != nil {
 			return nil, err

@@ -1,8 +1,6 @@
 package papers
 
 import (
-	"fmt"
-
 	"github.com/spf13/cobra"
 
 	"hatchlore/cmd/internal/library"
@@ -25,7 +23,7 @@ is kept: ingested again, a paper comes back with it. To leave single claims out,
 		return at.Use(func(lib *library.Library) error {
 			gone, err := lib.Remove(cmd.Context(), args)
 			for _, p := range gone {
-				if _, err := fmt.Fprintf(cmd.OutOrStdout(), "%s: taken out with %s; its file stays: %s\n", p.Paper, trial.Plural(p.Claims, "claim"), terminal.Clean(p.Source)); err != nil {
+				if err := terminal.Say(cmd.OutOrStdout(), "%s: taken out with %s; its file stays: %s", p.Paper, trial.Plural(p.Claims, "claim"), p.Source); err != nil {
 					return err
 				}
 			}

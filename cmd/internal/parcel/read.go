@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"hatchlore/cmd/internal/stream"
 	"hatchlore/evidence"
@@ -124,7 +125,22 @@ func readJSON(dir, name string, into any) error {
 		return fmt.Errorf("%s cannot be read: %w", filepath.Join(dir, name), stream.Cause(err))
 	}
 	if err := json.Unmarshal(data, into); err != nil {
-		return fmt.Errorf("%s is not as 'hatchlore export' writes it: %w", filepath.Join(dir, name), err)
+		return fmt.Errorf("%s is not as 'hatchlore export' writes it: %s", filepath.Join(dir, name), fault(err))
 	}
 	return nil
+}
+
+// fault says where a file of JSON goes wrong.
+func fault(err error) string {
+	var odd *json.UnmarshalTypeError
+	var broken *json.SyntaxError
+	switch {
+	case errors.As(err, &odd):
+		return fmt.Sprintf("there is %s at byte %d, where something else belongs", odd.Value, odd.Offset)
+	case errors.As(err, &broken) && strings.HasPrefix(broken.Error(), "unexpected end"):
+		return "it breaks off"
+	case errors.As(err, &broken):
+		return fmt.Sprintf("it is spoilt at byte %d", broken.Offset)
+	}
+	return err.Error()
 }

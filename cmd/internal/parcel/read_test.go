@@ -3,6 +3,7 @@ package parcel
 import (
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"hatchlore/evidence/store"
@@ -48,4 +49,62 @@ func FuzzReadParcel(f *testing.F) {
 			t.Errorf("faults after a merge: %v %v", faults, err)
 		}
 	})
+}
+
+// A record that says nothing is refused with the file or kind that it is of;
+// nothing of the folder is taken in.
+func TestEmptyRecords(t *testing.T) {
+	for name, want := range map[string]string{
+		papersFile: "paper", claimsFile: "claim", decisionsFile: "decision", aliasesFile: "name", lotsFile: "lot", trialsFile: "trial", experimentsFile: "experiment",
+	} {
+		dir := t.TempDir()
+		for _, f := range []string{papersFile, claimsFile, decisionsFile, aliasesFile, lotsFile, trialsFile, experimentsFile} {
+			text := "[]"
+			if f == name {
+				text = "[{}]"
+			}
+			write(t, dir, f, text)
+		}
+		write(t, dir, manifestFile, `{"form":3}`)
+		write(t, dir, quotesFile, `{}`)
+		s, err := store.Open(t.TempDir())
+		if err != nil {
+			t.Fatal(err)
+		}
+		p, err := readParcel(dir)
+		if err == nil {
+			_, err = s.Merge(t.Context(), p)
+		}
+		if err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%s with an empty record: %v, want words on a %s", name, err, want)
+		}
+		if err := s.Close(); err != nil {
+			t.Error(err)
+		}
+	}
+}
+
+func TestSpoiltFiles(t *testing.T) {
+	for text, want := range map[string]string{
+		"":                    "hatchlore.json is not as 'hatchlore export' writes it: it breaks off",
+		`{"form":`:            "hatchlore.json is not as 'hatchlore export' writes it: it breaks off",
+		`{"form":3}}`:         "hatchlore.json is not as 'hatchlore export' writes it: it is spoilt at byte 11",
+		`[]`:                  "hatchlore.json is not as 'hatchlore export' writes it: there is array at byte 1, where something else belongs",
+		`{}`:                  "does not say in which form it was written",
+		`{"form":99}`:         "was written by a newer version",
+		`{"form":3,"x":true}`: papersFile + " cannot be read",
+	} {
+		dir := t.TempDir()
+		write(t, dir, manifestFile, text)
+		if _, err := readParcel(dir); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%q: %v, want %q", text, err, want)
+		}
+	}
+}
+
+func write(t *testing.T, dir, name, text string) {
+	t.Helper()
+	if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o600); err != nil {
+		t.Fatal(err)
+	}
 }

@@ -14,10 +14,32 @@ import (
 	"path/filepath"
 )
 
+// most is more bytes than a sheet of counts or a plan has: 500 dishes looked at
+// every day of a year.
+const most = 16 << 20
+
+// errTooLarge stops the reading of a file that is none of ours.
+var errTooLarge = fmt.Errorf("it has more than %d MB, too many for a sheet or a plan: name another file, or a part of it", most>>20)
+
+// bounded is a reader that fails where there is more than it may read.
+type bounded struct {
+	from io.Reader
+	left int
+}
+
+func (b *bounded) Read(p []byte) (int, error) {
+	if b.left <= 0 {
+		return 0, errTooLarge
+	}
+	n, err := b.from.Read(p[:min(len(p), b.left)])
+	b.left -= n
+	return n, err
+}
+
 // Read hands a file to use, or stdin for "-". Errors name the file.
 func Read(stdin io.Reader, name string, use func(io.Reader) error) error {
 	if name == "-" {
-		return use(stdin)
+		return use(&bounded{stdin, most})
 	}
 	if isFolder(name) {
 		return fmt.Errorf("%s is a folder: name a file", name)
@@ -27,7 +49,7 @@ func Read(stdin io.Reader, name string, use func(io.Reader) error) error {
 		return fmt.Errorf("%s cannot be read: %w", name, Cause(err))
 	}
 	defer f.Close()
-	if err := use(f); err != nil {
+	if err := use(&bounded{f, most}); err != nil {
 		return fmt.Errorf("%s: %w", name, err)
 	}
 	return nil

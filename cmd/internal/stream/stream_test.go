@@ -56,6 +56,18 @@ func TestStandardStreams(t *testing.T) {
 	}
 }
 
+// A file without end is left, with its name.
+func TestTooLarge(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "endless")
+	if err := os.WriteFile(file, make([]byte, most+1), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	drain := func(r io.Reader) error { _, err := io.Copy(io.Discard, r); return err }
+	if err := Read(nil, file, drain); !errors.Is(err, errTooLarge) || !strings.HasPrefix(err.Error(), file) {
+		t.Errorf("%v", err)
+	}
+}
+
 func TestFaults(t *testing.T) {
 	dir := t.TempDir()
 	file := filepath.Join(dir, "file")
