@@ -18,18 +18,13 @@ import (
 	"hatchlore/ingest/ingesttest"
 	"hatchlore/ingest/pdf"
 	"hatchlore/ingest/pdf/process"
+	"hatchlore/ingest/pdf/process/standin"
 )
 
 var update = flag.Bool("update", false, "typeset the hostile pages again (needs Chromium)")
 
 func TestMain(m *testing.M) {
-	if process.Serving() {
-		if err := process.Serve(os.Stdin, os.Stdout); err != nil {
-			fmt.Fprintln(os.Stderr, err)
-			os.Exit(1)
-		}
-		return
-	}
+	standin.ServeIfAsked()
 	os.Exit(m.Run())
 }
 

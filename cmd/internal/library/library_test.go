@@ -16,7 +16,7 @@ import (
 
 	"hatchlore/cmd/internal/reader"
 	"hatchlore/evidence/store"
-	"hatchlore/ingest/pdf/process"
+	"hatchlore/ingest/pdf/process/standin"
 	"hatchlore/query"
 )
 
@@ -25,13 +25,7 @@ import (
 const ingestEnv = "HATCHLORE_TEST_INGEST"
 
 func TestMain(m *testing.M) {
-	if process.Serving() {
-		if err := process.Serve(os.Stdin, os.Stdout); err != nil {
-			fmt.Fprintln(os.Stderr, err)
-			os.Exit(1)
-		}
-		return
-	}
+	standin.ServeIfAsked()
 	if dirs := os.Getenv(ingestEnv); dirs != "" {
 		dir, papers, _ := strings.Cut(dirs, string(os.PathListSeparator))
 		if err := ingestInto(context.Background(), dir, papers, func(o Outcome) { fmt.Println(o.State, o.Source) }); err != nil {

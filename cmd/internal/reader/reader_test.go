@@ -1,22 +1,15 @@
 package reader
 
 import (
-	"fmt"
 	"os"
 	"testing"
 
-	"hatchlore/ingest/pdf/process"
+	"hatchlore/ingest/pdf/process/standin"
 )
 
 // TestMain lets this test binary stand in for the reader processes.
 func TestMain(m *testing.M) {
-	if process.Serving() {
-		if err := process.Serve(os.Stdin, os.Stdout); err != nil {
-			fmt.Fprintln(os.Stderr, err)
-			os.Exit(1)
-		}
-		return
-	}
+	standin.ServeIfAsked()
 	os.Exit(m.Run())
 }
 

@@ -1,7 +1,6 @@
 package serve
 
 import (
-	"fmt"
 	"net"
 	"net/http"
 	"net/http/httptest"
@@ -12,20 +11,14 @@ import (
 
 	"hatchlore/cmd/internal/library"
 	corpus "hatchlore/corpus-sample"
-	"hatchlore/ingest/pdf/process"
+	"hatchlore/ingest/pdf/process/standin"
 	"hatchlore/query/web"
 	"hatchlore/query/web/intake"
 )
 
 // TestMain lets this test binary stand in for the reader processes.
 func TestMain(m *testing.M) {
-	if process.Serving() {
-		if err := process.Serve(os.Stdin, os.Stdout); err != nil {
-			fmt.Fprintln(os.Stderr, err)
-			os.Exit(1)
-		}
-		return
-	}
+	standin.ServeIfAsked()
 	m.Run()
 }
 

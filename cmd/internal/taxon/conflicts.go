@@ -240,13 +240,20 @@ func sideLines(letter string, s conflict.Side, width int) []string {
 	for _, of := range byPaper(s.Passages()) {
 		for _, p := range of[:min(mostPassages, len(of))] {
 			lines = append(lines, terminal.Fold(passageWhere(p)+":", width)...)
-			for _, l := range terminal.Fold(passageWords(p), width-2) {
-				lines = append(lines, "  "+l)
-			}
+			lines = append(lines, inset(passageWords(p), width)...)
 		}
 		if more := of[min(mostPassages, len(of)):]; len(more) > 0 {
-			lines = append(lines, terminal.Fold("  and "+trial.Plural(len(more), "more place")+" there, p. "+pagesOf(more), width)...)
+			lines = append(lines, inset("and "+trial.Plural(len(more), "more place")+" there, p. "+pagesOf(more), width)...)
 		}
+	}
+	return lines
+}
+
+// inset folds text with two blanks before each line.
+func inset(text string, width int) []string {
+	lines := terminal.Fold(text, width-2)
+	for i, l := range lines {
+		lines[i] = "  " + l
 	}
 	return lines
 }
