@@ -85,7 +85,7 @@ func read(ctx context.Context, paths []string, stdout, stderr io.Writer, format 
 		return err
 	}
 	if done == 0 {
-		return fmt.Errorf("none of the papers could be read")
+		return fmt.Errorf("none of the papers could be read; each is told above with its reason")
 	}
 	return nil
 }

@@ -5,6 +5,7 @@ import (
 	"io"
 	"slices"
 	"strings"
+	"unicode"
 
 	"github.com/mattn/go-runewidth"
 )
@@ -80,15 +81,24 @@ func endsInDigit(word string) bool {
 func isDigit(b byte) bool { return '0' <= b && b <= '9' }
 
 // Clean keeps what a paper printed from steering the terminal: control
-// characters become blanks.
+// characters, and those that turn the direction of print, become blanks.
 func Clean(s string) string { return strings.Join(words(s), " ") }
 
-// words are what stands between blanks and control characters.
+// words are what stands between blanks and control characters. Blanks at which
+// no line breaks are part of a word.
 func words(s string) []string {
 	return strings.FieldsFunc(s, func(r rune) bool {
-		return r < ' ' || r == 0x7f || 0x80 <= r && r < 0xa0 || r == ' '
+		switch r {
+		case '\u00a0', '\u202f': // no-break spaces
+			return false
+		}
+		return unicode.IsControl(r) || unicode.IsSpace(r) || turns(r)
 	})
 }
+
+// turns reports whether a character turns the direction of what is printed
+// behind it (Unicode Standard Annex 9: embeddings, overrides and isolates).
+func turns(r rune) bool { return '\u202a' <= r && r <= '\u202e' || '\u2066' <= r && r <= '\u2069' }
 
 // Printable is [Clean] that keeps line ends.
 func Printable(s string) string {

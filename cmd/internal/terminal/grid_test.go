@@ -28,8 +28,15 @@ func TestFold(t *testing.T) {
 
 // What a PDF printed must not steer the
 func TestClean(t *testing.T) {
-	if got, want := Clean("a\x1b[31mred\u009b0m\r\nb\x00 c"), "a [31mred 0m b c"; got != want {
-		t.Errorf("%q, want %q", got, want)
+	for printed, want := range map[string]string{
+		"a\x1b[31mred\u009b0m\r\nb\x00 c":             "a [31mred 0m b c",
+		"5\u00a0°C, 6\u202f°C":                        "5\u00a0°C, 6\u202f°C",
+		"one\u2028two\u2003three":                     "one two three",
+		"day \u202e41\u202c of \u2066x\u2069 as told": "day 41 of x as told",
+	} {
+		if got := Clean(printed); got != want {
+			t.Errorf("%q: %q, want %q", printed, got, want)
+		}
 	}
 }
 

@@ -161,7 +161,7 @@ type ingested struct {
 func ingestOnce(ctx context.Context, files []reader.Found, withOCR bool) (out ingested, err error) {
 	dir, err := os.MkdirTemp("", "hatchlore-bench-*")
 	if err != nil {
-		return out, fmt.Errorf("no temporary folder: %w", err)
+		return out, fmt.Errorf("no temporary folder can be made: free some space, or name another in TMPDIR (%w)", err)
 	}
 	defer os.RemoveAll(dir)
 	clock := &reader.Clock{}
