@@ -36,6 +36,55 @@ func TestColumnsKeepOrder(t *testing.T) {
 	}
 }
 
+// TestShortLinesInColumns: columns that the file draws line by line, in which the last
+// lines of paragraphs are short.
+func TestShortLinesInColumns(t *testing.T) {
+	s := ingesttest.NewSetter()
+	left, right := running("left", 24), running("right", 24)
+	for i := range left {
+		if i%4 == 3 {
+			left[i] = "left end."
+		}
+		if i%6 == 5 {
+			right[i] = "right end."
+		}
+		y := 100 + 12*float32(i)
+		s.At(40, y, 10, left[i])
+		s.At(250, y, 10, right[i])
+	}
+	text := assemble(t, s).Pages[0].Text
+	if l, r := strings.LastIndex(text, "left"), strings.Index(text, "right"); l < 0 || r < l {
+		t.Errorf("the columns are mixed: %q", text)
+	}
+}
+
+// TestTableOfTwoColumns: a table of two columns is no text in two columns, however
+// many rows it has, alone on its page or below such text.
+func TestTableOfTwoColumns(t *testing.T) {
+	for _, c := range []struct {
+		rows    int
+		columns bool
+	}{{8, false}, {20, false}, {45, false}, {12, true}} {
+		s := ingesttest.NewSetter()
+		y := float32(60)
+		if c.columns {
+			s.Lines(40, y, 10, running("left", 20)...)
+			y = s.Lines(320, y, 10, running("right", 20)...) + 24
+		}
+		y = s.Lines(50, y, 10, "Table 1. Temperatures at which the eggs of each of the species were held.") + 12
+		var want []string
+		for i := range c.rows {
+			species, held := fmt.Sprintf("Fictocaris umbrosa %c", 'a'+i%26), fmt.Sprintf("%d °C in the dark", i+2)
+			s.At(50, y+14*float32(i), 10, species)
+			s.At(350, y+14*float32(i), 10, held)
+			want = append(want, species+"|"+held)
+		}
+		if diff := cmp.Diff(want, ingesttest.Rows(assemble(t, s).Pages[0])); diff != "" {
+			t.Errorf("%d rows, below columns %v: %s", c.rows, c.columns, diff)
+		}
+	}
+}
+
 // TestShuffledPage: a file that draws its lines in disorder is read down its
 // columns.
 func TestShuffledPage(t *testing.T) {

@@ -37,7 +37,7 @@ func (p *Sheet) findGutter() {
 			case s.X0 > x+1:
 				right += min(n, 60)
 				starts = append(starts, s.X0)
-			case gapped[i] && s.GapAt(x) >= 0:
+			case gapped[i] && isTwin(s, s.GapAt(x)):
 				starts = append(starts, s.Glyphs[s.GapAt(x)].X1)
 				left += min(n/2, 60)
 				right += min(n/2, 60)
@@ -53,6 +53,23 @@ func (p *Sheet) findGutter() {
 		}
 	}
 	p.gutter = best
+}
+
+// Lines of two columns that the file draws as one have so many characters each, and
+// are so many times as wide as the gap between them; rows of a table are seldom both.
+const (
+	twinGlyphs = 20
+	twinWidth  = 1.5
+)
+
+// isTwin reports whether a strip is two lines of columns side by side, parted by its
+// i-th glyph, rather than a row of a table.
+func isTwin(s *line.Strip, i int) bool {
+	if i < twinGlyphs || len(s.Glyphs)-1-i < twinGlyphs {
+		return false
+	}
+	gap := s.Glyphs[i]
+	return min(gap.X0-s.X0, s.X1-gap.X1) >= twinWidth*(gap.X1-gap.X0)
 }
 
 // level returns the strips of the text proper, and which of them have cell gaps.
@@ -84,7 +101,7 @@ func (p *Sheet) splitColumns() {
 	var out []*line.Strip
 	for k, s := range p.Strips {
 		i := s.GapAt(p.gutter)
-		if i < 0 || s.Sideways || s.Furniture || s.Gaps() > 1 || p.besideRow(k) {
+		if i < 0 || s.Sideways || s.Furniture || s.Gaps() > 1 || p.besideRow(k) || p.amongRows(k) {
 			out = append(out, s)
 			continue
 		}
@@ -92,6 +109,29 @@ func (p *Sheet) splitColumns() {
 		out = append(out, l, r)
 	}
 	p.Strips = out
+}
+
+// What stands about a strip with one gap, over the gutter, tells whether it is a row of
+// a table with two columns: so many of the strips nearest to it are such, and none is
+// two lines of columns. The last lines of paragraphs are short, too.
+const (
+	rowReach  = 3
+	rowsAbout = 3
+)
+
+// amongRows reports whether the k-th strip is a row of a table with two columns.
+func (p *Sheet) amongRows(k int) bool {
+	rows := 0
+	for _, s := range p.Strips[max(0, k-rowReach):min(len(p.Strips), k+rowReach+1)] {
+		switch i := s.GapAt(p.gutter); {
+		case i < 0 || s.Furniture:
+		case isTwin(s, i):
+			return false
+		default:
+			rows++
+		}
+	}
+	return rows >= rowsAbout
 }
 
 // besideRow reports whether the k-th strip stands next to a row of a table that
