@@ -85,6 +85,25 @@ func TestTableOfTwoColumns(t *testing.T) {
 	}
 }
 
+// TestTableOfWords: cells with as many words as lines of columns have begin as
+// sentences do.
+func TestTableOfWords(t *testing.T) {
+	s := ingesttest.NewSetter()
+	s.Lines(50, 60, 10, "Table 1. Treatments of the eggs and what became of each of them.")
+	s.At(50, 78, 10, "Treatment")
+	s.At(280, 78, 10, "Outcome")
+	want := []string{"!Treatment|Outcome"}
+	for i := range 30 {
+		treatment, outcome := fmt.Sprintf("Dried for %d days over the lime", i+2), fmt.Sprintf("Hatched within %d days of the flood", 40-i)
+		s.At(50, 90+14*float32(i), 10, treatment)
+		s.At(280, 90+14*float32(i), 10, outcome)
+		want = append(want, treatment+"|"+outcome)
+	}
+	if diff := cmp.Diff(want, ingesttest.Rows(assemble(t, s).Pages[0])); diff != "" {
+		t.Error(diff)
+	}
+}
+
 // TestShuffledPage: a file that draws its lines in disorder is read down its
 // columns.
 func TestShuffledPage(t *testing.T) {

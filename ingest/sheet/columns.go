@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"unicode"
 
 	"hatchlore/ingest/line"
 	"hatchlore/ingest/pdf"
@@ -52,7 +53,33 @@ func (p *Sheet) findGutter() {
 			}
 		}
 	}
-	p.gutter = best
+	if !tabular(strips, best) {
+		p.gutter = best
+	}
+}
+
+// proseStarts is the share of lines in columns that begin with a small letter, at the
+// least: half of them in prose, a third in lists of references, hardly any cells.
+const proseStarts = 0.25
+
+// tabular reports whether what stands on either side of x is mostly cells of a table
+// with two columns of words: strips over x, whose halves begin as sentences do.
+func tabular(strips []*line.Strip, x float64) bool {
+	over, beside, small := 0, 0, 0
+	for _, s := range strips {
+		i := s.GapAt(x)
+		if i < 0 {
+			beside++
+			continue
+		}
+		over++
+		for _, g := range []line.Glyph{s.Glyphs[0], s.Glyphs[i+1]} {
+			if unicode.IsLower(g.Rune) {
+				small++
+			}
+		}
+	}
+	return over > beside && float64(small) < proseStarts*float64(2*over)
 }
 
 // Lines of two columns that the file draws as one have so many characters each, and
