@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"hatchlore/ingest/line"
@@ -36,7 +37,7 @@ func (p *Sheet) cutLineNumbers() {
 	for _, atEnd := range []bool{false, true} {
 		for _, edge := range []func(numbered) float64{left, right} {
 			for _, column := range columnsBy(edge, p.numberedStrips(atEnd)) {
-				if countsLines(column) {
+				if p.countsLines(column) {
 					p.cutNumbers(column)
 				}
 			}
@@ -100,8 +101,10 @@ func numberOf(s *line.Strip, atEnd bool) (numbered, bool) {
 	return n, true
 }
 
-// countsLines reports whether numbers below one another count the lines of a text.
-func countsLines(column []numbered) bool {
+// countsLines reports whether numbers below one another count the lines of a text,
+// and are no levels in a column of a table: they stand beside lines, and as many lines
+// stand between them as they say.
+func (p *Sheet) countsLines(column []numbered) bool {
 	if len(column) < fifthLine {
 		return false
 	}
@@ -111,16 +114,49 @@ func countsLines(column []numbered) bool {
 	if step == 5 || step == 10 {
 		need = fifthLine
 	}
-	rows := 0
+	rows, lines := 0, 0
 	for i, n := range column {
-		if i > 0 && (n.number-column[i-1].number != step || n.strip.Base-column[i-1].strip.Base < 0.5*n.strip.Size) {
+		if i > 0 && (n.number-column[i-1].number != step || n.strip.Base-column[i-1].strip.Base < 0.5*n.strip.Size ||
+			p.linesBetween(column[i-1].strip, n.strip) < step/2) {
 			return false
 		}
 		if n.moreCells {
 			rows++
 		}
+		if p.besideLine(n) {
+			lines++
+		}
 	}
-	return len(column) >= need && (step == 1 || step == 5 || step == 10) && 3*rows < len(column)
+	return len(column) >= need && (step == 1 || step == 5 || step == 10) && 3*rows < len(column) && 2*lines > len(column)
+}
+
+// besideLine reports whether a number stands on one line with running text.
+func (p *Sheet) besideLine(n numbered) bool {
+	glyphs := 0
+	for _, s := range p.Strips {
+		if math.Abs(s.Base-n.strip.Base) < 0.3*n.strip.Size {
+			glyphs += len(s.Glyphs)
+		}
+	}
+	return glyphs-(n.to-n.from) >= twinGlyphs
+}
+
+// linesBetween counts the lines of text that stand below a and above b.
+func (p *Sheet) linesBetween(a, b *line.Strip) int {
+	n, last := 0, a.Base
+	var bases []float64
+	for _, s := range p.Strips {
+		if s.Base > a.Base && s.Base < b.Base && len(s.Glyphs) >= twinGlyphs {
+			bases = append(bases, s.Base)
+		}
+	}
+	slices.Sort(bases)
+	for _, base := range append(bases, b.Base) {
+		if base-last > 0.5*a.Size {
+			n, last = n+1, base
+		}
+	}
+	return n - 1 // b itself is none
 }
 
 // cutNumbers parts the numbers from their lines and takes them out of the text.
