@@ -102,8 +102,8 @@ func numberOf(s *line.Strip, atEnd bool) (numbered, bool) {
 }
 
 // countsLines reports whether numbers below one another count the lines of a text,
-// and are no levels in a column of a table: they stand beside lines, and as many lines
-// stand between them as they say.
+// and are no levels in a column of a table: as many lines stand between them as they
+// say and, where that is none, running text beside them.
 func (p *Sheet) countsLines(column []numbered) bool {
 	if len(column) < fifthLine {
 		return false
@@ -127,7 +127,7 @@ func (p *Sheet) countsLines(column []numbered) bool {
 			lines++
 		}
 	}
-	return len(column) >= need && (step == 1 || step == 5 || step == 10) && 3*rows < len(column) && 2*lines > len(column)
+	return len(column) >= need && (step == 1 && 2*lines > len(column) || step == 5 || step == 10) && 3*rows < len(column)
 }
 
 // besideLine reports whether a number stands on one line with running text.
@@ -141,12 +141,12 @@ func (p *Sheet) besideLine(n numbered) bool {
 	return glyphs-(n.to-n.from) >= twinGlyphs
 }
 
-// linesBetween counts the lines of text that stand below a and above b.
+// linesBetween counts the lines that stand below a and above b.
 func (p *Sheet) linesBetween(a, b *line.Strip) int {
 	n, last := 0, a.Base
 	var bases []float64
 	for _, s := range p.Strips {
-		if s.Base > a.Base && s.Base < b.Base && len(s.Glyphs) >= twinGlyphs {
+		if s.Base > a.Base && s.Base < b.Base {
 			bases = append(bases, s.Base)
 		}
 	}
