@@ -23,12 +23,16 @@ func (p *body) takeHeads(out []*Chunk, t *Chunk) []*Chunk {
 	out = cutHeads(out, t)
 	x0, x1 := t.Table.Edges()
 	x0, x1 = x0-3*t.size(), x1+3*t.size()
+	lowest := t.first().Base + 0.4*t.size()
+	if n := t.Table.HeadRows; n > 0 && n < len(t.Strips) {
+		lowest = max(lowest, t.Strips[n].Base-0.4*t.size()) // beside the heads that the table has
+	}
 	var heads []*line.Strip
 	for n := 0; n < headBlocks && len(out) > 0; n++ {
 		c := out[len(out)-1]
 		text := c.text()
 		if c.Kind != ingest.Paragraph || len(c.Strips) > 4 || len(text) > 160 || prose.EndsSentence(text) || heading.IsCaption(text, true) ||
-			c.first().Base < t.first().Base-headReach*p.Leading || c.last().Base > t.first().Base+0.4*t.size() {
+			c.first().Base < t.first().Base-headReach*p.Leading || c.last().Base > lowest {
 			break
 		}
 		fits := true

@@ -61,6 +61,22 @@ func TestTables(t *testing.T) {
 			{{50, "15"}, at(250, "50"), at(350, "–")},
 			{{50, "20"}, at(350, "0")},
 		}, []string{"!Temperature (°C)|n|Hatched (% ± s.e.)", "5|50|45 ± 3.2a", "10|48|60 ± 2.1b", "15|50|–", "20||0"}},
+		{"lines that name the rows below", [][]cell{
+			{{50, "Pool"}, at(150, "Days cold"), at(300, "Hatched (%)")},
+			{{50, "Fictocaris umbrosa"}},
+			{{50, "Fen"}, at(150, "0"), at(300, "4")},
+			{{50, "Fen"}, at(150, "30"), at(300, "61")},
+			{{50, "Fictocaris pallida"}},
+			{{50, "Pan"}, at(150, "0"), at(300, "58")},
+			{{50, "Pan"}, at(150, "30"), at(300, "60")},
+		}, []string{"!Pool|Days cold|Hatched (%)", "Fictocaris umbrosa||", "Fen|0|4", "Fen|30|61", "Fictocaris pallida||", "Pan|0|58", "Pan|30|60"}},
+		{"a unit below the first head", [][]cell{
+			{{50, "Temp."}, at(200, "Hatched (%)"), at(300, "Days")},
+			{{50, "(°C)"}},
+			{{50, "5"}, at(200, "45"), at(300, "12")},
+			{{50, "10"}, at(200, "60"), at(300, "7.5")},
+			{{50, "15"}, at(200, "8"), at(300, "3")},
+		}, []string{"!Temp. (°C)|Hatched (%)|Days", "5|45|12", "10|60|7.5", "15|8|3"}},
 		{"rows that begin with words", [][]cell{
 			{at(250, "n = 50"), at(350, "n = 48")},
 			{{50, "Eggs kept dry"}, at(250, "12"), at(350, "0")},

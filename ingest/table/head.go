@@ -178,6 +178,19 @@ func headRows(rows []*line.Strip) (n int, sure bool) {
 	return 1, false
 }
 
+// aboveLabels counts the heads without the lines below them that name the first rows:
+// they stand alone at the left edge and reach over the first column, or there are more
+// of them further down.
+func (g *Grid) aboveLabels(rows []*line.Strip) int {
+	label := func(s *line.Strip) bool { return len(s.Cells) == 1 && atLeft(s, g.columns) }
+	n := g.HeadRows
+	for n > 1 && len(rows[0].Cells) > 1 && label(rows[n-1]) &&
+		(rows[n-1].X1 > g.columns[0].x1+rows[n-1].Size || slices.ContainsFunc(rows[n:], label)) {
+		n--
+	}
+	return n
+}
+
 // maxHeads is how many rows of heads a table has at most.
 const maxHeads = 3
 

@@ -6,6 +6,7 @@
 package table
 
 import (
+	"math"
 	"slices"
 
 	"hatchlore/ingest/line"
@@ -61,6 +62,7 @@ func At(p *sheet.Sheet, i int) (*Grid, int) {
 		return nil, 0
 	}
 	g.HeadRows, g.sure = headRows(rows)
+	g.HeadRows = g.aboveLabels(rows)
 	return g, n
 }
 
@@ -269,6 +271,10 @@ func spread(s *line.Strip, columns []extent) (row []Run, ok bool) {
 	row = make([]Run, len(columns))
 	ok = true
 	at := 0
+	if len(s.Cells) == 1 && atLeft(s, columns) {
+		row[0] = Run{0, 1} // it names the rows below, however long it is
+		return row, true
+	}
 	for i, e := range extents(s) {
 		best, most := at, -1e9
 		for k := at; k < len(columns); k++ {
@@ -286,6 +292,9 @@ func spread(s *line.Strip, columns []extent) (row []Run, ok bool) {
 	}
 	return row, ok
 }
+
+// atLeft reports whether a row begins where the first column does.
+func atLeft(s *line.Strip, columns []extent) bool { return math.Abs(s.X0-columns[0].x0) < s.Size }
 
 // Edges returns the table's left and right edges.
 func (g *Grid) Edges() (x0, x1 float64) { return g.columns[0].x0, g.columns[len(g.columns)-1].x1 }
