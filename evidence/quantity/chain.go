@@ -77,6 +77,9 @@ func (p *page) links(i int) []link {
 			break // "in the other two, at 12 °C"
 		}
 		l, ok := p.link(at, j)
+		if ok && p.strangers(links[len(links)-1], l) {
+			break
+		}
 		if !ok || l.value.article && j != rangeTo && j != listOr {
 			break
 		}
@@ -87,6 +90,25 @@ func (p *page) links(i int) []link {
 		}
 	}
 	return links
+}
+
+// strangers reports whether the word that joins two numbers is of another language
+// than one of them that is written as a word: in "the two media and 11 %" media is
+// no half.
+func (p *page) strangers(a, b link) bool {
+	for _, r := range []role{roleAnd, roleOr, roleTo} {
+		e, n := p.at(a.end, r)
+		if n == 0 || !p.is(a.end, word) {
+			continue
+		}
+		for _, v := range []numeral{a.value, b.value} {
+			if v.spelled && v.langs&e.langs == 0 {
+				return true
+			}
+		}
+		return false
+	}
+	return false
 }
 
 // maxLinks bounds a chain, so that a page of numbers stays linear to read.

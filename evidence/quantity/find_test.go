@@ -195,6 +195,8 @@ var findCases = []struct{ name, in, want string }{
 	{"possessive", "5 days' storage", "duration d [5 days] 5"},
 	{"every third", "turned every third day", ""},
 	{"languages do not mix", "dentro dos cistos", ""},
+	{"nor in a list", "47 % in the former of the two media and 11 % in the latter", "fraction % [47 %] 47 | fraction % [11 %] 11"},
+	{"nor in a range", "this is due to 8 °C", "temperature degC [8 °C] 8"},
 	{"elided", "within 3 days, those of the others within 4.", "duration d [3 days] ..3 | duration d [4] ..4 ?"},
 
 	// Decimals and thousands.
