@@ -1,5 +1,7 @@
 package marked
 
+import "slices"
+
 // compose marks hatching where the text tells it in two words that mean it
 // only together: young that appear ("the first larvae were seen swimming"),
 // eggs that open or answer ("eggs, brought indoors, opened").
@@ -10,6 +12,7 @@ func (r *Text) compose(s *Sentence) {
 	}
 	ro := r.Roles
 	r.itBegan(s, hatch)
+	r.gaveNamed(s, hatch)
 	r.theyCame(s, hatch)
 	if !s.Has.Meets(ro.Comes) && !s.Has.Meets(ro.Opens) && !s.Has.Meets(ro.First) || !r.topicNear(s) && !r.wettedBefore(s) {
 		return
@@ -46,6 +49,21 @@ func (r *Text) itBegan(s *Sentence, hatch int) {
 		last := len(r.Sentences) - 1
 		if s.Between(0, it, ro.Hatch) || it <= 2 && last >= 0 && r.Sentences[last].Region == s.Region && r.Sentences[last].Has.Meets(ro.Hatch) {
 			s.tag(hatch, it, b.To)
+		}
+	}
+}
+
+// gaveNamed marks "gave NAME" where mud or the like was wetted: the animals that it
+// gave hatched.
+func (r *Text) gaveNamed(s *Sentence, hatch int) {
+	const apart = 1
+	last := r.At(len(r.Sentences)-1, s.Region)
+	if !s.Has.Meets(r.Roles.Wetted) && (last == nil || !last.Has.Meets(r.Roles.Wetted)) || s.Has.Meets(r.Roles.Animal) {
+		return
+	}
+	for _, g := range s.Tags[:len(s.Tags):len(s.Tags)] {
+		if r.Roles.Gave.Has(g.Class) && slices.ContainsFunc(s.Names, func(n *NameList) bool { return n.From >= g.To && n.From-g.To <= apart }) && !s.OverlapsTag(g, r.Roles.Hatch) {
+			s.tag(hatch, g.From, g.To)
 		}
 	}
 }

@@ -170,6 +170,7 @@ func (r *Text) mark(s *Sentence, qs []quantity.Quantity, names []name.Name) {
 	if class, ok := r.Classes["aim"]; ok && strings.HasSuffix(s.Text(), "?") {
 		s.tag(class, 0, 1) // a question claims nothing
 	}
+	s.Names = groupNames(s.Page.Text, s.Words, names, s.isAside(r.Roles.Beside))
 	r.compose(s)
 	qs = append(r.shareUnits(s, qs), qs...)
 	for i := range qs {
@@ -183,7 +184,6 @@ func (r *Text) mark(s *Sentence, qs []quantity.Quantity, names []name.Name) {
 	if s.Caption && r.isRow(s) {
 		s.Targets = nil // the head of a table that stands with its caption
 	}
-	s.Names = groupNames(s.Page.Text, s.Words, names, s.isAside(r.Roles.Beside))
 	s.Grouped = slices.ContainsFunc(names, func(n name.Name) bool { return n.Rank == name.Group })
 	s.Cites = citations(s.Page.Text, s.Span)
 	s.Clauses = r.cut(s)
