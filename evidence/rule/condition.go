@@ -1,0 +1,145 @@
+package rule
+
+import (
+	"slices"
+
+	"hatchlore/evidence"
+	"hatchlore/evidence/quantity"
+	"hatchlore/evidence/rule/lexicon"
+	"hatchlore/evidence/rule/marked"
+	"hatchlore/evidence/rule/syntax"
+)
+
+// fits reports whether every when and no unless of the rule holds.
+func (r *reading) fits(index int, s *marked.Sentence, t *marked.Target, c *compiled) bool {
+	for i := range c.when {
+		if !r.holds(index, s, t, &c.when[i]) {
+			return false
+		}
+	}
+	for i := range c.unless {
+		if r.holds(index, s, t, &c.unless[i]) {
+			return false
+		}
+	}
+	return true
+}
+
+func (r *reading) holds(index int, s *marked.Sentence, t *marked.Target, c *test) bool {
+	switch c.Op {
+	case syntax.OpIn:
+		return r.inScope(index, s, t, c)
+	case syntax.OpBefore:
+		return s.Within(t, c.refs, c.Words, 0)
+	case syntax.OpAfter:
+		return s.Within(t, c.refs, 0, c.Words)
+	case syntax.OpNear:
+		return s.Within(t, c.refs, c.Words, c.Words)
+	case syntax.OpHere:
+		return s.Overlaps(t, c.refs)
+	case syntax.OpNearest:
+		g := s.Nearest(t, c.among)
+		return g != nil && c.refs.Has(g.Class)
+	case syntax.OpValue:
+		return compare(t, c.Cmp, c.Number)
+	case syntax.OpBears:
+		b, _ := r.Outcome(s, t)
+		for _, want := range c.Refs {
+			if want == string(b) || want == "unsaid" && b == marked.Unsaid {
+				return true
+			}
+		}
+	case syntax.OpSeveral:
+		return t.Siblings > 1
+	case syntax.OpLevel:
+		return r.isLevel(index, s, t, evidence.Factor(c.Refs[0]))
+	case syntax.OpBeside:
+		return slices.ContainsFunc(s.Targets, func(o *marked.Target) bool {
+			return o.Q != nil && o.Q != t.Q && o.Clause == t.Clause && r.isLevel(index, s, o, evidence.Factor(c.Refs[0]))
+		})
+	case syntax.OpFollows:
+		return r.follows(s, t, evidence.Factor(c.Refs[0]))
+	}
+	return false
+}
+
+// isLevel reports whether a sentence shortly before gave this very value to
+// the factor.
+func (r *reading) isLevel(index int, s *marked.Sentence, t *marked.Target, factor evidence.Factor) bool {
+	for i := len(r.recent) - 1; i >= 0; i-- {
+		f := r.recent[i]
+		if index-f.index > marked.Reach || f.s.Region != s.Region {
+			return false
+		}
+		if f.factor == factor && f.s != s && quantity.Same(f.low, t.Low) && quantity.Same(f.high, t.High) {
+			return true
+		}
+	}
+	return false
+}
+
+// follows reports whether the quantity of the same kind before the target in
+// its sentence was claimed for the factor, and the target's clause has no
+// head of its own beside shares and outcomes.
+func (r *reading) follows(s *marked.Sentence, t *marked.Target, factor evidence.Factor) bool {
+	for i := len(r.recent) - 1; i >= 0 && r.recent[i].s == s; i-- {
+		f := r.recent[i]
+		if f.t.Class != t.Class || f.t.Q == t.Q {
+			continue
+		}
+		if factor == "none" {
+			c := s.Clauses[t.Clause]
+			return f.rule.Silent && s.Clauses[f.t.Clause].Has.Meets(r.Roles.Life) && !c.Has.Meets(r.Roles.Hatch) &&
+				(f.t.Clause == t.Clause || !c.Has.Meets(r.Roles.Topic))
+		}
+		return f.factor == factor && (t.From-f.t.To <= 1 || f.t.Clause < t.Clause && !s.Clauses[t.Clause].Has.Meets(r.Roles.Treat) ||
+			f.t.Clause == t.Clause && (t.Kind == "temperature" && s.StepBack(t.From, r.Roles.Prep) != t.From || s.Words[t.From].Before&lexicon.AfterComma != 0))
+	}
+	return false
+}
+
+func (r *reading) inScope(index int, s *marked.Sentence, t *marked.Target, c *test) bool {
+	switch c.Scope {
+	case "clause":
+		return s.Elsewhere(t, c.refs, s.Clauses[t.Clause].From, s.Clauses[t.Clause].To)
+	case "sentence":
+		return s.Elsewhere(t, c.refs, 0, len(s.Words))
+	case "previous":
+		return r.Neighbour(index, -1).Meets(c.refs)
+	case "next":
+		return r.Neighbour(index, 1).Meets(c.refs)
+	case "around":
+		return s.Has.Meets(c.refs) || r.Neighbour(index, -1).Meets(c.refs) || r.Neighbour(index, 1).Meets(c.refs)
+	case "about":
+		return s.Has.Meets(c.refs) || r.Neighbour(index, -1).Meets(c.refs) || r.Neighbour(index, 1).Meets(c.refs) || r.Neighbour(index, -2).Meets(c.refs) ||
+			r.Title.Meets(c.refs) || s.Head.Meets(c.refs)
+	case "block":
+		if s.Has.Meets(c.refs) {
+			return true
+		}
+		for d := 1; d <= marked.Reach; d++ {
+			if r.Neighbour(index, -d).Meets(c.refs) || r.Neighbour(index, d).Meets(c.refs) {
+				return true
+			}
+		}
+	case "title":
+		return r.Title.Meets(c.refs) || s.Head.Meets(c.refs)
+	}
+	return false
+}
+
+func compare(t *marked.Target, cmp string, v float64) bool {
+	if t.Low == nil && t.High == nil {
+		return false
+	}
+	for _, x := range []*float64{t.Low, t.High} {
+		if x == nil {
+			continue
+		}
+		ok := map[string]bool{"<": *x < v, "<=": *x <= v, ">": *x > v, ">=": *x >= v}[cmp]
+		if !ok {
+			return false
+		}
+	}
+	return true
+}
