@@ -7,33 +7,70 @@ import (
 	"hatchlore/evidence/rule/marked"
 )
 
+// ordinal is a way to name levels of a list by their order: "the warmest", "the
+// first three".
+type ordinal struct {
+	cue   marked.Bits
+	over  int  // levels that the list must have more than
+	some  bool // several levels, which it takes out of what its sentence says of the whole list
+	means func(ranked, listed []float64) []float64
+}
+
+// ordinals are the ways to name levels by their order, as printed or by their size.
+func (r *reading) ordinals() []ordinal {
+	ro := r.Roles
+	nth := func(cue marked.Bits, k int) ordinal {
+		return ordinal{cue, k, false, func(_, listed []float64) []float64 { return listed[k : k+1] }}
+	}
+	first := func(cue marked.Bits, k int) ordinal {
+		return ordinal{cue, k, true, func(_, listed []float64) []float64 { return listed[:k] }}
+	}
+	last := func(cue marked.Bits, k int) ordinal {
+		return ordinal{cue, k, true, func(ranked, _ []float64) []float64 { return ranked[len(ranked)-k:] }}
+	}
+	return []ordinal{
+		{ro.Lowest, 1, false, func(ranked, _ []float64) []float64 { return ranked[:1] }},
+		{ro.Highest, 1, false, func(ranked, _ []float64) []float64 { return ranked[len(ranked)-1:] }},
+		{ro.Middlemost, 1, false, func(ranked, _ []float64) []float64 { return ranked[1 : len(ranked)-1] }},
+		{ro.Others, 1, false, func(ranked, _ []float64) []float64 { return ranked }},
+		{ro.FinalOne, 1, false, func(_, listed []float64) []float64 { return listed[len(listed)-1:] }},
+		nth(ro.FirstOne, 0), nth(ro.SecondOne, 1), nth(ro.ThirdOne, 2),
+		first(ro.FirstTwo, 2), first(ro.FirstThree, 3), first(ro.FirstFour, 4),
+		last(ro.LastTwo, 2), last(ro.LastThree, 3),
+	}
+}
+
 // ordinalLevels gives levels of a list their outcome when a sentence shortly
 // after speaks of them by their order only ("at the first three levels 41 %
 // hatched", "the warmest yielded none").
 func (r *reading) ordinalLevels(found []*finding) {
-	ro := r.Roles
-	any := ro.Lowest
-	for _, b := range []marked.Bits{ro.LastTwo, ro.LastThree, ro.FirstOne, ro.SecondOne, ro.ThirdOne, ro.Highest, ro.Middlemost, ro.Others, ro.FinalOne, ro.FirstTwo, ro.FirstThree, ro.FirstFour} {
-		any.Join(b)
+	for _, o := range r.ordinals() {
+		for _, s := range r.Sentences {
+			if s.Has.Meets(o.cue) {
+				r.tellOrdinal(found, s, o)
+			}
+		}
 	}
-	for _, s := range r.Sentences {
-		if !s.Has.Meets(any) {
+}
+
+// tellOrdinal gives the levels that s names by an ordinal what the clause of the
+// ordinal says.
+func (r *reading) tellOrdinal(found []*finding, s *marked.Sentence, o ordinal) {
+	for _, g := range s.Tags {
+		if !o.cue.Has(g.Class) {
 			continue
 		}
-		for _, g := range s.Tags {
-			if !any.Has(g.Class) {
-				continue
-			}
-			if c := s.Clauses[s.ClauseAt(g.From)]; c.Bears != marked.Unsaid && !r.valueIn(s, c) {
-				lists := listsBefore(found, s, ro.Others.Has(g.Class))
-				if own := listWithin(found, s, g); len(own) > 0 {
-					lists = [][]*finding{own}
-				}
-				for _, list := range lists {
-					for _, f := range r.picked(s, list, g) {
-						f.bearing = c.Bears
-					}
-				}
+		c := s.Clauses[s.ClauseAt(g.From)]
+		if c.Bears == marked.Unsaid || r.valueIn(s, c) {
+			continue
+		}
+		lists := listsBefore(found, s, o.cue == r.Roles.Others)
+		if own := listWithin(found, s, g); len(own) > 0 {
+			lists = [][]*finding{own}
+		}
+		for _, list := range lists {
+			for _, f := range o.picked(s, list) {
+				f.bearing = c.Bears
 			}
 		}
 	}
@@ -46,56 +83,21 @@ func (r *reading) valueIn(s *marked.Sentence, c marked.Clause) bool {
 	})
 }
 
-// picked returns those of the levels that the ordinal g of s means.
-func (r *reading) picked(s *marked.Sentence, levels []*finding, g marked.Tag) (out []*finding) {
-	var values []float64
+// picked returns those of the levels that the ordinal means in s.
+func (o ordinal) picked(s *marked.Sentence, levels []*finding) (out []*finding) {
+	var listed []float64
 	for _, f := range levels {
-		if !slices.Contains(values, *f.low) {
-			values = append(values, *f.low)
+		if !slices.Contains(listed, *f.low) {
+			listed = append(listed, *f.low)
 		}
 	}
-	n := len(values)
-	if n < 2 {
+	if len(listed) < 2 || len(listed) <= o.over {
 		return nil
 	}
-	listed := slices.Clone(values)
-	slices.Sort(values)
-	ro := r.Roles
-	var chosen []float64
-	switch {
-	case ro.Lowest.Has(g.Class):
-		chosen = values[:1]
-	case ro.Highest.Has(g.Class):
-		chosen = values[n-1:]
-	case ro.Middlemost.Has(g.Class):
-		chosen = values[1 : n-1]
-	case ro.Others.Has(g.Class):
-		chosen = values
-	case ro.FinalOne.Has(g.Class):
-		chosen = listed[n-1:]
-	default:
-		for k, b := range []marked.Bits{ro.FirstOne, ro.SecondOne, ro.ThirdOne} {
-			if b.Has(g.Class) && k < n {
-				chosen = listed[k : k+1]
-			}
-		}
-		for k, b := range []marked.Bits{2: ro.FirstTwo, 3: ro.FirstThree, 4: ro.FirstFour} {
-			if b.Has(g.Class) && k < n {
-				chosen = listed[:k]
-			}
-		}
-		for k, b := range []marked.Bits{2: ro.LastTwo, 3: ro.LastThree} {
-			if b.Has(g.Class) && k < n {
-				chosen = values[n-k:]
-			}
-		}
-	}
-	several := false // "the two strongest" takes its levels out of what the sentence says of the whole list
-	for _, b := range []marked.Bits{ro.FirstTwo, ro.FirstThree, ro.FirstFour, ro.LastTwo, ro.LastThree} {
-		several = several || b.Has(g.Class)
-	}
+	ranked := slices.Sorted(slices.Values(listed))
+	meant := o.means(ranked, listed)
 	for _, f := range levels {
-		if (f.bearing == evidence.Reported || f.borrowed || several && f.s == s) && slices.Contains(chosen, *f.low) {
+		if (f.bearing == evidence.Reported || f.borrowed || o.some && f.s == s) && slices.Contains(meant, *f.low) {
 			out = append(out, f)
 		}
 	}
