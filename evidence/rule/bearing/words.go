@@ -5,79 +5,138 @@ import (
 	"hatchlore/evidence/rule/marked"
 )
 
-// own decides from the words of the clause alone.
-func (r *Judged) own(s *marked.Sentence, c *marked.Clause) (evidence.Bearing, int) {
-	ro := r.Roles
-	share := HasShare(s, c)
-	if c.Has.Meets(ro.YoungCount) && !c.Has.Meets(ro.Neg) {
-		return evidence.Favours, -1
+// own decides from the words of the clause alone; basis is the index of the tag
+// that decided, -1 for none.
+func (r *Judged) own(s *marked.Sentence, c *marked.Clause) (b evidence.Bearing, basis int) {
+	if b, told := r.plainly(s, c); told {
+		return b, -1
 	}
-	if (c.Has.Meets(ro.Aim) || s.Caption && !r.deniesHatch(s, c)) && !share && !c.Has.Meets(ro.Unaffected) && !(c.Has.Meets(ro.Nil) && c.Has.Meets(ro.Hatch)) {
-		return marked.Unsaid, -1
-	}
-	if r.OnlyEmerged(s, c) {
-		return marked.Unsaid, -1 // out of the shell is not yet hatched
-	}
-	if zeroShare(s, c) && (c.Has.Meets(ro.Event) || !c.Has.Meets(ro.Life) && r.SpeaksOfHatching(s)) {
-		return evidence.Prevents, -1
-	}
-	if r.nilHatch(s, c) {
-		return evidence.Prevents, -1
-	}
-	best, basis, spared := marked.Unsaid, -1, false
+	w := weighing{Judged: r, s: s, c: c, share: HasShare(s, c), basis: -1}
 	for i, g := range s.Tags {
-		if g.From < c.From || g.From >= c.To {
-			continue
-		}
-		switch {
-		case ro.Unaffected.Has(g.Class), ro.Effect.Has(g.Class) && r.Negated(s, c, g):
-			return evidence.Indifferent, i
-		case ro.Adverse.Has(g.Class):
-			if best == evidence.Prevents || best == evidence.Indifferent || ro.Kill.Has(g.Class) && r.ofYoung(c) || share && ro.Reduce.Has(g.Class) || ro.Reduce.Has(g.Class) && !r.ofHatching(s, c, g) {
-				continue
-			}
-			best, basis = evidence.Prevents, i
-			if c.Has.Meets(ro.Lift) {
-				best = evidence.Favours
-			} else if r.Negated(s, c, g) {
-				best = evidence.Indifferent
-				if !ro.Reduce.Has(g.Class) && s.Between(g.To, g.To+3, ro.Hatch) {
-					best, spared = evidence.Favours, true // "did not prevent hatching"
-				}
-			}
-		case ro.Helpful.Has(g.Class):
-			if (best == marked.Unsaid || best == evidence.Favours) && (share || r.aboutEggs(s)) {
-				best, basis = evidence.Favours, i
-				if r.Negated(s, c, g) {
-					best = evidence.Indifferent
-				}
-			}
-		case ro.Event.Has(g.Class):
-			if best == evidence.Indifferent && basis >= 0 && ro.Helpful.Has(s.Tags[basis].Class) && r.Negated(s, c, g) && r.deniedBehind(s, s.Tags[basis].To, c.To) {
-				return evidence.Prevents, i // "at the two best none was seen"
-			}
-			if best != marked.Unsaid && best != evidence.Favours {
-				continue
-			}
-			if r.Negated(s, c, g) && !c.Has.Meets(ro.Lift) && !spared {
-				return evidence.Prevents, i
-			}
-			if best == marked.Unsaid {
-				best, basis = evidence.Favours, i
-			}
+		if g.From >= c.From && g.From < c.To && !w.settled {
+			w.take(i, g)
 		}
 	}
-	if best == marked.Unsaid && c.Has.Meets(ro.Emergence) && r.SpeaksOfHatching(s) {
-		return marked.Unsaid, -1
+	if w.bears == marked.Unsaid {
+		return w.withoutWords(), -1
 	}
+	return w.bears, w.basis
+}
+
+// plainly decides where no word needs to be weighed: young were counted, the clause
+// asks or only names what was done, nothing but emergence is told, or none hatched.
+func (r *Judged) plainly(s *marked.Sentence, c *marked.Clause) (b evidence.Bearing, told bool) {
+	ro := r.Roles
+	asks := c.Has.Meets(ro.Aim) || s.Caption && !r.deniesHatch(s, c)
+	found := HasShare(s, c) || c.Has.Meets(ro.Unaffected) || c.Has.Meets(ro.Nil) && c.Has.Meets(ro.Hatch)
 	switch {
-	case best == marked.Unsaid && c.Has.Meets(ro.Nil) && !c.Has.Meets(ro.Life) && r.SpeaksOfHatching(s):
-		best = evidence.Prevents
-	case best == marked.Unsaid && share && (s.Has.Meets(ro.Event) || !c.Has.Meets(ro.Life) && (r.SpeaksOfHatching(s) || r.Title.Meets(ro.Hatch) || c.Has.Meets(ro.Gave) && r.aboutEggs(s))),
-		best == marked.Unsaid && c.Has.Meets(ro.Need) && !c.Has.Meets(ro.Neg) && r.aboutEggs(s): // what eggs need, they hatch after
-		best = evidence.Favours
+	case c.Has.Meets(ro.YoungCount) && !c.Has.Meets(ro.Neg):
+		return evidence.Favours, true
+	case asks && !found, r.OnlyEmerged(s, c): // out of the shell is not yet hatched
+		return marked.Unsaid, true
+	case zeroShare(s, c) && (c.Has.Meets(ro.Event) || !c.Has.Meets(ro.Life) && r.SpeaksOfHatching(s)), r.nilHatch(s, c):
+		return evidence.Prevents, true
 	}
-	return best, basis
+	return marked.Unsaid, false
+}
+
+// weighing is what the words of a clause, taken one after the other, have said of
+// hatching so far.
+type weighing struct {
+	*Judged
+	s       *marked.Sentence
+	c       *marked.Clause
+	share   bool // a share of eggs stands in the clause
+	bears   evidence.Bearing
+	basis   int  // index of the tag behind bears, -1
+	spared  bool // hatching was said not to be hindered
+	settled bool // no later word changes it
+}
+
+// take weighs the next word.
+func (w *weighing) take(i int, g marked.Tag) {
+	ro := w.Roles
+	switch {
+	case ro.Unaffected.Has(g.Class), ro.Effect.Has(g.Class) && w.Negated(w.s, w.c, g):
+		w.settle(evidence.Indifferent, i)
+	case ro.Adverse.Has(g.Class):
+		w.adverse(i, g)
+	case ro.Helpful.Has(g.Class):
+		w.helpful(i, g)
+	case ro.Event.Has(g.Class):
+		w.event(i, g)
+	}
+}
+
+func (w *weighing) settle(b evidence.Bearing, i int) { w.bears, w.basis, w.settled = b, i, true }
+
+// adverse weighs a word for what hinders or kills. What lessens something lessens
+// the hatch only where it stands near it, and not where a share says how much hatched.
+func (w *weighing) adverse(i int, g marked.Tag) {
+	ro := w.Roles
+	reduces := ro.Reduce.Has(g.Class)
+	switch {
+	case w.bears == evidence.Prevents || w.bears == evidence.Indifferent,
+		ro.Kill.Has(g.Class) && w.ofYoung(w.c),
+		reduces && (w.share || !w.ofHatching(w.s, w.c, g)):
+		return
+	}
+	w.basis = i
+	switch {
+	case w.c.Has.Meets(ro.Lift):
+		w.bears = evidence.Favours
+	case !w.Negated(w.s, w.c, g):
+		w.bears = evidence.Prevents
+	case !reduces && w.s.Between(g.To, g.To+3, ro.Hatch):
+		w.bears, w.spared = evidence.Favours, true // "did not prevent hatching"
+	default:
+		w.bears = evidence.Indifferent
+	}
+}
+
+// helpful weighs a word of praise.
+func (w *weighing) helpful(i int, g marked.Tag) {
+	if w.bears != marked.Unsaid && w.bears != evidence.Favours || !w.share && !w.aboutEggs(w.s) {
+		return
+	}
+	w.bears, w.basis = evidence.Favours, i
+	if w.Negated(w.s, w.c, g) {
+		w.bears = evidence.Indifferent
+	}
+}
+
+// event weighs a word for hatching.
+func (w *weighing) event(i int, g marked.Tag) {
+	ro := w.Roles
+	denied := w.Negated(w.s, w.c, g)
+	praised := w.basis >= 0 && ro.Helpful.Has(w.s.Tags[w.basis].Class)
+	switch {
+	case w.bears == evidence.Indifferent && praised && denied && w.deniedBehind(w.s, w.s.Tags[w.basis].To, w.c.To):
+		w.settle(evidence.Prevents, i) // "at the two best none was seen"
+	case w.bears != marked.Unsaid && w.bears != evidence.Favours:
+	case denied && !w.c.Has.Meets(ro.Lift) && !w.spared:
+		w.settle(evidence.Prevents, i)
+	case w.bears == marked.Unsaid:
+		w.bears, w.basis = evidence.Favours, i
+	}
+}
+
+// withoutWords decides where no word tells: by shares and denials that can be of
+// nothing but hatching, and because eggs hatch after what they need.
+func (w *weighing) withoutWords() evidence.Bearing {
+	ro, s, c := w.Roles, w.s, w.c
+	hatching := w.SpeaksOfHatching(s)
+	ofEggs := hatching || w.Title.Meets(ro.Hatch) || c.Has.Meets(ro.Gave) && w.aboutEggs(s)
+	switch {
+	case c.Has.Meets(ro.Emergence) && hatching:
+		return marked.Unsaid
+	case c.Has.Meets(ro.Nil) && !c.Has.Meets(ro.Life) && hatching:
+		return evidence.Prevents
+	case w.share && (s.Has.Meets(ro.Event) || !c.Has.Meets(ro.Life) && ofEggs),
+		c.Has.Meets(ro.Need) && !c.Has.Meets(ro.Neg) && w.aboutEggs(s):
+		return evidence.Favours
+	}
+	return marked.Unsaid
 }
 
 // nilHatch reports whether the clause says that hatching was nil: the word
