@@ -78,9 +78,9 @@ func (r *reading) isLevel(index int, s *marked.Sentence, t *marked.Target, facto
 	return false
 }
 
-// follows reports whether the quantity of the same kind before the target in
-// its sentence was claimed for the factor, and the target's clause has no
-// head of its own beside shares and outcomes.
+// follows reports whether the quantity of the same kind before the target in its
+// sentence was claimed for the factor, or with "none" kept silent, and the target
+// goes on from it.
 func (r *reading) follows(s *marked.Sentence, t *marked.Target, factor evidence.Factor) bool {
 	for i := len(r.recent) - 1; i >= 0 && r.recent[i].s == s; i-- {
 		f := r.recent[i]
@@ -88,14 +88,34 @@ func (r *reading) follows(s *marked.Sentence, t *marked.Target, factor evidence.
 			continue
 		}
 		if factor == "none" {
-			c := s.Clauses[t.Clause]
-			return f.rule.Silent && s.Clauses[f.t.Clause].Has.Meets(r.Roles.Life) && !c.Has.Meets(r.Roles.Hatch) &&
-				(f.t.Clause == t.Clause || !c.Has.Meets(r.Roles.Topic))
+			return r.goesOnOfLife(s, f, t)
 		}
-		return f.factor == factor && (t.From-f.t.To <= 1 || f.t.Clause < t.Clause && !s.Clauses[t.Clause].Has.Meets(r.Roles.Treat) ||
-			f.t.Clause == t.Clause && (t.Kind == "temperature" && s.StepBack(t.From, r.Roles.Prep) != t.From || s.Words[t.From].Before&lexicon.AfterComma != 0))
+		return f.factor == factor && r.goesOn(s, f.t, t)
 	}
 	return false
+}
+
+// goesOnOfLife reports whether f was kept silent for what it says of animals, and
+// the target's clause goes on about them.
+func (r *reading) goesOnOfLife(s *marked.Sentence, f *finding, t *marked.Target) bool {
+	c := s.Clauses[t.Clause]
+	return f.rule.Silent && s.Clauses[f.t.Clause].Has.Meets(r.Roles.Life) && !c.Has.Meets(r.Roles.Hatch) &&
+		(f.t.Clause == t.Clause || !c.Has.Meets(r.Roles.Topic))
+}
+
+// goesOn reports whether the target goes on from another: right behind it, behind a
+// comma or with a preposition of its own in its clause, or in a later clause that
+// names no treatment.
+func (r *reading) goesOn(s *marked.Sentence, last, t *marked.Target) bool {
+	switch {
+	case t.From-last.To <= 1:
+		return true
+	case last.Clause < t.Clause:
+		return !s.Clauses[t.Clause].Has.Meets(r.Roles.Treat)
+	case last.Clause > t.Clause:
+		return false
+	}
+	return t.Kind == "temperature" && s.StepBack(t.From, r.Roles.Prep) != t.From || s.Words[t.From].Before&lexicon.AfterComma != 0
 }
 
 func (r *reading) inScope(index int, s *marked.Sentence, t *marked.Target, c *test) bool {
@@ -128,18 +148,23 @@ func (r *reading) inScope(index int, s *marked.Sentence, t *marked.Target, c *te
 	return false
 }
 
+// compare reports whether every end of the target's number stands to v as cmp says.
 func compare(t *marked.Target, cmp string, v float64) bool {
 	if t.Low == nil && t.High == nil {
 		return false
 	}
-	for _, x := range []*float64{t.Low, t.High} {
-		if x == nil {
-			continue
+	holds := func(x *float64) bool {
+		switch {
+		case x == nil:
+			return true
+		case cmp == "<":
+			return *x < v
+		case cmp == "<=":
+			return *x <= v
+		case cmp == ">":
+			return *x > v
 		}
-		ok := map[string]bool{"<": *x < v, "<=": *x <= v, ">": *x > v, ">=": *x >= v}[cmp]
-		if !ok {
-			return false
-		}
+		return *x >= v
 	}
-	return true
+	return holds(t.Low) && holds(t.High)
 }

@@ -65,12 +65,13 @@ func (r *reading) levelsFor(found []*finding, s *marked.Sentence, n int) (out []
 // sentence says of one of them that eggs hatched there alone: "they were kept at 5,
 // 10 and 15 °C. They hatched only at 10 °C".
 func (r *reading) onlyThere(found []*finding) {
-	for _, f := range found {
+	for i, f := range found {
 		if f.bearing != evidence.Favours || f.low == nil || f.factor == evidence.HatchingFraction || f.factor == evidence.TimeToHatch || !r.saysOnly(f) {
 			continue
 		}
-		for _, g := range found {
-			if g.factor == f.factor && g.bearing == evidence.Reported && g.index < f.index && f.index-g.index <= marked.Reach && g.s.Region == f.s.Region && g.t.Siblings > 1 && !sameValue(f, g) && slices.Equal(f.names, g.names) {
+		for _, g := range before(found, i) {
+			listed := g.factor == f.factor && g.bearing == evidence.Reported && g.t.Siblings > 1 && !sameValue(f, g)
+			if listed && g.index < f.index && f.index-g.index <= marked.Reach && g.s.Region == f.s.Region && slices.Equal(f.names, g.names) {
 				g.bearing = evidence.Prevents
 			}
 		}
@@ -97,7 +98,7 @@ func (r *reading) trends(found []*finding) {
 		if next == nil || !next.Has.Meets(r.Roles.Trend) || !next.Has.Meets(r.Roles.Hatch) || slices.ContainsFunc(next.Targets, func(t *marked.Target) bool { return t.Q != nil }) {
 			continue
 		}
-		list := slices.DeleteFunc(slices.Clone(found[i:]), func(g *finding) bool {
+		list := slices.DeleteFunc(slices.Clone(around(found, i)), func(g *finding) bool {
 			return g.s != f.s || g.factor != f.factor || g.t.Series != f.t.Series || g.bearing != evidence.Reported || g.low == nil || g.high == nil
 		})
 		if len(list) != f.t.Siblings {

@@ -27,15 +27,16 @@ func (r *reading) joinTimes(found []*finding) {
 	}
 }
 
-// timesOut does so with a list of times: "at 5, 10 and 15 °C. Hatching took
-// 21, 9 and 5 days, respectively".
+// timesOut gives levels the outcome of the times that are told of them: each level
+// of a list that of the time in its place ("at 5, 10 and 15 °C. Hatching took 21, 9 and
+// 5 days, respectively"), and the level of a label that of the time behind it.
 func (r *reading) timesOut(found []*finding) {
-	for _, f := range found {
+	for i, f := range found {
 		if f.factor != evidence.TimeToHatch || f.bearing != evidence.Favours {
 			continue
 		}
 		if f.t.Siblings < 2 {
-			timedAlone(found, f)
+			timedAlone(around(found, i), f)
 			continue
 		}
 		if f.t.Item != 0 {
