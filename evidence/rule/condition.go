@@ -11,24 +11,24 @@ import (
 )
 
 // fits reports whether every when and no unless of the rule holds.
-func (r *reading) fits(index int, s *marked.Sentence, t *marked.Target, c *compiled) bool {
+func (r *reading) fits(s *marked.Sentence, t *marked.Target, c *compiled) bool {
 	for i := range c.when {
-		if !r.holds(index, s, t, &c.when[i]) {
+		if !r.holds(s, t, &c.when[i]) {
 			return false
 		}
 	}
 	for i := range c.unless {
-		if r.holds(index, s, t, &c.unless[i]) {
+		if r.holds(s, t, &c.unless[i]) {
 			return false
 		}
 	}
 	return true
 }
 
-func (r *reading) holds(index int, s *marked.Sentence, t *marked.Target, c *test) bool {
+func (r *reading) holds(s *marked.Sentence, t *marked.Target, c *test) bool {
 	switch c.Op {
 	case syntax.OpIn:
-		return r.inScope(index, s, t, c)
+		return r.inScope(s, t, c)
 	case syntax.OpBefore:
 		return s.Within(t, c.refs, c.Words, 0)
 	case syntax.OpAfter:
@@ -52,10 +52,10 @@ func (r *reading) holds(index int, s *marked.Sentence, t *marked.Target, c *test
 	case syntax.OpSeveral:
 		return t.Siblings > 1
 	case syntax.OpLevel:
-		return r.isLevel(index, s, t, evidence.Factor(c.Refs[0]))
+		return r.isLevel(s, t, evidence.Factor(c.Refs[0]))
 	case syntax.OpBeside:
 		return slices.ContainsFunc(s.Targets, func(o *marked.Target) bool {
-			return o.Q != nil && o.Q != t.Q && o.Clause == t.Clause && r.isLevel(index, s, o, evidence.Factor(c.Refs[0]))
+			return o.Q != nil && o.Q != t.Q && o.Clause == t.Clause && r.isLevel(s, o, evidence.Factor(c.Refs[0]))
 		})
 	case syntax.OpFollows:
 		return r.follows(s, t, evidence.Factor(c.Refs[0]))
@@ -65,10 +65,10 @@ func (r *reading) holds(index int, s *marked.Sentence, t *marked.Target, c *test
 
 // isLevel reports whether a sentence shortly before gave this very value to
 // the factor.
-func (r *reading) isLevel(index int, s *marked.Sentence, t *marked.Target, factor evidence.Factor) bool {
+func (r *reading) isLevel(s *marked.Sentence, t *marked.Target, factor evidence.Factor) bool {
 	for i := len(r.recent) - 1; i >= 0; i-- {
 		f := r.recent[i]
-		if index-f.index > marked.Reach || f.s.Region != s.Region {
+		if s.Index-f.s.Index > marked.Reach || f.s.Region != s.Region {
 			return false
 		}
 		if f.factor == factor && f.s != s && quantity.Same(f.low, t.Low) && quantity.Same(f.high, t.High) {
@@ -118,27 +118,27 @@ func (r *reading) goesOn(s *marked.Sentence, last, t *marked.Target) bool {
 	return t.Kind == "temperature" && s.StepBack(t.From, r.Roles.Prep) != t.From || s.Words[t.From].Before&lexicon.AfterComma != 0
 }
 
-func (r *reading) inScope(index int, s *marked.Sentence, t *marked.Target, c *test) bool {
+func (r *reading) inScope(s *marked.Sentence, t *marked.Target, c *test) bool {
 	switch c.Scope {
 	case "clause":
 		return s.Elsewhere(t, c.refs, s.Clauses[t.Clause].From, s.Clauses[t.Clause].To)
 	case "sentence":
 		return s.Elsewhere(t, c.refs, 0, len(s.Words))
 	case "previous":
-		return r.Neighbour(index, -1).Meets(c.refs)
+		return r.Neighbour(s, -1).Meets(c.refs)
 	case "next":
-		return r.Neighbour(index, 1).Meets(c.refs)
+		return r.Neighbour(s, 1).Meets(c.refs)
 	case "around":
-		return s.Has.Meets(c.refs) || r.Neighbour(index, -1).Meets(c.refs) || r.Neighbour(index, 1).Meets(c.refs)
+		return s.Has.Meets(c.refs) || r.Neighbour(s, -1).Meets(c.refs) || r.Neighbour(s, 1).Meets(c.refs)
 	case "about":
-		return s.Has.Meets(c.refs) || r.Neighbour(index, -1).Meets(c.refs) || r.Neighbour(index, 1).Meets(c.refs) || r.Neighbour(index, -2).Meets(c.refs) ||
+		return s.Has.Meets(c.refs) || r.Neighbour(s, -1).Meets(c.refs) || r.Neighbour(s, 1).Meets(c.refs) || r.Neighbour(s, -2).Meets(c.refs) ||
 			r.Title.Meets(c.refs) || s.Head.Meets(c.refs)
 	case "block":
 		if s.Has.Meets(c.refs) {
 			return true
 		}
 		for d := 1; d <= marked.Reach; d++ {
-			if r.Neighbour(index, -d).Meets(c.refs) || r.Neighbour(index, d).Meets(c.refs) {
+			if r.Neighbour(s, -d).Meets(c.refs) || r.Neighbour(s, d).Meets(c.refs) {
 				return true
 			}
 		}

@@ -23,7 +23,7 @@ func (r *reading) fromContext(f *finding, found []*finding) evidence.Bearing {
 	}
 	hold := f.factor == evidence.Drying // a dry hold told as method waits for an outcome tied to it
 	for d := -2; d <= marked.Reach; d++ {
-		o := r.At(f.index+d, f.s.Region)
+		o := r.Beside(f.s, d)
 		if o == nil || d <= 0 && asked && (d == 0 || !hasShares(o)) || hold && d != 0 && f.s.Has.Meets(r.Roles.Past) {
 			continue
 		}
@@ -89,7 +89,7 @@ func (r *reading) prescribed(f *finding) bool {
 		return true
 	}
 	for d := 1; d <= marked.Reach; d++ {
-		o := r.At(f.index-d, f.s.Region)
+		o := r.Beside(f.s, -d)
 		if o == nil {
 			break
 		}

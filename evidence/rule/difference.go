@@ -12,10 +12,10 @@ import (
 func (r *reading) oneChanged(found []*finding) {
 	for i := 0; i < len(found); {
 		k := i
-		for k < len(found) && found[k].index == found[i].index {
+		for k < len(found) && found[k].s.Index == found[i].s.Index {
 			k++
 		}
-		r.blameOne(found[i:k], ofSentence(found[k:], found[i].index+1))
+		r.blameOne(found[i:k], ofSentence(found[k:], found[i].s.Index+1))
 		i = k
 	}
 }
@@ -23,7 +23,7 @@ func (r *reading) oneChanged(found []*finding) {
 // ofSentence returns the findings of one sentence at the head of a list.
 func ofSentence(found []*finding, index int) []*finding {
 	k := 0
-	for k < len(found) && found[k].index == index {
+	for k < len(found) && found[k].s.Index == index {
 		k++
 	}
 	return found[:k]

@@ -87,7 +87,7 @@ func (r *reading) resumed(s *marked.Sentence, f *focus) *marked.NameList {
 		return nil
 	}
 	for d := 1; d <= back; d++ {
-		if o := r.At(s.Index-d, s.Region); o != nil && slices.Contains(o.Names, f.group) {
+		if o := r.Beside(s, -d); o != nil && slices.Contains(o.Names, f.group) {
 			return f.group
 		}
 	}

@@ -25,7 +25,7 @@ func (r *reading) coldHolds(found []*finding) {
 			continue
 		}
 		for _, g := range around(found, i) {
-			if g.factor == evidence.ColdLength && g.bearing == evidence.Favours && g.index >= f.index && near(f, g) && shareName(f, g) {
+			if g.factor == evidence.ColdLength && g.bearing == evidence.Favours && g.s.Index >= f.s.Index && near(f, g) && shareName(f, g) {
 				f.bearing = evidence.Favours
 			}
 		}

@@ -45,10 +45,10 @@ func (r *reading) levelsFor(found []*finding, s *marked.Sentence, n int) (out []
 	const back = 2
 	for i := len(found) - 1; i >= 0; i-- {
 		f := found[i]
-		if f.index > s.Index || f.s.Region != s.Region || f.factor == evidence.HatchingFraction || f.factor == evidence.TimeToHatch {
+		if f.s.Index > s.Index || f.s.Region != s.Region || f.factor == evidence.HatchingFraction || f.factor == evidence.TimeToHatch {
 			continue
 		}
-		if s.Index-f.index > back {
+		if s.Index-f.s.Index > back {
 			break
 		}
 		if f.t.Siblings != n || f.s != s && f.bearing != evidence.Reported {
@@ -71,7 +71,7 @@ func (r *reading) onlyThere(found []*finding) {
 		}
 		for _, g := range before(found, i) {
 			listed := g.factor == f.factor && g.bearing == evidence.Reported && g.t.Siblings > 1 && !sameValue(f, g)
-			if listed && g.index < f.index && f.index-g.index <= marked.Reach && g.s.Region == f.s.Region && slices.Equal(f.names, g.names) {
+			if listed && g.s.Index < f.s.Index && f.s.Index-g.s.Index <= marked.Reach && g.s.Region == f.s.Region && slices.Equal(f.names, g.names) {
 				g.bearing = evidence.Prevents
 			}
 		}
@@ -94,7 +94,7 @@ func (r *reading) trends(found []*finding) {
 		if f.t.Item != 0 || f.t.Siblings < 3 || f.dropped {
 			continue
 		}
-		next := r.At(f.index+1, f.s.Region)
+		next := r.Beside(f.s, 1)
 		if next == nil || !next.Has.Meets(r.Roles.Trend) || !next.Has.Meets(r.Roles.Hatch) || slices.ContainsFunc(next.Targets, func(t *marked.Target) bool { return t.Q != nil }) {
 			continue
 		}

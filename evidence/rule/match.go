@@ -1,6 +1,8 @@
 package rule
 
 import (
+	"cmp"
+
 	"hatchlore/evidence"
 	"hatchlore/evidence/rule/bearing"
 	"hatchlore/evidence/rule/marked"
@@ -11,7 +13,6 @@ import (
 // finding is a claim on its way: what a rule concluded about one target.
 type finding struct {
 	s        *marked.Sentence
-	index    int // of the sentence
 	t        *marked.Target
 	rule     *compiled
 	bearing  evidence.Bearing
@@ -83,11 +84,11 @@ func (s *Set) runNamed(doc *ingest.Document, names *name.Scope) ([]Explained, []
 		fired  []firing
 		inView focus
 	)
-	for i, st := range r.Sentences {
+	for _, st := range r.Sentences {
 		if st.Region != inView.region {
 			inView = r.focusIn(st.Region)
 		}
-		fs, all := r.decide(i, st, &inView)
+		fs, all := r.decide(st, &inView)
 		found, fired = append(found, fs...), append(fired, all...)
 		r.follow(&inView, st)
 	}
@@ -103,7 +104,7 @@ func (s *Set) read(doc *ingest.Document, names *name.Scope) *reading {
 }
 
 // decide runs every family of rules over the targets of one sentence.
-func (r *reading) decide(index int, s *marked.Sentence, f *focus) (found []*finding, fired []firing) {
+func (r *reading) decide(s *marked.Sentence, f *focus) (found []*finding, fired []firing) {
 	for _, t := range s.Targets {
 		if c := &s.Clauses[t.Clause]; t.Broken || c.Has.Meets(r.Roles.Subitaneous) || r.KillsYoung(c) {
 			continue
@@ -111,16 +112,16 @@ func (r *reading) decide(index int, s *marked.Sentence, f *focus) (found []*find
 		done := map[string]bool{}
 		for _, c := range r.set.byTarget[t.Class] {
 			family := c.Family()
-			if done[family] || !r.fits(index, s, t, c) {
+			if done[family] || !r.fits(s, t, c) {
 				continue
 			}
 			done[family] = true
 			fired = append(fired, firing{c.ID, s, t})
 			if c.Silent {
-				r.recent = append(r.recent, &finding{s: s, index: index, t: t, rule: c})
+				r.recent = append(r.recent, &finding{s: s, t: t, rule: c})
 				continue
 			}
-			if fd := r.conclude(index, s, t, c); fd != nil {
+			if fd := r.conclude(s, t, c); fd != nil {
 				fd.subject = r.subjects(s, t, f)
 				if all := r.everyone(fd, f); all != nil {
 					fd.subject.names = all
@@ -151,11 +152,11 @@ func (r *reading) ownCategory(t *marked.Target) string {
 
 // conclude turns a rule that fits into a finding; nil where the rule claims
 // nothing after all.
-func (r *reading) conclude(index int, s *marked.Sentence, t *marked.Target, c *compiled) *finding {
+func (r *reading) conclude(s *marked.Sentence, t *marked.Target, c *compiled) *finding {
 	if s.Caption && t.Q == nil && s.Clauses[t.Clause].Bears == marked.Unsaid && c.Claim.Bearing != "outcome" {
 		return nil // names what a figure shows
 	}
-	f := &finding{s: s, index: index, t: t, rule: c, factor: c.Claim.Factor, category: c.Claim.Category, low: t.Low, high: t.High}
+	f := &finding{s: s, t: t, rule: c, factor: c.Claim.Factor, category: c.Claim.Category}
 	said := c.Claim.Bearing
 	if said == "outcome" {
 		b, borrowed := r.Outcome(s, t)
@@ -172,20 +173,7 @@ func (r *reading) conclude(index int, s *marked.Sentence, t *marked.Target, c *c
 	default:
 		f.bearing = evidence.Bearing(said)
 	}
-	switch c.Claim.Bound {
-	case "floor":
-		if f.low == nil {
-			f.low = f.high
-		}
-		f.high = nil
-	case "ceiling":
-		if f.high == nil {
-			f.high = f.low
-		}
-		f.low = nil
-	case "bare":
-		f.low, f.high = nil, nil
-	}
+	f.low, f.high = bounded(t.Low, t.High, c.Claim.Bound)
 	if f.category == "own" {
 		f.category = r.ownCategory(t)
 	}
@@ -199,4 +187,18 @@ func (r *reading) conclude(index int, s *marked.Sentence, t *marked.Target, c *c
 		return nil
 	}
 	return f
+}
+
+// bounded keeps what a claim line wants of a number: its low end as a floor, its high
+// end as a ceiling, nothing, or all.
+func bounded(low, high *float64, bound string) (*float64, *float64) {
+	switch bound {
+	case "floor":
+		return cmp.Or(low, high), nil
+	case "ceiling":
+		return nil, cmp.Or(high, low)
+	case "bare":
+		return nil, nil
+	}
+	return low, high
 }

@@ -26,7 +26,7 @@ func (r *reading) neitherNeeded(found []*finding) []*finding {
 // its freezing were not required by whom s names.
 func (r *reading) denyEach(found []*finding, s *marked.Sentence, g marked.Tag) []*finding {
 	who := lastGroup(s, len(s.Words), 0)
-	before := r.At(s.Index-1, s.Region)
+	before := r.Beside(s, -1)
 	if who == nil || before == nil {
 		return found
 	}
@@ -34,13 +34,13 @@ func (r *reading) denyEach(found []*finding, s *marked.Sentence, g marked.Tag) [
 	var added []*finding
 	end := 0
 	for i, f := range found {
-		if f.index <= s.Index {
+		if f.s.Index <= s.Index {
 			end = i + 1
 		}
 		if f.s != before || f.factor != evidence.Drying && f.factor != evidence.Freezing {
 			continue
 		}
-		denied := &finding{s: s, index: s.Index, t: at, rule: f.rule, bearing: evidence.Indifferent, factor: f.factor, category: "not-required", subject: subject{who.Names, 0.93}}
+		denied := &finding{s: s, t: at, rule: f.rule, bearing: evidence.Indifferent, factor: f.factor, category: "not-required", subject: subject{who.Names, 0.93}}
 		denied.names = r.namesOf(s, denied.subject)
 		added = append(added, denied)
 	}

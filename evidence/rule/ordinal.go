@@ -110,10 +110,10 @@ func levelsBefore(found []*finding, s *marked.Sentence) (out []*finding) {
 	const back = 2
 	for i := len(found) - 1; i >= 0; i-- {
 		f := found[i]
-		if f.index >= s.Index || f.s.Region != s.Region {
+		if f.s.Index >= s.Index || f.s.Region != s.Region {
 			continue
 		}
-		if s.Index-f.index > back {
+		if s.Index-f.s.Index > back {
 			return out
 		}
 		if len(out) == 0 && f.bearing != evidence.Reported || f.low == nil {
@@ -130,7 +130,7 @@ func levelsBefore(found []*finding, s *marked.Sentence) (out []*finding) {
 // listWithin returns the list of levels that s itself gives before g: "salt was
 // added to 1, 2 and 4 g/L; eggs hatched at the two weaker doses".
 func listWithin(found []*finding, s *marked.Sentence, g marked.Tag) (out []*finding) {
-	for i := len(found) - 1; i >= 0 && found[i].index >= s.Index; i-- {
+	for i := len(found) - 1; i >= 0 && found[i].s.Index >= s.Index; i-- {
 		f := found[i]
 		if f.s != s || f.t.Siblings < 3 || f.t.To > g.From || f.low == nil || f.factor == evidence.HatchingFraction || f.factor == evidence.TimeToHatch {
 			continue

@@ -79,7 +79,7 @@ func dropRetold(found []*finding) {
 
 // repeats reports whether f says again, within the same passage, what g said.
 func repeats(f, g *finding) bool {
-	return sameValue(f, g) && slices.Equal(f.names, g.names) && f.s.Region == g.s.Region && f.index-g.index <= 2*marked.Reach
+	return sameValue(f, g) && slices.Equal(f.names, g.names) && f.s.Region == g.s.Region && f.s.Index-g.s.Index <= 2*marked.Reach
 }
 
 // foundAgain reports whether g is given as another's finding and f as one's own or
@@ -107,7 +107,7 @@ func need(f, g *finding) bool {
 // echoes reports whether f has no number and says otherwise what g, which has
 // one, says nearby.
 func echoes(f, g *finding) bool {
-	d := f.index - g.index
+	d := f.s.Index - g.s.Index
 	return f.low == nil && f.high == nil && f.category != "" && (g.low != nil || g.high != nil) &&
 		f.s.Region == g.s.Region && d == 0 && shareName(f, g)
 }
@@ -121,17 +121,17 @@ func shareName(f, g *finding) bool {
 }
 
 func near(f, g *finding) bool {
-	d := f.index - g.index
+	d := f.s.Index - g.s.Index
 	return f.s.Region == g.s.Region && d <= 1 && d >= -1
 }
 
 // around returns the findings within about the same passage as found[i].
 func around(found []*finding, i int) []*finding {
 	from, to := i, i
-	for from > 0 && found[i].index-found[from-1].index <= 2*marked.Reach {
+	for from > 0 && found[i].s.Index-found[from-1].s.Index <= 2*marked.Reach {
 		from--
 	}
-	for to < len(found) && found[to].index-found[i].index <= 2*marked.Reach {
+	for to < len(found) && found[to].s.Index-found[i].s.Index <= 2*marked.Reach {
 		to++
 	}
 	return found[from:to]
@@ -140,7 +140,7 @@ func around(found []*finding, i int) []*finding {
 // before returns those of around that stand before found[i].
 func before(found []*finding, i int) []*finding {
 	from := i
-	for from > 0 && found[i].index-found[from-1].index <= 2*marked.Reach {
+	for from > 0 && found[i].s.Index-found[from-1].s.Index <= 2*marked.Reach {
 		from--
 	}
 	return found[from:i]

@@ -67,7 +67,7 @@ func (r *reading) subjects(s *marked.Sentence, t *marked.Target, f *focus) subje
 // a condition told of no one by name right behind it: "... in A. una and in B.
 // altera. The water had 20 °C".
 func (r *reading) everyone(fd *finding, f *focus) []name.Name {
-	before := r.At(fd.index-1, fd.s.Region)
+	before := r.Beside(fd.s, -1)
 	one := r.Roles.Heir
 	one.Join(r.Roles.Former)
 	one.Join(r.Roles.Latter)

@@ -52,7 +52,7 @@ func (r *Judged) judge(s *marked.Sentence) {
 // before it.
 func (r *Judged) likewise(s *marked.Sentence) {
 	const opening = 2
-	before := r.At(s.Index-1, s.Region)
+	before := r.Beside(s, -1)
 	c := &s.Clauses[0]
 	if before == nil || c.Bears != marked.Unsaid || !r.elliptic(s, c) {
 		return

@@ -197,7 +197,7 @@ func (r *Judged) ofHatching(s *marked.Sentence, c *marked.Clause, g marked.Tag) 
 func (r *Judged) SpeaksOfHatching(s *marked.Sentence) bool {
 	const back = 3
 	for d := 0; d <= back; d++ {
-		if r.Neighbour(s.Index, -d).Meets(r.Roles.Hatch) {
+		if r.Neighbour(s, -d).Meets(r.Roles.Hatch) {
 			return true
 		}
 	}
@@ -208,7 +208,7 @@ func (r *Judged) SpeaksOfHatching(s *marked.Sentence) bool {
 // it or in the title.
 func (r *Judged) aboutEggs(s *marked.Sentence) bool {
 	topic := r.Roles.Topic
-	return s.Has.Meets(topic) || r.Title.Meets(topic) || r.Neighbour(s.Index, -1).Meets(topic)
+	return s.Has.Meets(topic) || r.Title.Meets(topic) || r.Neighbour(s, -1).Meets(topic)
 }
 
 // zeroShare reports whether all shares of the clause are 0.

@@ -57,7 +57,7 @@ func (r *Text) itBegan(s *Sentence, hatch int) {
 // gave hatched.
 func (r *Text) gaveNamed(s *Sentence, hatch int) {
 	const apart = 1
-	last := r.At(len(r.Sentences)-1, s.Region)
+	last := r.Beside(s, -1)
 	if !s.Has.Meets(r.Roles.Wetted) && (last == nil || !last.Has.Meets(r.Roles.Wetted)) || s.Has.Meets(r.Roles.Animal) {
 		return
 	}

@@ -5,21 +5,22 @@ import "hatchlore/evidence/rule/lexicon"
 // Reach is how many sentences each way count as the same block of text.
 const Reach = 4
 
-// At returns the sentence i where it belongs to the region, else nil.
-func (r *Text) At(i, region int) *Sentence {
-	if i < 0 || i >= len(r.Sentences) || r.Sentences[i].Region != region {
+// Beside returns the sentence d further on than s, or before it where d is
+// negative, if it belongs to the same region; else nil.
+func (r *Text) Beside(s *Sentence, d int) *Sentence {
+	k := s.Index + d
+	if k < 0 || k >= len(r.Sentences) || r.Sentences[k].Region != s.Region {
 		return nil
 	}
-	return r.Sentences[i]
+	return r.Sentences[k]
 }
 
-// Neighbour returns the classes of the sentence d further on in the region.
-func (r *Text) Neighbour(index, d int) Bits {
-	k := index + d
-	if k < 0 || k >= len(r.Sentences) || r.Sentences[k].Region != r.Sentences[index].Region {
-		return Bits{}
+// Neighbour returns the classes of [Text.Beside].
+func (r *Text) Neighbour(s *Sentence, d int) Bits {
+	if o := r.Beside(s, d); o != nil {
+		return o.Has
 	}
-	return r.Sentences[k].Has
+	return Bits{}
 }
 
 // Elsewhere reports whether a cue other than the target begins at [from, to).
