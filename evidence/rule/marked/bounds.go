@@ -65,8 +65,8 @@ func (r *Text) asLevels(s *Sentence, q *quantity.Quantity, items []quantity.Item
 		return 0, "", ""
 	}
 	for d := 1; d <= back; d++ {
-		k := len(r.Sentences) - d
-		if k < 0 || r.Sentences[k].Region != s.Region {
+		before := r.Beside(s, -d)
+		if before == nil {
 			break
 		}
 		for _, kind := range []struct {
@@ -74,7 +74,7 @@ func (r *Text) asLevels(s *Sentence, q *quantity.Quantity, items []quantity.Item
 			unit  string
 			scale float64 // of the level to the share
 		}{{"oxygen", "%sat", 1}, {"salinity", "g/L", 0.1}} {
-			levels := r.Sentences[k].levelsOf(kind.name, kind.unit)
+			levels := before.levelsOf(kind.name, kind.unit)
 			if len(levels) < 2 || slices.ContainsFunc(items, func(it quantity.Item) bool { return !among(levels, it, kind.scale) }) {
 				continue
 			}

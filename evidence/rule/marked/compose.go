@@ -46,8 +46,7 @@ func (r *Text) itBegan(s *Sentence, hatch int) {
 		if !ro.Begins.Has(b.Class) || it == b.From {
 			continue
 		}
-		last := len(r.Sentences) - 1
-		if s.Between(0, it, ro.Hatch) || it <= 2 && last >= 0 && r.Sentences[last].Region == s.Region && r.Sentences[last].Has.Meets(ro.Hatch) {
+		if s.Between(0, it, ro.Hatch) || it <= 2 && r.Neighbour(s, -1).Meets(ro.Hatch) {
 			s.tag(hatch, it, b.To)
 		}
 	}
@@ -57,8 +56,7 @@ func (r *Text) itBegan(s *Sentence, hatch int) {
 // gave hatched.
 func (r *Text) gaveNamed(s *Sentence, hatch int) {
 	const apart = 1
-	last := r.Beside(s, -1)
-	if !s.Has.Meets(r.Roles.Wetted) && (last == nil || !last.Has.Meets(r.Roles.Wetted)) || s.Has.Meets(r.Roles.Animal) {
+	if !s.Has.Meets(r.Roles.Wetted) && !r.Neighbour(s, -1).Meets(r.Roles.Wetted) || s.Has.Meets(r.Roles.Animal) {
 		return
 	}
 	for _, g := range s.Tags[:len(s.Tags):len(s.Tags)] {
@@ -72,8 +70,7 @@ func (r *Text) gaveNamed(s *Sentence, hatch int) {
 // sentence before.
 func (r *Text) theyCame(s *Sentence, hatch int) {
 	const opening, apart = 2, 6
-	n := len(r.Sentences)
-	if n == 0 || r.Sentences[n-1].Region != s.Region || !r.Sentences[n-1].Has.Meets(r.Roles.Newborn) || s.Has.Meets(r.Roles.Animal) || s.Has.Meets(r.Roles.Newborn) {
+	if !r.Neighbour(s, -1).Meets(r.Roles.Newborn) || s.Has.Meets(r.Roles.Animal) || s.Has.Meets(r.Roles.Newborn) {
 		return
 	}
 	for _, g := range s.Tags[:len(s.Tags):len(s.Tags)] {
@@ -91,8 +88,8 @@ func (r *Text) topicNear(s *Sentence) bool {
 	if s.Has.Meets(topic) || r.Title.Meets(topic) || s.Head.Meets(topic) {
 		return true
 	}
-	for k := len(r.Sentences) - 1; k >= 0 && len(r.Sentences)-k <= Reach; k-- {
-		if r.Sentences[k].Region == s.Region && r.Sentences[k].Has.Meets(topic) {
+	for d := 1; d <= Reach; d++ {
+		if r.Neighbour(s, -d).Meets(topic) {
 			return true
 		}
 	}
@@ -110,8 +107,7 @@ func (r *Text) wettedBefore(s *Sentence) bool {
 			return true
 		}
 	}
-	n := len(r.Sentences)
-	return n > 0 && r.Sentences[n-1].Region == s.Region && r.Sentences[n-1].Has.Meets(r.Roles.Wetted)
+	return r.Neighbour(s, -1).Meets(r.Roles.Wetted)
 }
 
 // youngBeside finds the word for young that the verb c belongs to: a few words
@@ -141,9 +137,5 @@ func (r *Text) eggsSpokenOf(s *Sentence) bool {
 	if s.Has.Meets(ro.Egg) {
 		return true
 	}
-	if s.Has.Meets(ro.Animal) || len(r.Sentences) == 0 {
-		return false
-	}
-	last := r.Sentences[len(r.Sentences)-1]
-	return last.Region == s.Region && last.Has.Meets(ro.Topic)
+	return !s.Has.Meets(ro.Animal) && r.Neighbour(s, -1).Meets(ro.Topic)
 }

@@ -21,9 +21,9 @@ func (r *Text) dissolved(s *Sentence, q *quantity.Quantity) bool {
 	if q.Kind == quantity.Other && s.Has.Meets(r.Roles.OxygenTold) {
 		return true
 	}
-	for d := 1; d <= back && d <= len(r.Sentences); d++ {
-		o := r.Sentences[len(r.Sentences)-d]
-		if o.Region != s.Region {
+	for d := 1; d <= back; d++ {
+		o := r.Beside(s, -d)
+		if o == nil {
 			return false
 		}
 		if q.Kind == quantity.Other && o.Has.Meets(r.Roles.OxygenTold) || len(o.valuesIn(quantity.MgL)) > 0 {

@@ -85,11 +85,11 @@ func (r *Text) levelPrinted(s *Sentence, i int, number string) *Target {
 		return t
 	}
 	for d := 1; d <= back; d++ {
-		k := len(r.Sentences) - d
-		if k < 0 || r.Sentences[k].Region != s.Region {
+		o := r.Beside(s, -d)
+		if o == nil {
 			return nil
 		}
-		if t := search(r.Sentences[k], len(r.Sentences[k].Words)); t != nil {
+		if t := search(o, len(o.Words)); t != nil {
 			return t
 		}
 	}

@@ -6,7 +6,8 @@ import "hatchlore/evidence/rule/lexicon"
 const Reach = 4
 
 // Beside returns the sentence d further on than s, or before it where d is
-// negative, if it belongs to the same region; else nil.
+// negative, if it belongs to the same region; else nil. While a text is being marked,
+// there are those before s alone.
 func (r *Text) Beside(s *Sentence, d int) *Sentence {
 	k := s.Index + d
 	if k < 0 || k >= len(r.Sentences) || r.Sentences[k].Region != s.Region {

@@ -53,6 +53,6 @@ func (r *Text) sharesAnnounced(s *Sentence) bool {
 	if said(s) {
 		return true
 	}
-	n := len(r.Sentences)
-	return n > 0 && r.Sentences[n-1].Region == s.Region && said(r.Sentences[n-1])
+	before := r.Beside(s, -1)
+	return before != nil && said(before)
 }
