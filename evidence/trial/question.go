@@ -109,11 +109,24 @@ func (l Level) needWord() string {
 	return "helpful"
 }
 
-// NeedGroups splits the factor's levels into the bare one and the treated.
-func (f Factor) NeedGroups() (bare, treated []Setting) {
+// NeedGroups returns the levels by which the need for a treatment is told: the bare
+// one, none where the factor lacks it, and the treated levels on which the sides
+// stand. What another trigger did says nothing of theirs; but any drying will do for
+// eggs that are said to need some length of it which the factor does not have.
+func (f Factor) NeedGroups(sides []Side) (bare, treated []Setting) {
 	none, _ := Bare(f.ID)
-	i := max(0, slices.Index(f.Levels, none))
-	return f.Levels[i : i+1], slices.Delete(slices.Clone(f.Levels), i, i+1)
+	for _, l := range f.Levels {
+		switch {
+		case l == none:
+			bare = append(bare, l)
+		case slices.ContainsFunc(sides, func(s Side) bool { return slices.Contains(s.Levels, l) }):
+			treated = append(treated, l)
+		}
+	}
+	if len(treated) == 0 && f.ID != evidence.Trigger {
+		treated = slices.DeleteFunc(slices.Clone(f.Levels), func(l Setting) bool { return l == none })
+	}
+	return bare, treated
 }
 
 // Outright reports whether a side says that a level hatches none: such sides

@@ -101,9 +101,13 @@ func (s *settled) factorOf(q trial.Question) (f factor, why string) {
 	return f, s.unholdable(f)
 }
 
-// spareLevels returns the levels of f on which no side of q stands.
+// spareLevels returns the levels of f on which no side of q stands, and that are not
+// the bare one to which a treatment is compared.
 func spareLevels(q trial.Question, f factor) []trial.Setting {
 	taken := []trial.Setting{}
+	if none, ok := trial.Bare(f.ID); ok && q.Kind == trial.KindNeed {
+		taken = append(taken, none)
+	}
 	for _, s := range q.Sides(f.Factor) {
 		taken = append(taken, s.Levels...)
 	}

@@ -95,7 +95,7 @@ func (a *Arena) rightly(q trial.Question, i int, sides []trial.Side, k int) (flo
 // others hatch at the base fraction.
 func (a *Arena) worldOf(q trial.Question, i int, sides []trial.Side, s trial.Side) world {
 	low, high := min(a.base, a.shifted), max(a.base, a.shifted)
-	bare, _ := a.plan.Factors[i].NeedGroups()
+	bare, _ := a.plan.Factors[i].NeedGroups(sides)
 	own := s.Levels
 	at := func(levels []trial.Setting, there, elsewhere float64) world {
 		return func(l trial.Setting) float64 {

@@ -93,9 +93,12 @@ func SideName(q trial.Question, sides []trial.Side, k int) string {
 }
 
 // needed judges sides that call a treatment required, helpful, harmful or not
-// required by the gain of the treated and the fraction of the bare eggs.
+// required by the gain of eggs so treated and the fraction of the bare ones.
 func (c Case) needed(i int, sides []trial.Side) []ruling {
-	from, to := c.plan.Factors[i].NeedGroups()
+	from, to := c.plan.Factors[i].NeedGroups(sides)
+	if len(from) == 0 || len(to) == 0 {
+		return slices.Repeat([]ruling{untried}, len(sides))
+	}
 	gain := c.Contrast(i, from, to)
 	bare, treated := c.Fraction(i, from), c.Fraction(i, to)
 	barren := NoneHatch(bare) && NoneHatch(treated)
