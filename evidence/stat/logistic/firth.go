@@ -38,7 +38,8 @@ func FitFirthQuasi(m *Model) (*Fit, error) {
 // shown is 1 and the mean of V'(µ)(y-µ)/V(µ) over the dishes, V being the binomial
 // variance at µ = n·p: near 1 where counts scatter about their fractions, and smaller
 // by the share of dishes of which none or all hatched because hardly any or nearly
-// all do.
+// all do. Where fewer than two dishes' worth scatter there is nothing to tell a
+// dispersion by, and it is 1.
 func (m *Model) shown(fitted []float64) float64 {
 	sum := 0.0
 	for i, c := range m.Counts {
@@ -47,8 +48,11 @@ func (m *Model) shown(fitted []float64) float64 {
 			sum += (1 - 2*p) * (float64(c.Hatched) - n*p) / v
 		}
 	}
-	few := 1 / float64(len(m.Counts)) // no less than one dish shows
-	return math.Max(few, 1+sum/float64(len(m.Counts)))
+	dishes := float64(len(m.Counts))
+	if dishes+sum < 2 {
+		return 1
+	}
+	return 1 + sum/dishes
 }
 
 // reduceBias solves modified score equations by Fisher scoring with short

@@ -78,3 +78,16 @@ func TestFirthTests(t *testing.T) {
 	stattest.Near(t, "G2", null.Deviance, 24.54861671, 1e-6*24)
 	stattest.Near(t, "G2 p", stat.ChiSquaredTail(null.Deviance, 1), 7.245834e-7, 1e-6*7e-7)
 }
+
+// Of eight dishes four are barren: the dispersion is that of the other four, twice
+// Pearson's over all (closed form, up to the half egg by which a barren dish's
+// fraction is off 0). Where all are all or nothing none is seen.
+func TestFirthQuasiDispersion(t *testing.T) {
+	barren := []string{"0", "0", "0", "0", "1", "1", "1", "1"}
+	m := model(t, cells([]string{"g"}, stattest.Counts(0, 100, 0, 100, 0, 100, 0, 100, 30, 100, 50, 100, 60, 100, 40, 100), barren), "g")
+	f := fitted(t, FitFirthQuasi, m)
+	stattest.Near(t, "dispersion", f.Dispersion, 2*f.Pearson/float64(f.DF), 0.01*f.Dispersion)
+	stattest.Near(t, "Pearson", f.Pearson, 500/24.75, 0.03*500/24.75) // (15²+5²+15²+5²)/(100·0.45·0.55)
+	m = model(t, cells([]string{"g"}, stattest.Counts(10, 10, 10, 10, 0, 10), []string{"0", "0", "1"}), "g")
+	stattest.Near(t, "all or nothing", fitted(t, FitFirthQuasi, m).Dispersion, 1, 0)
+}
