@@ -51,8 +51,13 @@ func countedDish(p *trial.Plan, looks []Look) (Dish, error) {
 	if d.Eggs < 1 {
 		d.Eggs = p.Dishes[i].Eggs
 	}
-	if d.Eggs > p.Dishes[i].Eggs || d.Hatched+d.Dead > d.Eggs || d.Emerged > d.Eggs {
-		return d, fmt.Errorf("dish %s: %d hatched and %d dead of %d eggs cannot be: %d were planned", d.Name, d.Hatched, d.Dead, d.Eggs, p.Dishes[i].Eggs)
+	switch {
+	case d.Eggs > p.Dishes[i].Eggs:
+		return d, fmt.Errorf("dish %s: %d eggs in it cannot be, %d were planned: look at the label", d.Name, d.Eggs, p.Dishes[i].Eggs)
+	case d.Hatched+d.Dead > d.Eggs:
+		return d, fmt.Errorf("dish %s: %d hatched and %d dead of %d eggs cannot be: look at the label and at the looks before", d.Name, d.Hatched, d.Dead, d.Eggs)
+	case d.Emerged > d.Eggs:
+		return d, fmt.Errorf("dish %s: %d emerged or hatched of %d eggs cannot be: look at the label and at the looks before", d.Name, d.Emerged, d.Eggs)
 	}
 	for _, f := range p.Factors {
 		d.Levels = append(d.Levels, p.Dishes[i].Levels[f.ID])

@@ -68,3 +68,20 @@ func TestTakeRefuses(t *testing.T) {
 		}
 	}
 }
+
+// What a dish cannot hold is said as what it is: too many set, hatched or emerged.
+func TestTakeSaysWhatCannotBe(t *testing.T) {
+	p := takePlan(t)
+	d := p.Dishes[0]
+	for row, want := range map[string]string{
+		fmt.Sprintf("%s,%d,,1,", d.Label, d.Eggs+1):         fmt.Sprintf("%d eggs in it cannot be, %d were planned", d.Eggs+1, d.Eggs),
+		fmt.Sprintf("%s,,,%d,1", d.Label, d.Eggs):           fmt.Sprintf("%d hatched and 1 dead of %d eggs", d.Eggs, d.Eggs),
+		fmt.Sprintf("%s,,%d,2,", d.Label, d.Eggs-1):         fmt.Sprintf("%d emerged or hatched of %d eggs", d.Eggs+1, d.Eggs),
+		fmt.Sprintf("%s,%d,0,%d,", d.Label, d.Eggs, d.Eggs): "",
+	} {
+		_, err := counts.Take(p, nil, trialtest.Sheet(t, "dish,eggs,emerged,hatched,dead\n"+row+"\n"))
+		if (err == nil) != (want == "") || err != nil && !strings.Contains(err.Error(), want) {
+			t.Errorf("%s: %v, want %q", row, err, want)
+		}
+	}
+}
