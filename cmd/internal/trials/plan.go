@@ -82,7 +82,7 @@ record'; --save=false only shows it.`,
 	flags.StringSliceVar(&f.without, "without", nil, "a factor that you cannot set, as conductivity without a meter: disagreements about it are left out")
 	flags.StringArrayVar(&f.settle, "settle", nil, "settle this disagreement only, by its number or id in 'hatchlore conflicts'")
 	flags.Float64Var(&f.base, "base", 0, "fraction hatched without help (default that of your own finished trials, else 0.3)")
-	flags.Float64Var(&f.rho, "rho", 0, "likeness of eggs in one dish, 0 to 1 (default that of your own finished trials, else 0.05)")
+	flags.Float64Var(&f.rho, "rho", 0, "likeness of eggs in one dish, 0 to 1 (default by your own finished trials and what is usual, else 0.05)")
 	flags.Float64Var(&f.difference, "difference", 0, "smallest difference of the hatched fraction worth finding (default 0.2)")
 	flags.IntSliceVar(&f.whatIf, "what-if", nil, "other numbers of eggs to weigh up (default half and double)")
 	flags.Uint64Var(&f.seed, "seed", 1, "for the draw of dishes and labels")
