@@ -3,6 +3,7 @@ package reference
 import (
 	"math"
 	"regexp"
+	"slices"
 	"strings"
 )
 
@@ -28,7 +29,7 @@ func authorsBelow(lines []Line) []Author {
 	return out
 }
 
-var byLine = regexp.MustCompile(`(?i)^(?:by|von|par|por|di|edited by)\s+`)
+var byLine = regexp.MustCompile(`(?i)^(?:(?:prepared |written |compiled |edited )?by|von|par|por|di)\s+`)
 
 // authorLine reads one line of authors with their footnote signs.
 func authorLine(t string) ([]Author, bool) {
@@ -51,13 +52,13 @@ func authorLine(t string) ([]Author, bool) {
 	if !ok {
 		return nil, false
 	}
-	for _, x := range a {
-		if x.Given == "" { // a lone word is no author line
-			return nil, false
-		}
+	if slices.ContainsFunc(a, lone) { // a place behind the names, or no authors at all
+		a, ok = leadingNames(t)
 	}
-	return a, true
+	return a, ok && !slices.ContainsFunc(a, lone)
 }
+
+func lone(a Author) bool { return a.Given == "" }
 
 // leadingNames reads the names before an affiliation in the same line: "Petra
 // Moor, Field Station of the Fen".

@@ -2,6 +2,7 @@ package reference
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 )
 
@@ -30,7 +31,6 @@ var (
 		regexp.MustCompile(`\bpublished(?: online)?:?\s[^\n]{0,30}?\b(1[789]\d\d|20\d\d)\b`),
 		regexp.MustCompile(`(?:©|\(c\)|copyright)[^\n]{0,25}?\b(1[789]\d\d|20\d\d)\b`),
 		regexp.MustCompile(`\baccepted:?\s[^\n]{0,30}?\b(1[789]\d\d|20\d\d)\b`),
-		regexp.MustCompile(`(?m)^\s*\(?(?:(?:\d{1,2}\.? )?\p{L}{3,10}\.?(?: \d{1,2})?,? )?(1[789]\d\d|20\d\d)\)?\s*$`),
 	}
 
 	sourceLine = regexp.MustCompile(`(?m)^\s*(\p{Lu}[\p{L}&:.,' -]{4,70}?),?\s+(?:\((?:1[789]|20)\d\d\)\s*|vol(?:ume)?\.?\s*|Vol(?:ume)?\.?\s*)?(\d{1,4})\s*(?:\([^()]{1,15}\))?\s*(?:\((?:1[789]|20)\d\d\))?\s*[:,]\s*(?:pp?\.?\s*)?(\d{1,6}\s*[-–—]\s*\d{1,6}|e\d{4,8})`)
@@ -59,7 +59,10 @@ func FirstPage(lines []Line) Record {
 		}
 	}
 	if r.Year == 0 {
-		r.Year = pageYear(text)
+		r.Year = pageYear(joined(slices.Concat(lines[:first], lines[end:])))
+	}
+	if r.Year == 0 {
+		r.Year = loneYear(lines, first, end)
 	}
 	if r.Year == 0 {
 		r.Year = frontYear(lines, first, end)

@@ -53,6 +53,32 @@ var firstPages = []struct{ name, spec, want string }{
 		10|SUMMARY
 		10|Eggs were held cold and moist for up to ninety days before they were wetted again in spring.`,
 		"How long must an egg be cold? A trial with Testus inventus | Joanna/Hallow, Anders/Birk | 2011 |    | 10.1234/sw.2011.0042"},
+	{"a report over years", `
+		9|Pool Agency · Report 17-04 · March 2017
+		18*|Salvage and rearing of Testus inventus, 2014–
+		18*|2016
+		11|Prepared by Hester Hallow and Tobias Birk
+		12*|Summary
+		10|Soil with eggs was salvaged before the road was built and kept dry for fourteen months.
+		10|In the next winter four hundred eggs were hatched to see whether the soil was alive.`,
+		"Salvage and rearing of Testus inventus, 2014–2016 | Hester/Hallow, Tobias/Birk | 2017 |    | "},
+	{"a society's bulletin", `
+		8|Mitteilungen der Tümpelfreunde, Heft 4, 1988
+		16*|Beobachtungen zum Schlupf von Testus inventus
+		10|Von Eike Birk, Moorhausen
+		10|Seit sechs Jahren besuche ich die Wiesen zu jeder Jahreszeit, und immer leben dort diese Tiere.
+		10|Im Herbst entnahm ich nassen Schlamm und bewahrte ihn im Keller auf, bis der Winter kam.`,
+		"Beobachtungen zum Schlupf von Testus inventus | Eike/Birk | 1988 |    | "},
+	{"years in a table", `
+		18*|Three winters with Testus inventus
+		11|Merrin Birk
+		10|Abstract
+		10|We have kept the shrimp for three winters, and members share the soil with leave only.
+		10|2019
+		10|2020
+		10|2021
+		10|Six weeks of drying and cool water did best, as the table of the last years has it above.`,
+		"Three winters with Testus inventus | Merrin/Birk | 0 |    | "},
 	{"its own citation", `
 		20*|Eggs in mud: a long wait
 		11|J. Hallow, A. Birk

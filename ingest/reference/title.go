@@ -123,6 +123,11 @@ func plainTitle(lines []Line) (first, end int) {
 	return first, end
 }
 
+// spanBroken finds a span of years that the end of a line broke: "2014–".
+var spanBroken = regexp.MustCompile(`\d[-–]$`)
+
+func startsDigit(s string) bool { return s != "" && s[0] >= '0' && s[0] <= '9' }
+
 // joinTitle joins the lines of a title and drops footnote signs at its end.
 func joinTitle(lines []Line) string {
 	var b strings.Builder
@@ -135,7 +140,9 @@ func joinTitle(lines []Line) string {
 				b.WriteString(t)
 				continue
 			}
-			b.WriteByte(' ')
+			if !spanBroken.MatchString(prev) || !startsDigit(t) {
+				b.WriteByte(' ')
+			}
 		}
 		b.WriteString(t)
 	}

@@ -2,6 +2,7 @@ package reference
 
 import (
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -17,6 +18,38 @@ func pageYear(text string) int {
 				return y
 			}
 		}
+	}
+	return 0
+}
+
+var yearLine = regexp.MustCompile(`^\(?(?:(?:\d{1,2}\.? )?\p{L}{3,10}\.?(?: \d{1,2})?,? )?(1[789]\d\d|20\d\d)\)?$`)
+
+// loneYear is the year that has a line of its own, with a month at most: the first
+// around the title, else the only one of the page. Of several further down, such as
+// the cells of a table, none is the paper's.
+func loneYear(lines []Line, first, end int) int {
+	var further []int
+	front := true
+	for i, l := range lines {
+		if i >= first && i < end {
+			continue
+		}
+		front = front && i < end+8 && !bodyStart.MatchString(l.Text)
+		m := yearLine.FindStringSubmatch(l.Text)
+		if m == nil {
+			continue
+		}
+		y, err := strconv.Atoi(m[1])
+		switch {
+		case err != nil:
+		case front:
+			return y
+		case !slices.Contains(further, y):
+			further = append(further, y)
+		}
+	}
+	if len(further) == 1 {
+		return further[0]
 	}
 	return 0
 }

@@ -17,6 +17,8 @@ var (
 	mdLink      = regexp.MustCompile(`!?\[([^\]]*)\]\([^)]*\)`)
 	frontMatter = regexp.MustCompile(`(?s)\A---\n(.*?)\n---\n`)
 	frontTitle  = regexp.MustCompile(`(?m)^title:\s*["']?(.*?)["']?\s*$`)
+	frontAuthor = regexp.MustCompile(`(?m)^authors?:[ \t]*(.*(?:\n[ \t]*-[ \t].*)*)$`)
+	frontDate   = regexp.MustCompile(`(?m)^(?:date|year):\s*["']?(\d{4})\b`)
 )
 
 // readMarkdown reads the parts of CommonMark that papers use: headings, lists,
@@ -26,12 +28,32 @@ func readMarkdown(d *ingest.Document, text string) {
 	if m := frontMatter.FindStringSubmatch(text); m != nil {
 		if t := frontTitle.FindStringSubmatch(m[1]); t != nil {
 			w.block(ingest.Title, t[1])
+			byline(w, m[1])
 		}
 		text = text[len(m[0]):]
 	}
 	for _, page := range strings.Split(text, "\f") {
 		markdownPage(w, strings.Split(page, "\n"))
 		w.endPage()
+	}
+}
+
+// byline puts the authors and the year of a file's front matter below its title, where
+// a paper has them.
+func byline(w *draft, front string) {
+	if m := frontAuthor.FindStringSubmatch(front); m != nil {
+		names := strings.Split(m[1], "\n")
+		if in, ok := strings.CutPrefix(strings.TrimSpace(m[1]), "["); ok {
+			names = strings.Split(strings.TrimSuffix(in, "]"), ",")
+		}
+		for i, n := range names {
+			names[i] = strings.Trim(strings.TrimPrefix(strings.TrimSpace(n), "- "), "\"' ")
+		}
+		names = slices.DeleteFunc(names, func(n string) bool { return n == "" })
+		w.block(ingest.Paragraph, strings.Join(names, "; "))
+	}
+	if m := frontDate.FindStringSubmatch(front); m != nil {
+		w.block(ingest.Paragraph, m[1])
 	}
 }
 

@@ -32,6 +32,12 @@ func TestReadText(t *testing.T) {
 			[]string{"title/:On eggs", "heading/methods:Methods", "paragraph/methods:Held at 4 °C in water.", "item/methods:one", "item/methods:two", "table/methods:Days\tn\n30\t61"}},
 		{"markdown, code", "a.md", "# On eggs\n\nThey hatched.\n\n```r\n# days\nx <- 12\n\n```\nThen none.\n\n~~~\nThe fence is open.\n", "On eggs",
 			[]string{"title/:On eggs", "paragraph/:They hatched.", "paragraph/:Then none.", "paragraph/:The fence is open."}},
+		{"front matter", "a.md", "---\ntitle: \"On eggs\"\nauthor: Merrin Birk\ndate: 2022-03-01\n---\n\nHeld.\n", "On eggs",
+			[]string{"title/:On eggs", "paragraph/:Merrin Birk", "paragraph/:2022", "paragraph/:Held."}},
+		{"front matter, a list", "a.md", "---\ntitle: On eggs\nauthors:\n  - Merrin Birk\n  - 'Ilse Hallow'\nlang: en\n---\n\nHeld.\n", "On eggs",
+			[]string{"title/:On eggs", "paragraph/:Merrin Birk; Ilse Hallow", "paragraph/:Held."}},
+		{"front matter, a list in brackets", "a.md", "---\ntitle: On eggs\nauthors: [Merrin Birk, \"Ilse Hallow\"]\n---\n\nHeld.\n", "On eggs",
+			[]string{"title/:On eggs", "paragraph/:Merrin Birk; Ilse Hallow", "paragraph/:Held."}},
 		{"markdown, underlined", "a.md", "On eggs\n=======\n\nResults\n---\nThey hatched.\n", "On eggs", []string{"title/:On eggs", "heading/results:Results", "paragraph/results:They hatched."}},
 		{"html", "a.html", "<html><head><title>T</title><script>var x = 5;</script></head><body><h1>On eggs</h1><h2>Results</h2><p>At 18&nbsp;&deg;C, 10<sup>-3</sup> hatched.<ul><li>one<li>two</ul>" +
 			"<table><caption>Counts</caption><tr><th>Days<th>n<tr><td>30<td>61</table></body>", "On eggs",
