@@ -124,7 +124,7 @@ func slope(lines []Line) float64 {
 }
 
 // near is how much lines of one type may differ in measured size.
-const near = 0.12
+const near = 0.13
 
 // typeSizes gives every line one of the few sizes that the page is set in.
 // Tesseract measures each line by the letters that it happens to have, and is
@@ -160,7 +160,7 @@ func gather(lines []Line, sizes []float64, which []int) []int {
 	size := each[len(each)/2]
 	var others []int
 	for _, i := range which {
-		if math.Abs(sizes[i]-size) > near*size {
+		if math.Abs(sizes[i]-size) > near*max(sizes[i], size) {
 			others = append(others, i)
 		} else {
 			sizes[i] = size
