@@ -21,6 +21,14 @@ var (
 	ErrChanged = errors.New("has changed since it was read; ingest it again")
 )
 
+// MovedError is [ErrMoved] with the path at which the file was looked for first.
+type MovedError struct{ Path string }
+
+func (e *MovedError) Error() string { return e.Path + " " + ErrMoved.Error() }
+
+// Unwrap returns [ErrMoved].
+func (e *MovedError) Unwrap() error { return ErrMoved }
+
 // keepPlace notes where the file of a paper is. A place that cannot be told
 // from the root, because the working folder is gone, is not noted.
 func (s *Store) keepPlace(ctx context.Context, tx *sql.Tx, hash, file string) error {
@@ -99,7 +107,7 @@ func (s *Store) File(ctx context.Context, paper Listing) (string, error) {
 		}
 	}
 	if other == nil {
-		other = fmt.Errorf("%s %w", places[0], ErrMoved)
+		other = &MovedError{places[0]}
 	}
 	return "", other
 }

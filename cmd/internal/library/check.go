@@ -4,6 +4,10 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
 	"strings"
 
 	"hatchlore/evidence/store"
@@ -94,6 +98,7 @@ func (l *Library) checkIndex(ctx context.Context, asked bool) (Finding, error) {
 // what it was.
 func (l *Library) checkPapers(ctx context.Context) ([]Finding, error) {
 	var out []Finding
+	moved := map[string][]Finding{} // by the folder that is gone
 	for p, err := range l.store.Papers(ctx) {
 		if err != nil {
 			return nil, err
@@ -109,10 +114,47 @@ func (l *Library) checkPapers(ctx context.Context) ([]Finding, error) {
 			continue // a result, or a source known from elsewhere, has no file
 		}
 		if _, err := l.store.File(ctx, p); err != nil {
-			out = append(out, Finding{"mind", p.Paper, err.Error() + "; its text and claims are kept"})
+			f := Finding{"mind", p.Paper, err.Error() + "; its text and claims are kept"}
+			if folder := goneFolder(err); folder != "" {
+				moved[folder] = append(moved[folder], f)
+			} else {
+				out = append(out, f)
+			}
 		}
 	}
+	for _, folder := range slices.Sorted(maps.Keys(moved)) {
+		out = append(out, together(folder, moved[folder])...)
+	}
 	return out, nil
+}
+
+// goneFolder returns the folder of a file that is no longer where it was, when it is
+// gone as a whole, "" else.
+func goneFolder(err error) string {
+	var moved *store.MovedError
+	if !errors.As(err, &moved) {
+		return ""
+	}
+	folder := filepath.Dir(moved.Path)
+	if _, err := os.Stat(folder); !errors.Is(err, os.ErrNotExist) {
+		return ""
+	}
+	for { // the uppermost folder that is gone: all below it went with it
+		above := filepath.Dir(folder)
+		if _, err := os.Stat(above); !errors.Is(err, os.ErrNotExist) || above == folder {
+			return folder
+		}
+		folder = above
+	}
+}
+
+// together tells in one line of papers that went with one folder.
+func together(folder string, papers []Finding) []Finding {
+	if len(papers) < 2 {
+		return papers
+	}
+	return []Finding{{"mind", "files", fmt.Sprintf("%s is gone, and with it the files of %s; put it back, or ingest the papers from where they are now; their text and claims are kept",
+		folder, trial.Plural(len(papers), "paper"))}}
 }
 
 // Textless counts the papers that came from another library with their claims
