@@ -148,18 +148,17 @@ func (b *browser) arrive(what string, status int, step func()) {
 	}
 }
 
-// click clicks an element once it can be: when it is seen, stands still, and nothing
-// lies over it.
+// click clicks an element once it can be: when it is seen, stands where it stood a
+// moment before, and nothing lies over it.
 func (b *browser) click(selector string) {
 	b.t.Helper()
-	b.waitFor(fmt.Sprintf(`(async () => {
+	b.waitFor(fmt.Sprintf(`(() => {
 		const e = document.querySelector(%q);
 		if (!e || e.disabled || !e.checkVisibility()) return false;
 		e.scrollIntoView({block: "center", behavior: "instant"});
-		const before = e.getBoundingClientRect();
-		await new Promise(done => setTimeout(done, 50));
 		const box = e.getBoundingClientRect();
-		if (before.top !== box.top || before.left !== box.left) return false;
+		const at = [box.top, box.left, box.width].join();
+		if (window.stood !== at) { window.stood = at; return false }
 		const top = document.elementFromPoint(box.left + box.width / 2, box.top + box.height / 2);
 		if (!top || !(e.contains(top) || top.contains(e))) return false;
 		e.focus();
@@ -253,12 +252,23 @@ func (b *browser) enter(selector, value string) {
 	}
 }
 
+// script lets the pages that are opened from now on run their scripts, or not.
+func (b *browser) script(runs bool) {
+	b.t.Helper()
+	b.do(chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+		_, err := cdp.Call(ctx, t, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: !runs})
+		return err
+	}))
+}
+
 // waitFor waits until a script is true, over pages that load themselves anew.
 func (b *browser) waitFor(script string) {
 	b.t.Helper()
+	ctx, cancel := context.WithTimeout(b.ctx, patience)
+	defer cancel()
 	var last error
 	for begun := time.Now(); time.Since(begun) < patience; time.Sleep(100 * time.Millisecond) {
-		done, err := chromedp.Run(b.ctx, chromedp.Evaluate[bool](script, awaited))
+		done, err := chromedp.Run(ctx, chromedp.Evaluate[bool](script))
 		if done {
 			return
 		}
@@ -267,9 +277,6 @@ func (b *browser) waitFor(script string) {
 	b.t.Fatalf("waited for %s on %s, where the focus is on %s: %v\n%s", script, b.path(),
 		evaluate[string](b, "document.activeElement.outerHTML.slice(0, 80)"), last, evaluate[string](b, "document.body.innerText"))
 }
-
-// awaited makes a script's promise its value.
-func awaited(p *runtime.EvaluateParams) { chromedp.EvalAwaitPromise(p) }
 
 // patience is how long the page may take for what goes on behind it, on a
 // machine that has other work.
@@ -358,7 +365,7 @@ func (b *browser) audit(rules string) []string {
 	found, err := chromedp.Run(b.ctx, chromedp.Evaluate[[]string](`axe.run(document, {resultTypes: ["violations"]`+rules+`}).then(r => r.violations
 		.filter(v => v.impact === "serious" || v.impact === "critical")
 		.map(v => v.id + ": " + v.help + ": " + v.nodes.slice(0, 3).map(n => n.html.slice(0, 160) + " " + (n.any[0] || n.all[0] || n.none[0] || {message: ""}).message).join(" | ")))`,
-		awaited))
+		func(p *runtime.EvaluateParams) { chromedp.EvalAwaitPromise(p) }))
 	if err != nil && !errors.Is(err, chromedp.ErrJSNull) {
 		b.t.Fatal(err)
 	}

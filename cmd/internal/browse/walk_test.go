@@ -8,6 +8,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -69,13 +70,14 @@ func TestWalk(t *testing.T) {
 	b.verdict()
 	b.recount()
 	b.handOn()
-	for _, at := range []string{"/papers", "/search?words=oxygen", "/lots", "/trials", "/nowhere"} {
-		if at == "/nowhere" {
-			b.goTo(at, 404)
-			b.quiet("404")
-		} else {
-			b.open(at)
-		}
+	b.withoutScript()
+	for _, at := range []string{"/papers", "/search?words=oxygen", "/search?words=oxygen+unheard+Quenocaris", "/lots", "/trials"} {
+		b.open(at)
+		b.fine(at)
+	}
+	for at, status := range map[string]int{"/nowhere": 404, "/search?words=the": 400} {
+		b.goTo(at, status)
+		b.quiet(strconv.Itoa(status))
 		b.fine(at)
 	}
 	b.byKeys()
@@ -166,6 +168,37 @@ func (b *browser) spelling() {
 	b.follow(".claims .value a")
 	b.follow(`.decision button[value="undo"]`)
 	b.says("Quennocaris pallidipes", "taken back")
+	// A name that no paper has is taken, and told so where it can be taken back.
+	b.open("/species/Quennocaris%20pallidipes")
+	b.click("#names ~ details summary")
+	b.enter("#new", "Quennocaris pallidippes")
+	b.follow("#names ~ details button")
+	b.says("No paper of the library has a claim on Quennocaris pallidippes")
+	b.fine("a name that no paper has")
+	b.followWords("Read Quennocaris pallidipes as itself again")
+	b.says("Quennocaris pallidipes", "claims from 3 papers")
+}
+
+// withoutScript goes where script would help: what is wrong with a plan is said and a
+// claim decided by their buttons, and a search is answered.
+func (b *browser) withoutScript() {
+	b.t.Helper()
+	b.script(false)
+	b.open("/plan?taxon=Quennocaris%20pallidipes")
+	b.enter("#lot-0-eggs", "100")
+	b.follow("#plan button.main")
+	b.says("no plan yet", "has 17 eggs left, not 100")
+	b.open(disagreementAt)
+	b.follow(".side-of blockquote a")
+	b.follow(`.decision button[value="accept"]`)
+	b.says("accepted")
+	b.follow(`.decision button[value="undo"]`)
+	b.open("/search?words=oxygen+unheard")
+	b.says("No page has all of this", "unheard")
+	b.open("/add")
+	b.says("choose papers")
+	b.quiet("")
+	b.script(true)
 }
 
 // disagreementAt is where the disagreement about drying is shown.
@@ -335,4 +368,6 @@ func (b *browser) byKeys() {
 	}
 	b.open("/lots")
 	b.reachable("lots")
+	b.open("/search?words=oxygen+unheard&from=1980")
+	b.reachable("a search")
 }

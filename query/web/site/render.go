@@ -65,7 +65,7 @@ func (f frame) In(scale string) string {
 
 // shared are the functions that every template may call.
 var shared = template.FuncMap{
-	"count": words.Count, "capitalised": words.Heading, "sentence": words.Sentence, "pass": words.Pass,
+	"count": trial.Plural, "capitalised": words.Heading, "sentence": words.Sentence, "pass": words.Pass,
 	"species": address.Species, "disagreement": address.Disagreement, "claim": address.Claim, "paper": address.Paper, "page": address.Page,
 	"trial": address.Trial, "lot": address.Lot,
 }

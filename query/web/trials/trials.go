@@ -58,7 +58,6 @@ func Enter(at *site.Site) error {
 
 // funcs are what the templates of these views may call.
 var funcs = template.FuncMap{
-	"plural":   trial.Plural,
 	"share":    share,
 	"label":    func(f string) string { return evidence.Factor(f).Label() },
 	"mesh":     func(um *float64) string { return quantity.Format(*um, "um") },

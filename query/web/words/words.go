@@ -1,5 +1,5 @@
-// Package words writes what every view of the local page says: counts of
-// things, sentences, numbers that keep their units.
+// Package words writes what every view of the local page says: headings,
+// sentences, numbers that keep their units.
 //
 // It refuses to know what is said; the words of a trade are where the views
 // are.
@@ -9,22 +9,16 @@ import (
 	"fmt"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 )
-
-// Count prints a number of things whose name takes an s in the plural.
-func Count(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	return fmt.Sprintf("%d %ss", n, thing)
-}
 
 // Capitalised begins with a capital letter.
 func Capitalised(s string) string {
-	if s == "" {
-		return s
+	first, n := utf8.DecodeRuneInString(s)
+	if n == 0 || !unicode.IsLower(first) || first == 'µ' || first == 'μ' {
+		return s // a sign of micro in capitals is another letter
 	}
-	return strings.ToUpper(s[:1]) + s[1:]
+	return string(unicode.ToUpper(first)) + s[n:]
 }
 
 // Heading begins with a capital letter and keeps numbers and their units on one

@@ -14,3 +14,11 @@ func TestUnitsKept(t *testing.T) {
 		}
 	}
 }
+
+func TestCapitalised(t *testing.T) {
+	for s, want := range map[string]string{"eggs": "Eggs", "éclosion": "Éclosion", "": "", "12 d": "12 d", "µS": "µS", "Eggs": "Eggs", "\xffx": "\xffx"} {
+		if got := Capitalised(s); got != want {
+			t.Errorf("%q: %q, want %q", s, got, want)
+		}
+	}
+}
