@@ -55,7 +55,8 @@ func Read(stdin io.Reader, name string, use func(io.Reader) error) error {
 	return nil
 }
 
-// Write writes a file whole or not at all, or stdout for "" and "-".
+// Write writes a file whole or not at all, or stdout for "" and "-". A device or a
+// pipe is written to as it stands, and a link leads to the file behind it.
 func Write(stdout io.Writer, name string, use func(io.Writer) error) error {
 	if name == "" || name == "-" {
 		return use(stdout)
@@ -63,18 +64,43 @@ func Write(stdout io.Writer, name string, use func(io.Writer) error) error {
 	if isFolder(name) {
 		return fmt.Errorf("%s is a folder: name a file", name)
 	}
-	f, err := os.CreateTemp(filepath.Dir(name), ".hatchlore-*")
-	if err != nil {
-		return fmt.Errorf("%s cannot be written: %w", name, Cause(err))
+	write := writeWhole
+	info, err := os.Stat(name)
+	if err == nil && !info.Mode().IsRegular() {
+		write = writeThrough
 	}
-	defer os.Remove(f.Name()) // fails when all went well: the file has its name then
-	if err := errors.Join(use(f), f.Chmod(0o644), f.Close()); err != nil {
-		return fmt.Errorf("%s cannot be written: %w", name, Cause(err))
-	}
-	if err := os.Rename(f.Name(), name); err != nil {
+	if err := write(name, use); err != nil {
 		return fmt.Errorf("%s cannot be written: %w", name, Cause(err))
 	}
 	return nil
+}
+
+// writeWhole writes a file beside the one named and puts it in its place.
+func writeWhole(name string, use func(io.Writer) error) error {
+	mode := fs.FileMode(0o644)
+	if to, err := filepath.EvalSymlinks(name); err == nil {
+		name = to
+		if info, err := os.Stat(name); err == nil {
+			mode = info.Mode().Perm()
+		}
+	}
+	f, err := os.CreateTemp(filepath.Dir(name), ".hatchlore-*")
+	if err != nil {
+		return err
+	}
+	defer os.Remove(f.Name()) // fails when all went well: the file has its name then
+	if err := errors.Join(use(f), f.Chmod(mode), f.Close()); err != nil {
+		return err
+	}
+	return os.Rename(f.Name(), name)
+}
+
+func writeThrough(name string, use func(io.Writer) error) error {
+	f, err := os.OpenFile(name, os.O_WRONLY, 0)
+	if err != nil {
+		return err
+	}
+	return errors.Join(use(f), f.Close())
 }
 
 func isFolder(name string) bool {

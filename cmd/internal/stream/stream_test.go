@@ -2,7 +2,9 @@ package stream
 
 import (
 	"errors"
+	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
@@ -35,6 +37,48 @@ func TestWriteWholeOrNotAtAll(t *testing.T) {
 	there, err := os.ReadDir(dir)
 	if err != nil || len(there) != 1 {
 		t.Errorf("%v %v stand in the folder", there, err)
+	}
+}
+
+// What is no ordinary file stays what it is; a link stays one, and a file keeps
+// who may read it.
+func TestWriteKeepsWhatItIs(t *testing.T) {
+	dir := t.TempDir()
+	file, link := filepath.Join(dir, "file"), filepath.Join(dir, "link")
+	if err := os.WriteFile(file, nil, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Symlink(file, link); err != nil {
+		t.Skipf("skipped: no links can be made here: %v", err)
+	}
+	write := func(w io.Writer) error { _, err := io.WriteString(w, "x"); return err }
+	if err := Write(nil, link, write); err != nil {
+		t.Fatal(err)
+	}
+	if info, err := os.Lstat(link); err != nil || info.Mode().Type() != fs.ModeSymlink {
+		t.Errorf("the link is %v, %v", info, err)
+	}
+	data, err := os.ReadFile(file)
+	if err != nil || string(data) != "x" {
+		t.Errorf("behind the link stands %q, %v", data, err)
+	}
+	if info, err := os.Stat(file); err != nil || info.Mode().Perm() != 0o600 {
+		t.Errorf("the file is %v, %v", info, err)
+	}
+	from, to, err := os.Pipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer from.Close()
+	pipe := fmt.Sprintf("/dev/fd/%d", to.Fd())
+	if _, err := os.Stat(pipe); err != nil {
+		t.Skipf("skipped: pipes have no names here: %v", err)
+	}
+	if err := errors.Join(Write(nil, pipe, write), to.Close()); err != nil {
+		t.Fatal(err)
+	}
+	if data, err := io.ReadAll(from); err != nil || string(data) != "x" {
+		t.Errorf("the pipe has %q, %v", data, err)
 	}
 }
 
