@@ -120,6 +120,7 @@ const (
 	indentMin = 0.7  // a first line stands in by at least this much of its size
 	indentMax = 6.0
 	sizeStep  = 0.08 // sizes that differ by more are different type
+	rowCells  = 3    // a line of as many cells is a row, though no table was found about it, and no line of prose
 )
 
 // joins reports whether s is the next line of the block.
@@ -134,6 +135,9 @@ func (p *body) joins(c *Chunk, s *line.Strip) bool {
 	}
 	if down <= 0.4*s.Size {
 		return s.X0 >= prev.X1-s.Size && s.X0-prev.X1 < line.CellGap*s.Size
+	}
+	if (len(s.Cells) >= rowCells) != (len(prev.Cells) >= rowCells) {
+		return false
 	}
 	if down > p.reach(c, s) || s.X0 >= prev.X1 || prev.X0 >= s.X1 {
 		return false

@@ -21,7 +21,7 @@ func mend(p *sheet.Sheet, page []*Chunk) []*Chunk {
 			continue
 		}
 		out = append(out, c)
-		if c.Kind != ingest.Paragraph && c.Kind != ingest.Reference && c.Kind != ingest.ListItem {
+		if c.Kind != ingest.Paragraph && c.Kind != ingest.Reference && c.Kind != ingest.ListItem || c.isFloat() {
 			continue
 		}
 		captioned := false
@@ -47,7 +47,7 @@ func mend(p *sheet.Sheet, page []*Chunk) []*Chunk {
 
 // isFloat reports whether the chunk may stand anywhere on the page.
 func (c *Chunk) isFloat() bool {
-	return c.Kind == "" || c.Kind == ingest.Caption || c.Kind == ingest.Table || c.Kind == ingest.Footnote || c.first().Sideways
+	return c.Kind == "" || c.Kind == ingest.Caption || c.Kind == ingest.Table || c.Kind == ingest.Footnote || c.first().Sideways || len(c.first().Cells) >= rowCells
 }
 
 // goesOn reports whether next continues the sentence in which c breaks off.

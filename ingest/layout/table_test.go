@@ -9,6 +9,22 @@ import (
 	"hatchlore/ingest/ingesttest"
 )
 
+// TestRowWithoutTable: a row of which no table was made stays out of the sentences
+// about it.
+func TestRowWithoutTable(t *testing.T) {
+	s := ingesttest.NewSetter()
+	s.Lines(50, 100, 10, "The eggs of the shrimp were taken from the dry mud of the pool, and left", "in the jars of the")
+	s.At(50, 124, 10, "Eggs frozen")
+	s.At(200, 124, 10, "7")
+	s.At(280, 124, 10, "9.8")
+	s.Lines(50, 136, 10, "cellar until the rain of the next spring came back to it and they hatched.")
+	for _, b := range ingesttest.Kinds(assemble(t, s).Pages[0]) {
+		if strings.Contains(b, "9.8") && strings.Contains(b, "cellar") || strings.Contains(b, "9.8") && strings.Contains(b, "jars") {
+			t.Errorf("the row is part of the sentence %q", b)
+		}
+	}
+}
+
 // TestNarrowTables: cells that stand closer than cells usually do, told by the
 // rows above and below.
 func TestNarrowTables(t *testing.T) {
