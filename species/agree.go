@@ -24,7 +24,9 @@ type Agreement struct {
 }
 
 // Agreements returns, factor by factor, the range in which every first-hand
-// source saw eggs hatch and none saw them fail, or the word they all use. A
+// source saw eggs hatch and none saw them fail, or the word they all use. What a
+// source found to make no difference counts only where it favours nothing: "0.6 mg/L
+// was no better than doing nothing" agrees with nobody who hatched eggs by it. A
 // factor with one source, or without such a range, has none. What came of the
 // eggs is compared by pooling, not here.
 func Agreements(claims []evidence.Claim, library witness.Library, names *taxonomy.Names) []Agreement {
@@ -56,7 +58,10 @@ func common(g witness.Group, vs []witness.Voice, unit string) (Agreement, bool) 
 	a := Agreement{Taxon: g.Taxon, Factor: g.Factor, Unit: unit}
 	var shared value.Span
 	for _, v := range vs {
-		s, ok := v.Reach(unit, hatched...)
+		s, ok := v.Reach(unit, evidence.Favours)
+		if !ok {
+			s, ok = v.Reach(unit, evidence.Indifferent)
+		}
 		if !ok {
 			continue
 		}

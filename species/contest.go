@@ -142,53 +142,52 @@ type contest struct {
 	direct        int // those of all that tell of this very value, and not only of some on either hand
 }
 
+// contestAt says who stands where at a value. A source that saw eggs hatch below and
+// above it stands for it as well.
 func contestAt(g witness.Group, vs []witness.Voice, unit string, bar value.Span) contest {
-	c := contest{bar: bar, torn: map[string]bool{}}
-	c.prevents = func(cl evidence.Claim) bool {
-		return value.HasNumber(cl) && cl.Unit == unit && cl.Bearing == evidence.Prevents && value.Overlap(g.Factor, bar, value.SpanOf(cl))
+	tells := func(bearings ...evidence.Bearing) func(evidence.Claim) bool {
+		return func(c evidence.Claim) bool {
+			return value.HasNumber(c) && c.Unit == unit && slices.Contains(bearings, c.Bearing) && value.Overlap(g.Factor, value.SpanOf(c), bar)
+		}
 	}
+	c := contest{bar: bar, torn: map[string]bool{}, prevents: tells(evidence.Prevents)}
 	stands := func(v witness.Voice) (isFor, isAgainst bool) {
 		reach, ok := v.Reach(unit, hatched...)
-		within := ok && value.Overlap(g.Factor, reach, bar) || slices.ContainsFunc(v.Claims, func(cl evidence.Claim) bool {
-			return value.HasNumber(cl) && cl.Unit == unit && slices.Contains(hatched, cl.Bearing) && value.Overlap(g.Factor, value.SpanOf(cl), bar)
-		})
-		return within, slices.ContainsFunc(v.Claims, c.prevents)
+		return ok && value.Overlap(g.Factor, reach, bar) || slices.ContainsFunc(v.Claims, tells(hatched...)), slices.ContainsFunc(v.Claims, c.prevents)
 	}
-	var open, against, ownOpen, ownAgainst int
+	var all, own votes
 	for _, v := range vs {
 		isFor, isAgainst := stands(v)
-		c.torn[v.ID] = isFor && isAgainst
 		if isFor {
 			c.open = append(c.open, v)
 		}
 		if isAgainst {
 			c.against = append(c.against, v)
 		}
-		open, against = tally(open, against, isFor, isAgainst)
-		isFor, isAgainst = stands(v.Firsthand())
-		ownOpen, ownAgainst = tally(ownOpen, ownAgainst, isFor, isAgainst)
-	}
-	c.own, c.weaker, c.all = min(ownOpen, ownAgainst), min(open, against), open+against
-	for _, v := range vs {
-		if !c.torn[v.ID] && slices.ContainsFunc(v.Claims, func(cl evidence.Claim) bool {
-			return value.HasNumber(cl) && cl.Unit == unit && cl.Bearing != evidence.Reported && value.Overlap(g.Factor, value.SpanOf(cl), bar)
-		}) {
+		all.add(isFor, isAgainst)
+		own.add(stands(v.Firsthand()))
+		c.torn[v.ID] = isFor && isAgainst
+		if !c.torn[v.ID] && slices.ContainsFunc(v.Claims, tells(evidence.Favours, evidence.Indifferent, evidence.Prevents)) {
 			c.direct++
 		}
 	}
+	c.own, c.weaker, c.all = own.weaker(), all.weaker(), all.open+all.against
 	return c
 }
 
-// tally counts a source that stands on one side alone.
-func tally(open, against int, isFor, isAgainst bool) (int, int) {
+// votes counts the sources that stand on one side alone.
+type votes struct{ open, against int }
+
+func (v *votes) add(isFor, isAgainst bool) {
 	switch {
 	case isFor && !isAgainst:
-		open++
+		v.open++
 	case isAgainst && !isFor:
-		against++
+		v.against++
 	}
-	return open, against
 }
+
+func (v votes) weaker() int { return min(v.open, v.against) }
 
 // outweighs compares by the findings on the weaker side, then by the sources
 // there, then by those that tell of the very value, then by all, then by how

@@ -30,9 +30,9 @@ func TestNoLevelForMistakenUnit(t *testing.T) {
 // compared, and a paper on both sides explains nothing.
 func TestPlacesOfCamps(t *testing.T) {
 	lib := witness.Library{
-		"alder": {Key: "alder", Authors: []string{"Alder"}, Year: 1960, Places: fulltext.From("North Fen")},
-		"birch": {Key: "birch", Authors: []string{"Birch"}, Year: 1975, Places: fulltext.From("North Fen")},
-		"cedar": {Key: "cedar", Authors: []string{"Cedar"}, Year: 1990, Places: fulltext.From("South Heath")},
+		"alder": {Key: "alder", Authors: []string{"Alder"}, Year: 1960, Places: speciestest.Places("North Fen")},
+		"birch": {Key: "birch", Authors: []string{"Birch"}, Year: 1975, Places: speciestest.Places("North Fen")},
+		"cedar": {Key: "cedar", Authors: []string{"Cedar"}, Year: 1990, Places: speciestest.Places("South Heath")},
 	}
 	cs := Conflicts(speciestest.Claims(t, "alder cond favours 600\nbirch cond indifferent 500..700\ncedar cond prevents 600\ncedar cond favours 50"), lib, nil)
 	var notes []string
@@ -72,13 +72,38 @@ func TestStageExplains(t *testing.T) {
 // A place that lies in another is none of its own, whichever paper says so.
 func TestPlacesWithinOthers(t *testing.T) {
 	lib := witness.Library{
-		"alder": {Key: "alder", Authors: []string{"Alder"}, Year: 1960, Places: fulltext.From("Sedge Hollow")},
-		"birch": {Key: "birch", Authors: []string{"Birch"}, Year: 1975, Places: fulltext.From("Marrow Fen")},
+		"alder": {Key: "alder", Authors: []string{"Alder"}, Year: 1960, Places: speciestest.Places("Sedge Hollow")},
+		"birch": {Key: "birch", Authors: []string{"Birch"}, Year: 1975, Places: speciestest.Places("Marrow Fen")},
 		"cedar": {Key: "cedar", Authors: []string{"Cedar"}, Year: 1990, Places: []fulltext.Origin{{Place: "Sedge Hollow", Within: "Marrow Fen", Told: map[string]int{"": 1}}}},
 	}
 	for _, c := range Conflicts(speciestest.Claims(t, "alder cold favours 30\nbirch cold favours 90"), lib, nil) {
 		for _, r := range c.Reasons {
 			t.Errorf("%s: %s", r.Kind, r.Note)
+		}
+	}
+}
+
+// A region is named once, and a place with the one in which it lies.
+func TestPlacesAreNamedOnce(t *testing.T) {
+	of := func(name string, places ...fulltext.Origin) witness.Paper {
+		return witness.Paper{Key: name, Authors: []string{name}, Places: places}
+	}
+	lib := witness.Library{
+		"alder": of("Alder", speciestest.Places("Orrin Top")...), "birch": of("Birch", speciestest.Places("Orrin Plateau")...),
+		"cedar": of("Cedar", fulltext.Origin{Place: "Sedge Hollow", Within: "Marrow Fen", Told: map[string]int{"": 1}}), "fir": of("Fir", speciestest.Places("Marrow Fen")...),
+	}
+	for claims, want := range map[string]string{
+		"alder cold favours 30\nbirch cold favours 30\ncedar cold favours 90": "the eggs of Alder and Birch came from Orrin Top, those of Cedar from Sedge Hollow, Marrow Fen",
+		"alder cold favours 30\ncedar cold favours 90\nfir cold favours 90":   "the eggs of Alder came from Orrin Top, those of Cedar and Fir from Marrow Fen",
+	} {
+		var got []string
+		for _, c := range Conflicts(speciestest.Claims(t, claims), lib, nil) {
+			for _, r := range c.Reasons {
+				got = append(got, r.Note)
+			}
+		}
+		if strings.Join(got, "\n") != want {
+			t.Errorf("%s: %q, want %q", claims, got, want)
 		}
 	}
 }

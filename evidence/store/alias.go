@@ -44,13 +44,8 @@ func tidy(name string) string { return strings.Join(strings.Fields(name), " ") }
 // RemoveAlias reads old as itself again; known is false where it was read so
 // already.
 func (s *Store) RemoveAlias(ctx context.Context, old string) (known bool, err error) {
-	err = s.file.Change(ctx, "taking a name back", func(tx *sql.Tx) error {
-		res, err := tx.ExecContext(ctx, `DELETE FROM aliases WHERE old = ?`, tidy(old))
-		if err != nil {
-			return err
-		}
-		n, err := res.RowsAffected()
-		known = n > 0
+	err = s.file.Change(ctx, "taking a name back", func(tx *sql.Tx) (err error) {
+		known, err = anyRow(tx.ExecContext(ctx, `DELETE FROM aliases WHERE old = ?`, tidy(old)))
 		return err
 	})
 	return known, err

@@ -98,7 +98,7 @@ func addWords(ctx context.Context, tx *sql.Tx, pk *packed.Packer, id int64, hash
 		}
 	}
 	if !place(&c, page) {
-		return c, fmt.Errorf("page %d: the words cannot be placed", c.Page)
+		return c, fmt.Errorf("%s, page %d: the words cannot be placed", c.Paper, c.Page)
 	}
 	c.ID = citedID(c, hash)
 	return c, nil
@@ -133,7 +133,7 @@ func citedID(c evidence.Claim, hash string) string {
 // accepted.
 func addByHand(ctx context.Context, tx *sql.Tx, paper int64, hash string, c evidence.Claim, reason string, at time.Time) error {
 	if problems := c.Lint(); len(problems) > 0 {
-		return fmt.Errorf("the claim is not sound: %s", join(problems))
+		return fmt.Errorf("%s, page %d: the claim is not sound: %s", c.Paper, c.Page, join(problems))
 	}
 	if _, err := findClaim(ctx, tx, c.ID); err == nil {
 		return fmt.Errorf("claim %s says this already: accept it instead", c.ID)
@@ -163,10 +163,5 @@ func takeOut(ctx context.Context, tx *sql.Tx, paper int64, claim string) error {
 // dropEmptied removes a source that is known by its citation alone where no claim of
 // it is left: there is nothing in it but words that were taken back.
 func dropEmptied(ctx context.Context, tx *sql.Tx, paper int64) (dropped bool, err error) {
-	res, err := tx.ExecContext(ctx, `DELETE FROM papers WHERE id = ?1 AND format = ?2 AND NOT EXISTS (SELECT 1 FROM claims WHERE paper = ?1)`, paper, FormatCited)
-	if err != nil {
-		return false, err
-	}
-	n, err := res.RowsAffected()
-	return n > 0, err
+	return anyRow(tx.ExecContext(ctx, `DELETE FROM papers WHERE id = ?1 AND format = ?2 AND NOT EXISTS (SELECT 1 FROM claims WHERE paper = ?1)`, paper, FormatCited))
 }

@@ -62,12 +62,7 @@ func (s *Store) RemoveExperiment(ctx context.Context, paper string) (known bool,
 		if err != nil {
 			return err
 		}
-		res, err := tx.ExecContext(ctx, `DELETE FROM experiments WHERE hash = ?`, head.Hash)
-		if err != nil {
-			return err
-		}
-		n, err := res.RowsAffected()
-		known = n > 0
+		known, err = anyRow(tx.ExecContext(ctx, `DELETE FROM experiments WHERE hash = ?`, head.Hash))
 		return err
 	})
 	return known, err

@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"database/sql"
 
 	"hatchlore/evidence/store/disk"
 )
@@ -31,4 +32,13 @@ func column(ctx context.Context, q disk.Querier, query string, args ...any) ([]s
 		return err
 	})
 	return out, err
+}
+
+// anyRow reports whether a statement changed a row.
+func anyRow(res sql.Result, err error) (bool, error) {
+	if err != nil {
+		return false, err
+	}
+	n, err := res.RowsAffected()
+	return n > 0, err
 }

@@ -14,9 +14,9 @@ import (
 // mostOrigins is how many places one paper's eggs are taken to come from.
 const mostOrigins = 3
 
-// leastShare is how many times rarer than the first a place must not be named to
-// be one that the paper worked at, rather than one that it compares with.
-// Our own judgement, no source.
+// leastShare parts the places at which a paper worked from those with which it
+// compares: one that is named so many times less often than the first, or seldomer
+// still, is one of these. Our own judgement, no source.
 const leastShare = 3
 
 // Origin is a place from which a paper says its eggs or animals came.
@@ -60,15 +60,6 @@ func Worked(all []Origin, taxon string) []string {
 		if !slices.ContainsFunc(out, func(p string) bool { return SameRegion(p, o.Place) }) {
 			out = append(out, o.Place)
 		}
-	}
-	return out
-}
-
-// From makes origins of the names of places, as of a paper that names each once.
-func From(places ...string) []Origin {
-	var out []Origin
-	for _, p := range places {
-		out = append(out, Origin{Place: p, Told: map[string]int{"": 1}})
 	}
 	return out
 }

@@ -30,12 +30,9 @@ func Echoes(c conflict.Conflict, lib *witness.Shelf) []conflict.Reason {
 		var told []string
 		for _, q := range by {
 			told = append(told, lib.Cites(q.by)+" "+q.cites())
-			for _, k := range q.papers(lib) {
-				if !slices.Contains(r.Papers, k) {
-					r.Papers = append(r.Papers, k)
-				}
-			}
+			r.Papers = append(r.Papers, q.papers(lib)...)
 		}
+		r.Papers = distinct(r.Papers)
 		r.Note = which + " has no finding of its own: " + strings.Join(told, "; ")
 		out = append(out, r)
 	}

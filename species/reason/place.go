@@ -55,10 +55,11 @@ func harmed(c conflict.Conflict) [][2]conflict.Side {
 // placesOfAll tells side by side where the eggs came from.
 func placesOfAll(c conflict.Conflict, lib *witness.Shelf) conflict.Reason {
 	r := conflict.Reason{Kind: conflict.Population}
+	lies := regions(lib)
 	var told []string
 	for i, s := range c.Sides {
 		if o := placesOf(s, c.Taxon, lib); len(o) > 0 {
-			told = append(told, "on side "+conflict.Letter(i)+" from "+witness.Listed(o.names())+" ("+lib.Cites(o.papers())+")")
+			told = append(told, "on side "+conflict.Letter(i)+" from "+witness.Listed(o.names(lies))+" ("+lib.Cites(o.papers())+")")
 			r.Papers = append(r.Papers, o.papers()...)
 		}
 	}
@@ -76,10 +77,10 @@ func places(a, b conflict.Side, taxon string, strict bool, lib *witness.Shelf) (
 	if len(x) == 0 || len(y) == 0 || 2*len(apart) < len(x) || strict && len(apart) < len(x) {
 		return r, false
 	}
-	note := fmt.Sprintf("the eggs of %s came from %s, those of %s from %s", lib.Cites(apart.papers()), witness.Listed(apart.names()), lib.Cites(y.papers()), witness.Listed(y.names()))
+	note := fmt.Sprintf("the eggs of %s came from %s, those of %s from %s", lib.Cites(apart.papers()), witness.Listed(apart.names(lies)), lib.Cites(y.papers()), witness.Listed(y.names(lies)))
 	if len(apart) < len(x) {
 		rest := slices.DeleteFunc(slices.Clone(x), func(o origin) bool { return !o.meets(y, lies) })
-		note += "; but those of " + lib.Cites(rest.papers()) + " from " + witness.Listed(rest.names())
+		note += "; but those of " + lib.Cites(rest.papers()) + " from " + witness.Listed(rest.names(lies))
 	}
 	return conflict.Reason{Kind: conflict.Population, Papers: slices.Concat(x.papers(), y.papers()), Note: note}, true
 }
@@ -103,7 +104,7 @@ func (o origins) without(others origins) origins {
 // meets reports whether a paper worked where one of the others did.
 func (o origin) meets(others origins, lies map[string]string) bool {
 	return slices.ContainsFunc(o.places, func(p string) bool {
-		return slices.ContainsFunc(others.names(), func(q string) bool {
+		return slices.ContainsFunc(others.places(), func(q string) bool {
 			return fulltext.SameRegion(p, q) || lies[p] != "" && fulltext.SameRegion(lies[p], q) || lies[q] != "" && fulltext.SameRegion(p, lies[q])
 		})
 	})
@@ -130,17 +131,35 @@ func (o origins) papers() []string {
 	return out
 }
 
-// names are the different places, a vaguer name within a longer one left out:
-// "Ostrel" beside "Ostrel Basin", "Kelm Terraces" beside "Kelm Terrace".
-func (o origins) names() []string {
+func (o origins) places() []string {
+	var out []string
+	for _, x := range o {
+		out = append(out, x.places...)
+	}
+	return out
+}
+
+// names are the different places, each region once: "Ostrel Basin" beside "Ostrel",
+// "Orrin Top" beside "Orrin Plateau" and a hollow beside the fen in which it lies are
+// no places of their own. A place that lies in another is told with it.
+func (o origins) names(lies map[string]string) []string {
 	var out []string
 	for _, x := range o {
 		for _, p := range x.places {
-			if i := slices.IndexFunc(out, func(q string) bool { return within(p, q) || within(q, p) }); i < 0 {
+			if i := slices.IndexFunc(out, func(q string) bool { return within(p, q) || within(q, p) || fulltext.SameRegion(p, q) }); i < 0 {
 				out = append(out, p)
-			} else if len(p) > len(out[i]) {
+			} else if within(out[i], p) {
 				out[i] = p
 			}
+		}
+	}
+	all := slices.Clone(out)
+	out = slices.DeleteFunc(out, func(p string) bool {
+		return lies[p] != "" && slices.ContainsFunc(all, func(q string) bool { return q != p && fulltext.SameRegion(lies[p], q) })
+	})
+	for i, p := range out {
+		if lies[p] != "" {
+			out[i] = p + ", " + lies[p]
 		}
 	}
 	return out

@@ -12,42 +12,65 @@ import (
 // stages tells papers that count emergence from those on another side that
 // count hatching.
 func stages(facing [][2]conflict.Side, lib *witness.Shelf) []conflict.Reason {
-	type mix struct {
-		emerged []string
-		counts  string
-		others  []string
-	}
-	var mixes []*mix
+	var mixes []mix
 	for _, two := range facing {
 		a, b := own(two[0]), own(two[1])
 		for _, pair := range [][2]conflict.Side{{a, b}, {b, a}} {
-			emerged, other := counting(pair[0], evidence.StageEmergence), pair[1]
-			if len(emerged) == 0 || len(other.Told) == 0 || says(other, evidence.StageEmergence) || !only(pair[0], evidence.StageEmergence) && !says(other, evidence.StageHatching) {
+			m, ok := mixOf(pair[0], pair[1])
+			if !ok {
 				continue
 			}
-			if pair[0].Bearing == evidence.Prevents && other.Bearing != evidence.Prevents {
-				continue // where none emerged none can have hatched
-			}
-			m := &mix{emerged: emerged, counts: "counted hatching"}
-			if !says(other, evidence.StageHatching) {
-				m.counts = "did not say which"
-			}
-			if i := slices.IndexFunc(mixes, func(o *mix) bool { return slices.Equal(o.emerged, m.emerged) && o.counts == m.counts }); i >= 0 {
-				m = mixes[i]
+			if i := slices.IndexFunc(mixes, m.alike); i >= 0 {
+				mixes[i].others = append(mixes[i].others, m.others...)
 			} else {
 				mixes = append(mixes, m)
-			}
-			for _, k := range other.Leaders() {
-				if !slices.Contains(m.others, k) {
-					m.others = append(m.others, k)
-				}
 			}
 		}
 	}
 	var out []conflict.Reason
 	for _, m := range mixes {
-		out = append(out, conflict.Reason{Kind: conflict.StageMixed, Papers: slices.Concat(m.emerged, m.others),
-			Note: fmt.Sprintf("%s counted emergence, %s %s: an embryo that has emerged has not yet hatched", lib.Cites(m.emerged), lib.Cites(m.others), m.counts)})
+		others := distinct(m.others)
+		out = append(out, conflict.Reason{Kind: conflict.StageMixed, Papers: slices.Concat(m.emerged, others),
+			Note: fmt.Sprintf("%s counted emergence, %s %s: an embryo that has emerged has not yet hatched", lib.Cites(m.emerged), lib.Cites(others), m.counts)})
+	}
+	return out
+}
+
+// mix is papers that counted emergence against others that did not.
+type mix struct {
+	emerged []string
+	counts  string // what the others did
+	others  []string
+}
+
+// alike reports whether two mixes tell the same, of other papers.
+func (m mix) alike(o mix) bool { return slices.Equal(o.emerged, m.emerged) && o.counts == m.counts }
+
+// mixOf sets those on one side who counted emergence against another side; ok is
+// false where that explains nothing.
+func mixOf(side, other conflict.Side) (m mix, ok bool) {
+	m = mix{emerged: counting(side, evidence.StageEmergence), counts: "counted hatching", others: other.Leaders()}
+	hatching := says(other, evidence.StageHatching)
+	switch {
+	case len(m.emerged) == 0, len(other.Told) == 0, says(other, evidence.StageEmergence):
+		return m, false
+	case !hatching && !only(side, evidence.StageEmergence):
+		return m, false
+	case side.Bearing == evidence.Prevents && other.Bearing != evidence.Prevents:
+		return m, false // where none emerged none can have hatched
+	case !hatching:
+		m.counts = "did not say which"
+	}
+	return m, true
+}
+
+// distinct returns keys in their order, each once.
+func distinct(keys []string) []string {
+	var out []string
+	for _, k := range keys {
+		if !slices.Contains(out, k) {
+			out = append(out, k)
+		}
 	}
 	return out
 }

@@ -18,13 +18,22 @@ import (
 // Library returns papers that are made up, as are their authors.
 func Library() witness.Library {
 	return witness.Library{
-		"alder":  {Key: "alder", Authors: []string{"Alder, Jo"}, Year: 1960, Places: fulltext.From("North Fen")},
-		"birch":  {Key: "birch", Authors: []string{"Birch, Ann", "Cole, Bo"}, Year: 1975, Places: fulltext.From("South Heath")},
+		"alder":  {Key: "alder", Authors: []string{"Alder, Jo"}, Year: 1960, Places: Places("North Fen")},
+		"birch":  {Key: "birch", Authors: []string{"Birch, Ann", "Cole, Bo"}, Year: 1975, Places: Places("South Heath")},
 		"cedar":  {Key: "cedar", Authors: []string{"Cedar, Liv", "Dunn, P", "East, R"}, Year: 1990},
-		"dogtwo": {Key: "dogtwo", Authors: []string{"van der Dogtwo, M"}, Year: 2001, Places: fulltext.From("north fen")},
+		"dogtwo": {Key: "dogtwo", Authors: []string{"van der Dogtwo, M"}, Year: 2001, Places: Places("north fen")},
 		"fir":    {Key: "fir", Authors: []string{"Bramkötter, I"}, Year: 1983},
 		"elder":  {Key: "elder", Authors: []string{"Elder, K"}, Year: 1961, SameAs: "alder"},
 	}
+}
+
+// Places are origins of the names of places, as of a paper that names each once.
+func Places(names ...string) []fulltext.Origin {
+	var out []fulltext.Origin
+	for _, n := range names {
+		out = append(out, fulltext.Origin{Place: n, Told: map[string]int{"": 1}})
+	}
+	return out
 }
 
 // Claims reads claims from lines such as
