@@ -192,26 +192,36 @@ func (c Case) apart(i int, sides []trial.Side) []ruling {
 		}
 	}
 	level := 1 - (1-c.level)*2/float64(max(2, tried))
+	than := "its levels less the other side's: "
+	if tried > 2 {
+		than = "its levels less the others', taken together: "
+	}
 	var out []ruling
 	for _, s := range sides {
 		if len(s.Levels) == 0 {
 			out = append(out, untried)
 			continue
 		}
-		var others []trial.Setting
-		for _, o := range sides {
-			if o.Number != s.Number {
-				others = append(others, o.Levels...)
-			}
-		}
-		out = append(out, c.better(c.ContrastAt(i, others, s.Levels, level)))
+		out = append(out, c.better(than, c.ContrastAt(i, others(sides, s), s.Levels, level)))
 	}
 	return out
 }
 
-// better judges a side by whether its levels hatch more than the other's.
-func (c Case) better(d Contrast) ruling {
-	words := func() string { return "its levels less the other side's: " + d.words() }
+// others are the levels of the sides other than s, each once, that s does not share.
+func others(sides []trial.Side, s trial.Side) (levels []trial.Setting) {
+	for _, o := range sides {
+		for _, l := range o.Levels {
+			if !slices.Contains(s.Levels, l) && !slices.Contains(levels, l) {
+				levels = append(levels, l)
+			}
+		}
+	}
+	return levels
+}
+
+// better judges a side by whether its levels hatch more than those it is set against.
+func (c Case) better(than string, d Contrast) ruling {
+	words := func() string { return than + d.words() }
 	if !d.Tested {
 		return ruling{Undecided, words}
 	}

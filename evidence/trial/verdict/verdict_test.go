@@ -1,6 +1,7 @@
 package verdict
 
 import (
+	"slices"
 	"testing"
 
 	"hatchlore/evidence"
@@ -70,6 +71,21 @@ func TestUncounted(t *testing.T) {
 	for _, v := range New(p, []int{0}).Hear([]stat.Count{{Hatched: 3, Eggs: 10}}, false).Verdicts() {
 		if v.Verdict != Undecided || v.Why != "no dish at its level was counted" {
 			t.Errorf("%+v", v)
+		}
+	}
+}
+
+func TestOthers(t *testing.T) {
+	at := func(v ...float64) (out []trial.Setting) {
+		for _, x := range v {
+			out = append(out, trial.Num(x))
+		}
+		return out
+	}
+	sides := []trial.Side{{Number: 1, Levels: at(5, 12)}, {Number: 2, Levels: at(12, 20)}, {Number: 3, Levels: at(20, 30)}}
+	for k, want := range [][]trial.Setting{at(20, 30), at(5, 30), at(5, 12)} {
+		if got := others(sides, sides[k]); !slices.Equal(got, want) {
+			t.Errorf("side %d is set against %v, want %v", k+1, got, want)
 		}
 	}
 }
