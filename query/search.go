@@ -39,6 +39,11 @@ type Answer struct {
 	Near   []Near   // names of the library that a word may have been meant for
 }
 
+// Missing is what a hit lacks beside what no page has at all.
+func (a Answer) Missing(h Hit) []string {
+	return slices.DeleteFunc(slices.Clone(h.Lacks), func(w string) bool { return slices.Contains(a.Absent, w) })
+}
+
 // Near is a name one letter off a word of a question.
 type Near struct {
 	Word  string // as typed

@@ -135,6 +135,9 @@ func (f *flags) answer(cmd *cobra.Command, lib *library.Library, s query.Search)
 				return err
 			}
 		}
+		for i, h := range hits {
+			hits[i].Lacks = found.Missing(h) // the rest is said above
+		}
 		if err := Print(w, hits); err != nil || !more {
 			return err
 		}
