@@ -39,6 +39,9 @@ type Answer struct {
 	Near   []Near   // names of the library that a word may have been meant for
 }
 
+// Short reports whether no page has all that was asked for.
+func (a Answer) Short() bool { return a.Partly || len(a.Hits) == 0 }
+
 // Missing is what a hit lacks beside what no page has at all.
 func (a Answer) Missing(h Hit) []string {
 	return slices.DeleteFunc(slices.Clone(h.Lacks), func(w string) bool { return slices.Contains(a.Absent, w) })

@@ -126,9 +126,12 @@ func (f *flags) answer(cmd *cobra.Command, lib *library.Library, s query.Search)
 		}
 	}
 	return listing.Emit(cmd.OutOrStdout(), *f.format, found.Hits, func(w io.Writer, hits []query.Hit) error {
-		textless, err := lib.Textless(cmd.Context())
-		if err != nil {
-			return err
+		textless := 0
+		if found.Short() {
+			var err error
+			if textless, err = lib.Textless(cmd.Context()); err != nil {
+				return err
+			}
 		}
 		if note := answerNote(found, s.Words, narrowed(cmd), textless); note != "" {
 			if _, err := fmt.Fprintln(w, terminal.Sentence(note)); err != nil {
@@ -175,7 +178,7 @@ func narrowed(cmd *cobra.Command) string {
 // within what, what is spelled like it, and how many papers could not be searched.
 func answerNote(found query.Answer, asked, within string, textless int) string {
 	var notes []string
-	if found.Partly || len(found.Hits) == 0 {
+	if found.Short() {
 		what := asked
 		if found.Partly {
 			what = "all of it"
@@ -198,7 +201,7 @@ func answerNote(found query.Answer, asked, within string, textless int) string {
 	if found.Partly {
 		notes = append(notes, "these have the most of it")
 	}
-	if textless > 0 && (found.Partly || len(found.Hits) == 0) {
+	if textless > 0 {
 		notes = append(notes, trial.Plural(textless, "paper")+" from another library came without text, which 'hatchlore ingest' adds from the files")
 	}
 	return strings.Join(notes, "; ")

@@ -14,7 +14,6 @@ import (
 	corpus "hatchlore/corpus-sample"
 	"hatchlore/evidence/trial/bench"
 	"hatchlore/ingest/pdf/process"
-	"hatchlore/query"
 	"hatchlore/query/web/intake"
 )
 
@@ -37,10 +36,6 @@ func newShelf(ctx context.Context, lib *library.Library) (*shelf, error) {
 }
 
 func (s *shelf) close() { s.pictures.Close() }
-
-func (s *shelf) Search(ctx context.Context, use func(*query.Engine) error) error {
-	return s.Library.Search(ctx, use)
-}
 
 func (s *shelf) Picture(ctx context.Context, path string, page, dpi int) ([]byte, error) {
 	return s.pictures.Picture(ctx, path, page, dpi)

@@ -21,6 +21,7 @@ type plainLibrary struct{ store *store.Store }
 func (l plainLibrary) Store() *store.Store                                     { return l.store }
 func (l plainLibrary) Answers() *query.Engine                                  { return query.New(l.store, nil) }
 func (l plainLibrary) Search(context.Context, func(*query.Engine) error) error { return nil }
+func (l plainLibrary) Behind() int                                             { return 0 }
 func (l plainLibrary) Invented(string) bool                                    { return false }
 func (l plainLibrary) InventedNote(string) string                              { return "" }
 func (l plainLibrary) Kinds() []string                                         { return []string{".txt"} }

@@ -9,6 +9,7 @@ import (
 
 	"hatchlore/evidence"
 	"hatchlore/evidence/store"
+	"hatchlore/ingest"
 	"hatchlore/query/web/webtest"
 )
 
@@ -147,13 +148,17 @@ func TestSearch(t *testing.T) {
 // meant.
 func TestSearchSaysWhatItLacks(t *testing.T) {
 	p := webtest.New(t)
+	unread := store.Paper{Key: "scan", Hash: strings.Repeat("f", 64), Source: "/scan.pdf", Format: "pdf", Pages: []ingest.Page{{Number: 1, How: ingest.Unread, Why: "no text"}}}
+	if _, err := p.Store.Put(t.Context(), unread, nil); err != nil {
+		t.Fatal(err)
+	}
 	if page := p.Get("/search?words=moss+heath+unheard").Body.String(); strings.Contains(page, "<s>unheard</s>") {
 		t.Error("what no page has is said at every page")
 	}
 	for at, wants := range map[string][]string{
 		"/search?words=moss+heath+unheard":           {"No page has all of this.", "No page of the library has “unheard”.", "<mark>moss</mark>"},
 		"/search?words=moss+fen":                     {"The words stand on different pages.", "without <s>moss</s>", "without <s>fen</s>"},
-		"/search?words=unheard":                      {"No page has these words."},
+		"/search?words=unheard":                      {"No page has these words.", "Not searched: 1 page could not be read."},
 		"/search?words=moss&from=1990":               {"No page has this together within what it is narrowed down to."},
 		"/search?words=fictta+moss":                  {`<a href="/search?words=Ficta%20moss">Ficta</a> <small>for fictta</small>`},
 		"/search?words=***":                          {`role="alert">The question asks for nothing: give at least one word to find.`, `value="***"`, "<details class=\"how-to\" open"},

@@ -1,6 +1,7 @@
 package literature
 
 import (
+	"context"
 	"fmt"
 	"net/http"
 	"net/url"
@@ -10,6 +11,8 @@ import (
 	"unicode/utf8"
 
 	"hatchlore/evidence"
+	"hatchlore/evidence/store"
+	"hatchlore/evidence/trial"
 	"hatchlore/query"
 	"hatchlore/query/web/literature/sheet"
 	"hatchlore/query/web/refuse"
@@ -36,7 +39,8 @@ type searchPage struct {
 	From, To string // years, as typed
 	Answer   query.Answer
 	Hits     []hitView
-	Problem  string // why there is no answer, in one sentence; "" for none
+	Problem  string   // why there is no answer, in one sentence; "" for none
+	Unseen   []string // what could not be searched, where nothing has all that was asked for
 }
 
 // Asked reports whether there is a question.
@@ -61,6 +65,9 @@ func (s *section) search(r *http.Request) (site.View, error) {
 	page, err := asked(r.URL.Query())
 	if err == nil && (page.Asked() || page.Narrowed()) {
 		err = s.find(r, &page)
+	}
+	if err == nil && page.Asked() && page.Answer.Short() {
+		page.Unseen, err = s.unseen(r.Context())
 	}
 	view := site.View{Name: "search", Title: "Search", Here: "search"}
 	switch {
@@ -112,6 +119,36 @@ func (s *section) find(r *http.Request, page *searchPage) error {
 		}
 		return nil
 	})
+}
+
+// unseen says what no search sees, in sentences: pages that nobody could read, papers
+// whose text is not here, and those that are not in the index yet.
+func (s *section) unseen(ctx context.Context) ([]string, error) {
+	all, err := s.listings(ctx)
+	if err != nil {
+		return nil, err
+	}
+	unread, textless := 0, 0
+	for _, p := range all {
+		unread += p.How.Unread
+		if p.State == store.NoFile && p.Pages == 0 {
+			textless++
+		}
+	}
+	var out []string
+	for _, x := range []struct {
+		n           int
+		thing, what string
+	}{
+		{unread, "page", "could not be read"},
+		{textless, "paper", "came from another library without text"},
+		{s.Behind(), "paper", "cannot be found yet"},
+	} {
+		if x.n > 0 {
+			out = append(out, trial.Plural(x.n, x.thing)+" "+x.what)
+		}
+	}
+	return out, nil
 }
 
 // snippet cuts a hit's words out of its snippet; marks are in code points.

@@ -27,6 +27,8 @@ type Library interface {
 	Answers() *query.Engine
 	// Search gives use an Engine that can search, for as long as use runs.
 	Search(ctx context.Context, use func(*query.Engine) error) error
+	// Behind tells of how many papers searches do not see the present reading.
+	Behind() int
 	// Invented reports whether the file with this content hash is a paper of
 	// the demonstration library.
 	Invented(hash string) bool

@@ -126,6 +126,7 @@ func (s *shelf) Answers() *query.Engine { return query.New(s.store, nil) }
 func (s *shelf) Search(_ context.Context, use func(*query.Engine) error) error {
 	return use(query.New(s.store, s.index))
 }
+func (s *shelf) Behind() int { return 0 }
 func (s *shelf) Picture(context.Context, string, int, int) ([]byte, error) {
 	return nil, errors.New("there are no pictures in this test")
 }
