@@ -93,7 +93,7 @@ func TestPlacesAreNamedOnce(t *testing.T) {
 		"cedar": of("Cedar", fulltext.Origin{Place: "Sedge Hollow", Within: "Marrow Fen", Told: map[string]int{"": 1}}), "fir": of("Fir", speciestest.Places("Marrow Fen")...),
 	}
 	for claims, want := range map[string]string{
-		"alder cold favours 30\nbirch cold favours 30\ncedar cold favours 90": "the eggs of Alder and Birch came from Orrin Top, those of Cedar from Sedge Hollow, Marrow Fen",
+		"alder cold favours 30\nbirch cold favours 30\ncedar cold favours 90": "the eggs of Alder and Birch came from Orrin Top, those of Cedar from Sedge Hollow in Marrow Fen",
 		"alder cold favours 30\ncedar cold favours 90\nfir cold favours 90":   "the eggs of Alder came from Orrin Top, those of Cedar and Fir from Marrow Fen",
 	} {
 		var got []string

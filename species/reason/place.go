@@ -159,7 +159,7 @@ func (o origins) names(lies map[string]string) []string {
 	})
 	for i, p := range out {
 		if lies[p] != "" {
-			out[i] = p + ", " + lies[p]
+			out[i] = p + " in " + lies[p]
 		}
 	}
 	return out
