@@ -199,6 +199,7 @@ func (s Sheet) told(rows []table.Row, cited bool) []Effect {
 				t.Values = append(t.Values, r.Value)
 			}
 		}
+		t.Values = withoutBare(t.Values)
 		if len(papers) == 0 {
 			continue
 		}
@@ -210,6 +211,14 @@ func (s Sheet) told(rows []table.Row, cited bool) []Effect {
 		out = append(out, t)
 	}
 	return out
+}
+
+// withoutBare leaves out the words that stand with a number beside them: "required,
+// 28 d" says "required" as well.
+func withoutBare(values []string) []string {
+	return slices.DeleteFunc(slices.Clone(values), func(v string) bool {
+		return slices.ContainsFunc(values, func(w string) bool { return strings.HasPrefix(w, v+", ") })
+	})
 }
 
 // ranged sums up many values: the words, and from where to where the numbers of

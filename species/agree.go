@@ -24,10 +24,10 @@ type Agreement struct {
 }
 
 // Agreements returns, factor by factor, the range in which every first-hand
-// source saw eggs hatch and none saw them fail, or the word they all use. What a
-// source found to make no difference counts only where it favours nothing: "0.6 mg/L
-// was no better than doing nothing" agrees with nobody who hatched eggs by it. A
-// factor with one source, or without such a range, has none. What came of the
+// source saw eggs hatch and none saw them fail, or else the word they all use. One
+// value that a source found no better than others is none at which it hatched eggs by
+// it: "0.6 mg/L was no better than doing nothing". A factor with one source, or
+// without such a range, has none. What came of the
 // eggs is compared by pooling, not here.
 func Agreements(claims []evidence.Claim, library witness.Library, names *taxonomy.Names) []Agreement {
 	lib := witness.Shelve(library)
@@ -39,12 +39,13 @@ func Agreements(claims []evidence.Claim, library witness.Library, names *taxonom
 		}
 		first := slices.DeleteFunc(slices.Clone(g.Claims), func(c evidence.Claim) bool { return c.Secondhand })
 		vs := witness.Voices(first, lib)
+		before := len(out)
 		for _, unit := range unitsOf(first) {
 			if a, ok := common(g, vs, unit); ok {
 				out = append(out, a)
 			}
 		}
-		if a, ok := commonWord(g, vs); ok {
+		if a, ok := commonWord(g, vs); ok && len(out) == before { // a number says more
 			out = append(out, a)
 		}
 	}
@@ -58,10 +59,7 @@ func common(g witness.Group, vs []witness.Voice, unit string) (Agreement, bool) 
 	a := Agreement{Taxon: g.Taxon, Factor: g.Factor, Unit: unit}
 	var shared value.Span
 	for _, v := range vs {
-		s, ok := v.Reach(unit, evidence.Favours)
-		if !ok {
-			s, ok = v.Reach(unit, evidence.Indifferent)
-		}
+		s, ok := hatchedBy(v).Reach(unit, hatched...)
 		if !ok {
 			continue
 		}
@@ -82,6 +80,16 @@ func common(g witness.Group, vs []witness.Voice, unit string) (Agreement, bool) 
 	a.Low, a.High = shared.Ends()
 	a.Value = value.Print(a.Low, a.High, a.Unit, "")
 	return a, a.Low != nil || a.High != nil
+}
+
+// hatchedBy is a voice without the single values that it found to make no difference,
+// where it favours others.
+func hatchedBy(v witness.Voice) witness.Voice {
+	favours := slices.ContainsFunc(v.Claims, func(c evidence.Claim) bool { return c.Bearing == evidence.Favours })
+	v.Claims = slices.DeleteFunc(slices.Clone(v.Claims), func(c evidence.Claim) bool {
+		return favours && c.Bearing == evidence.Indifferent && value.SpanOf(c).Point()
+	})
+	return v
 }
 
 // commonWord is the one category with which all sources favour a factor.

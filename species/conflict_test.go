@@ -405,7 +405,9 @@ func TestAgreements(t *testing.T) {
 		{"alder temp favours 5..15\nelder temp favours 5..15", nil},
 		{"alder temp favours 5\nbirch temp favours 15", nil},
 		{"alder cond favours 100\nbirch cond indifferent 40..300", []string{"100 µS/cm alder+birch"}},
+		{"alder cond favours 100\nbirch cond indifferent 40..300\nbirch cond favours 140", []string{"100 µS/cm alder+birch"}},
 		{"alder o2 favours 0.6\nbirch o2 indifferent 0.6\nbirch o2 favours 0.9..9.9", nil},
+		{"alder o2 favours 0.6\nalder o2 favours normoxic\nbirch o2 favours 0.6\nbirch o2 favours normoxic", []string{"0.6 mg/L alder+birch"}},
 		{"alder dry favours required\nbirch dry favours required", []string{"required alder+birch"}},
 	} {
 		var got []string
