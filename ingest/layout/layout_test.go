@@ -213,6 +213,58 @@ func TestNumbersAtTheEdge(t *testing.T) {
 	}
 }
 
+// setRows sets a table of three columns from y on and returns what its rows are to be.
+func setRows(s *ingesttest.Setter, y float32, rows [][3]string) (want []string) {
+	for i, row := range rows {
+		for k, cell := range row {
+			s.At(50+100*float32(k), y+14*float32(i), 10, cell)
+		}
+		want = append(want, strings.Join(row[:], "|"))
+	}
+	want[0] = "!" + want[0]
+	return want
+}
+
+// TestTableToTheEdge: the last row of a table at the edge of the page is no running
+// foot, though it begins and ends with a number.
+func TestTableToTheEdge(t *testing.T) {
+	first, second := ingesttest.NewSetter(), ingesttest.NewSetter()
+	first.Lines(50, 100, 10, running("first", 30)...)
+	second.Lines(50, 100, 10, running("second", 30)...)
+	want := setRows(second, 665, [][3]string{{"Temp. (°C)", "Hatched (%)", "Days"}, {"4", "14", "3"}, {"9", "71", "5"}, {"15", "68", "7"}, {"21", "3", "9"}, {"26", "1", "8"}})
+	if diff := cmp.Diff(want, ingesttest.Rows(assemble(t, first, second).Pages[1])); diff != "" {
+		t.Error(diff)
+	}
+}
+
+// TestTablesOnEveryPage: tables of one form at one place on many pages are no running
+// heads; what stands over them at the edge is.
+func TestTablesOnEveryPage(t *testing.T) {
+	var all []*ingesttest.Setter
+	var want [][]string
+	for i := range 4 {
+		s := ingesttest.NewSetter()
+		s.At(50, 40, 8, "Annals of Pools 12 (1974)")
+		s.At(50, 90, 10, fmt.Sprintf("Table %d. Temperatures and hatching, continued.", i+1))
+		rows := [][3]string{{"Temp. (°C)", "Hatched (%)", "Days"}}
+		for k := range 12 {
+			rows = append(rows, [3]string{fmt.Sprint(4 + k + i), fmt.Sprint(90 - 7*k + i), fmt.Sprint(3 + k)})
+		}
+		want = append(want, setRows(s, 125, rows))
+		s.At(300, 770, 8, fmt.Sprint(210+i))
+		all = append(all, s)
+	}
+	for i, p := range assemble(t, all...).Pages {
+		if diff := cmp.Diff(want[i], ingesttest.Rows(p)); diff != "" {
+			t.Errorf("page %d: %s", p.Number, diff)
+		}
+		blocks := strings.Join(ingesttest.Blocks(p), "\n")
+		if !strings.Contains(blocks, fmt.Sprintf("caption/:Table %d.", i+1)) || strings.Contains(blocks, "Annals") || strings.Contains(blocks, fmt.Sprint(210+i)) {
+			t.Errorf("page %d: blocks %s", p.Number, blocks)
+		}
+	}
+}
+
 func TestTable(t *testing.T) {
 	s := ingesttest.NewSetter()
 	s.Lines(50, 80, 10, "Table 1. Hatching after cold.")

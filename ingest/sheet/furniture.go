@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"hatchlore/ingest/heading"
 	"hatchlore/ingest/line"
 )
 
@@ -67,11 +68,34 @@ func markFurniture(sheets []*Sheet) {
 					n = max(n, seen[k].pages)
 				}
 			}
-			s.Furniture = n >= need || p.atEdge(s) && n >= 2 && 5*n >= 2*len(sheets)
+			s.Furniture = (n >= need || p.atEdge(s) && n >= 2 && 5*n >= 2*len(sheets)) && !p.inTable(s)
 		}
 		p.markNumbers()
 		p.markBesideNumber()
 	}
+}
+
+// inTable reports whether a line that recurs is part of a table: tables that go on from
+// page to page, or follow one another, have heads and rows of one form at one place.
+func (p *Sheet) inTable(s *line.Strip) bool {
+	numbers := strings.Trim(masked(s), "#.,·±–−-+()%<>*") == ""
+	rows := s.Gaps() > 0 && p.amidRows(s)
+	switch {
+	case s.Sideways:
+		return false
+	case p.atEdge(s):
+		return numbers && rows
+	case numbers && s.Gaps() == 0 && p.outermost(s):
+		return false // a page number far from the edge
+	}
+	return numbers || rows || heading.IsLabelled(line.Spell(s.Glyphs))
+}
+
+// outermost reports whether no line stands farther from the middle of the page.
+func (p *Sheet) outermost(s *line.Strip) bool {
+	return !slices.ContainsFunc(p.Strips, func(o *line.Strip) bool {
+		return !o.Sideways && math.Abs(o.Base-p.Height/2) > math.Abs(s.Base-p.Height/2)+s.Size && (o.Base < p.Height/2) == (s.Base < p.Height/2)
+	})
 }
 
 // markNumbers marks page numbers at the edge, alone or with a running head that
@@ -80,7 +104,7 @@ func markFurniture(sheets []*Sheet) {
 func (p *Sheet) markNumbers() {
 	var numbers []*line.Strip
 	for _, s := range p.Strips {
-		if !s.Furniture && p.atEdge(s) && (pageNumber(s) || numberedHead(s)) {
+		if !s.Furniture && p.atEdge(s) && (pageNumber(s) || numberedHead(s) && !p.amidRows(s)) {
 			numbers = append(numbers, s)
 		}
 	}
@@ -91,6 +115,15 @@ func (p *Sheet) markNumbers() {
 	for _, s := range numbers {
 		s.Furniture = !slices.ContainsFunc(p.Strips, func(o *line.Strip) bool { return o.Furniture && p.farther(o, s) })
 	}
+}
+
+// amidRows reports whether another line with gaps stands next to a line: it is the last
+// row, or the first, of a table that reaches to the edge of the page.
+func (p *Sheet) amidRows(s *line.Strip) bool {
+	return slices.ContainsFunc(p.Strips, func(o *line.Strip) bool {
+		apart := math.Abs(o.Base - s.Base)
+		return !o.Sideways && o.Gaps() > 0 && apart > 0.4*s.Size && apart < 2.2*s.Size
+	})
 }
 
 // farther reports whether o stands a line or more farther out than s, at the
