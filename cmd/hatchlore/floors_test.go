@@ -86,6 +86,7 @@ var floors = map[string]int{
 	"species/witness":            4,
 	"cmd/internal/waters":        5,
 	"evidence/rule/bearing":      5,
+	"evidence/trial/caveat":      5,
 	"evidence/trial/odds":        5,
 	"evidence/trial/outcome":     5,
 	"ingest/table":               5,

@@ -3,7 +3,7 @@
 // their steps, and the [Plan].
 //
 // The way of a trial through the packages: design turns a request into a plan,
-// and odds says what it can promise; bench dates its steps and writes calendar,
+// odds says what it can promise and caveat what it cannot tell; bench dates its steps and writes calendar,
 // sheets and labels; counts takes what was counted; outcome weighs it; verdict
 // judges each side, by the same yardstick for odds and for outcome.
 //

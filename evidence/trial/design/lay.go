@@ -45,7 +45,7 @@ func (r Request) plan() (*trial.Plan, error) {
 	if err := s.weigh(p); err != nil {
 		return nil, err
 	}
-	more, err := s.warnings(p, b)
+	more, err := s.caveats(p, b)
 	if err != nil {
 		return nil, err
 	}

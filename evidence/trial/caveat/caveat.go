@@ -1,4 +1,10 @@
-package design
+// Package caveat says what a plan cannot tell, and what a keeper must mind before
+// starting it: temperatures without a second chamber, combinations that are not
+// tried, eggs that wait, dishes that are few, small or full, comparisons that will
+// probably miss what they look for.
+//
+// It refuses to change a plan: what is wanting is said with what would mend it.
+package caveat
 
 import (
 	"fmt"
@@ -13,35 +19,43 @@ import (
 // Limits under which a layout is sound but weak (rules of thumb, no source).
 const (
 	weakPower   = 0.8
-	evenChance  = 0.5
 	fewErrorDF  = 6
 	fewEggsDish = 5
 	manyEggs    = 50
 	longWait    = 7 // days
 )
 
-// warnings lists what a keeper must know about the plan before starting it.
-func (s *settled) warnings(p *trial.Plan, b dealt) ([]string, error) {
+// Bench is what stands at hand for a plan.
+type Bench struct {
+	Chambers []trial.Chamber // nil: none were named
+	Runs     int             // of each temperature
+	Lots     []trial.Lot
+	Forward  bool // all dishes start on the first day
+}
+
+// sayer takes a sentence.
+type sayer func(format string, args ...any)
+
+// Of lists what a keeper must know about a plan before starting it. It refuses a
+// plan whose dishes make no layout.
+func Of(p *trial.Plan, b Bench) ([]string, error) {
 	var out []string
-	say := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
-	s.warnRuns(p, say)
-	warnNoCold(p, say)
-	warnCombinations(p.Design, say)
-	s.warnDays(p, say)
-	s.warnLots(p, say)
-	if err := warnDishes(p, b.eggsPerDish, say); err != nil {
+	say := sayer(func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) })
+	b.ofRuns(p, say)
+	ofCold(p, say)
+	ofCombinations(p.Design, say)
+	b.ofDays(p, say)
+	b.ofLots(p, say)
+	if err := ofDishes(p, say); err != nil {
 		return nil, err
 	}
-	warnPower(p, say)
-	if err := s.warnFocus(p, b, say); err != nil {
-		return nil, err
-	}
-	warnSenseless(b, say)
+	ofPower(p, say)
+	ofSenseless(p, say)
 	return out, nil
 }
 
-// warnCombinations says what a part of the factorial cannot tell.
-func warnCombinations(d trial.Design, say func(string, ...any)) {
+// ofCombinations says what a part of the factorial cannot tell.
+func ofCombinations(d trial.Design, say sayer) {
 	switch d.Kind {
 	case trial.Fraction:
 		say("not every combination is tried (a fraction of resolution %s): %s", d.Resolution, aliasCount(d.Aliases))
@@ -50,10 +64,10 @@ func warnCombinations(d trial.Design, say func(string, ...any)) {
 	}
 }
 
-// warnDays says what differs between dishes beside their treatments because
+// ofDays says what differs between dishes beside their treatments because
 // treatments last differently.
-func (s *settled) warnDays(p *trial.Plan, say func(string, ...any)) {
-	if s.Forward {
+func (b Bench) ofDays(p *trial.Plan, say sayer) {
+	if b.Forward {
 		if slices.ContainsFunc(p.Dishes, func(d trial.Dish) bool { return d.Trigger() != p.Dishes[0].Trigger() }) {
 			say("the dishes meet their triggers on different days: what differs between days is mixed with the treatments")
 		}
@@ -64,18 +78,19 @@ func (s *settled) warnDays(p *trial.Plan, say func(string, ...any)) {
 	}
 }
 
-// warnLots says what the lots or clutches cannot give.
-func (s *settled) warnLots(p *trial.Plan, say func(string, ...any)) {
+// ofLots says what the lots or clutches cannot give.
+func (b Bench) ofLots(p *trial.Plan, say sayer) {
 	if p.Design.IncompleteBlocks {
 		say("the lots or clutches are too small to hold every treatment: each holds some of them, dealt so that the levels of a factor meet within them. What differs between them is taken out; how two factors work together cannot be told")
 	}
-	if unused := s.unused(p); len(unused) > 0 {
+	if unused := b.unused(p); len(unused) > 0 {
 		say("nothing is taken from %s: too few eggs for a share in the trial", strings.Join(unused, ", "))
 	}
 }
 
-// warnDishes says where dishes are too few, too small or too full.
-func warnDishes(p *trial.Plan, eggs int, say func(string, ...any)) error {
+// ofDishes says where dishes are too few, too small or too full.
+func ofDishes(p *trial.Plan, say sayer) error {
+	eggs := p.Dishes[0].Eggs
 	df, err := verdict.Planned(p).DF()
 	if err != nil {
 		return err
@@ -101,9 +116,9 @@ func longestWait(p *trial.Plan) int {
 	return wait
 }
 
-// warnNoCold says what becomes of eggs that need a cold-moist period where
+// ofCold says what becomes of eggs that need a cold-moist period where
 // there were too few of them to try one.
-func warnNoCold(p *trial.Plan, say func(string, ...any)) {
+func ofCold(p *trial.Plan, say sayer) {
 	set := func(f trial.Factor) bool { return f.ID == evidence.ColdLength }
 	dropped := func(l trial.LeftOut) bool { return l.Factor == evidence.ColdLength && l.Conflict != "" }
 	fixed := func(f trial.Fixed) bool { return f.ID == evidence.ColdLength }
@@ -112,8 +127,8 @@ func warnNoCold(p *trial.Plan, say func(string, ...any)) {
 	}
 }
 
-// warnPower names the comparisons that will probably miss the difference.
-func warnPower(p *trial.Plan, say func(string, ...any)) {
+// ofPower names the comparisons that will probably miss the difference.
+func ofPower(p *trial.Plan, say sayer) {
 	var weak []string
 	for _, w := range p.Power {
 		if w.Power < weakPower && w.Power > 0 {
@@ -126,36 +141,6 @@ func warnPower(p *trial.Plan, say func(string, ...any)) {
 	}
 }
 
-// warnFocus says what the first question alone could hope for, where none of
-// several has an even chance of being settled.
-func (s *settled) warnFocus(p *trial.Plan, b dealt, say func(string, ...any)) error {
-	if len(p.Settles) < 2 || slices.ContainsFunc(p.Settles, func(c trial.Settles) bool { return c.Least() >= evenChance }) {
-		return nil
-	}
-	first := slices.IndexFunc(b.factors, func(f factor) bool { return slices.Contains(f.Conflicts, p.Settles[0].Conflict) })
-	options, err := s.options(b.factors[first : first+1])
-	if err != nil {
-		return err
-	}
-	o, fixed, err := s.choose(options, b.fixed)
-	if err != nil {
-		return err
-	}
-	a, err := s.arena(s.deal(o.layout, fixed), simulations)
-	if err != nil {
-		return err
-	}
-	alone, err := a.Settle()
-	if err != nil {
-		return err
-	}
-	if alone[0].Chance > p.Settles[0].Chance+0.05 {
-		say("no question has an even chance of being settled: %s alone, with all dishes, would have %.0f %% instead of %.0f %%",
-			b.factors[first].ID.Label(), 100*alone[0].Chance, 100*p.Settles[0].Chance)
-	}
-	return nil
-}
-
 func aliasCount(aliases []string) string {
 	if len(aliases) == 0 {
 		return "single factors and pairs of factors are all told apart"
@@ -163,18 +148,18 @@ func aliasCount(aliases []string) string {
 	return strings.Join(aliases, "; ")
 }
 
-// warnSenseless names settings that cannot matter in some of the treatments.
-func warnSenseless(b dealt, say func(string, ...any)) {
+// ofSenseless names settings that cannot matter in some of the treatments.
+func ofSenseless(p *trial.Plan, say sayer) {
 	spoken := func(id evidence.Factor) bool {
-		return slices.ContainsFunc(b.factors, func(f factor) bool { return f.ID == id })
+		return slices.ContainsFunc(p.Factors, func(f trial.Factor) bool { return f.ID == id })
 	}
 	stored := func(x trial.Fixed) bool { return x.ID == evidence.StorageLength && x.Treats() }
-	if (spoken(evidence.StorageLength) || slices.ContainsFunc(b.fixed, stored)) && spoken(evidence.Drying) {
+	if (spoken(evidence.StorageLength) || slices.ContainsFunc(p.Fixed, stored)) && spoken(evidence.Drying) {
 		say("drying is tried on eggs that are stored first: they are stored as they came, and what is called undried is no wetter than that")
 	}
-	length := slices.IndexFunc(b.factors, func(f factor) bool { return f.ID == evidence.ColdLength })
-	temp := slices.ContainsFunc(b.factors, func(f factor) bool { return f.ID == evidence.ColdTemperature })
-	if temp && length >= 0 && slices.Contains(b.factors[length].Levels, trial.Num(0)) {
+	length := slices.IndexFunc(p.Factors, func(f trial.Factor) bool { return f.ID == evidence.ColdLength })
+	temp := slices.ContainsFunc(p.Factors, func(f trial.Factor) bool { return f.ID == evidence.ColdTemperature })
+	if temp && length >= 0 && slices.Contains(p.Factors[length].Levels, trial.Num(0)) {
 		say("without a cold-moist period its temperature means nothing: the dishes at 0 d are alike at every %s", strings.ToLower(evidence.ColdTemperature.Label()))
 	}
 }

@@ -1,4 +1,4 @@
-package design
+package caveat
 
 import (
 	"fmt"
@@ -9,8 +9,8 @@ import (
 	"hatchlore/evidence/trial"
 )
 
-// warnRuns says what the chamber runs can and cannot tell.
-func (s *settled) warnRuns(p *trial.Plan, say func(string, ...any)) {
+// ofRuns says what the chamber runs can and cannot tell.
+func (b Bench) ofRuns(p *trial.Plan, say sayer) {
 	for _, f := range p.Factors {
 		if !f.WholePlot {
 			continue
@@ -18,20 +18,20 @@ func (s *settled) warnRuns(p *trial.Plan, say func(string, ...any)) {
 		label, place := f.ID.Label(), placeOf(f)
 		weak := slices.ContainsFunc(p.Power, func(w trial.Power) bool { return w.Factor == f.ID && w.Power < weakPower })
 		switch {
-		case !p.Testable(f) && s.runs() == 1:
-			say("%s cannot be tested: each temperature stands in one %s, so a difference may be the %s's. %s, or leave the factor out", label, place, place, s.remedy(f))
+		case !p.Testable(f) && b.Runs == 1:
+			say("%s cannot be tested: each temperature stands in one %s, so a difference may be the %s's. %s, or leave the factor out", label, place, place, b.remedy(f))
 		case !p.Testable(f):
 			say("%s cannot be tested, though each temperature has %d runs: they stand in the same %s, which shows what differs from time to time, not what differs between one %s and another. %s, or leave the factor out",
-				label, s.runs(), place, place, s.remedy(f))
+				label, b.Runs, place, place, b.remedy(f))
 		case repeats(p, f) != "":
 			say("of %s, %s: a repeat in the same %s shows what differs from time to time, not what differs between one %s and another", label, repeats(p, f), place, place)
 		case weak:
 			say("%s is tested between %s, not between dishes", label, trial.Plural(unitsOf(p, f), place+" run"))
 		}
 	}
-	if n := s.runs(); len(s.Chambers) == 0 && n > 1 {
+	if n := b.Runs; len(b.Chambers) == 0 && n > 1 {
 		say("no chambers were given: the plan supposes one for each of its temperatures and runs, each with a place of its own for the cold-moist period")
-	} else if len(s.Chambers) == 0 {
+	} else if len(b.Chambers) == 0 {
 		say("no chambers were given: the plan supposes one for each of its temperatures")
 	}
 	if last := p.Runs[len(p.Runs)-1].Batch; last > 1 {
@@ -63,33 +63,33 @@ func repeats(p *trial.Plan, f trial.Factor) string {
 }
 
 // remedy says what would make a chamber temperature testable.
-func (s *settled) remedy(f trial.Factor) string {
+func (b Bench) remedy(f trial.Factor) string {
 	able := 0
-	for _, c := range s.Chambers {
+	for _, c := range b.Chambers {
 		if !slices.ContainsFunc(f.Levels, func(l trial.Setting) bool { return !c.Holds(l.Number) }) {
 			able++
 		}
 	}
 	switch {
-	case f.ID == evidence.ColdTemperature && s.runs() > 1:
+	case f.ID == evidence.ColdTemperature && b.Runs > 1:
 		return "Give each run a place of its own"
 	case f.ID == evidence.ColdTemperature:
 		return "Give each two runs in places of their own"
-	case able >= 2 && s.runs() == 1:
+	case able >= 2 && b.Runs == 1:
 		return "Give each two runs, the chambers' temperatures swapped between them"
-	case len(s.Chambers) == 0:
+	case len(b.Chambers) == 0:
 		return "Give each two runs in chambers of their own"
 	}
-	if s.runs() > 1 {
+	if b.Runs > 1 {
 		return "Give each a second chamber that can hold it"
 	}
 	return "Give each a second chamber that can hold it, and two runs"
 }
 
 // unused names the lots or clutches that give no egg to the plan.
-func (s *settled) unused(p *trial.Plan) []string {
+func (b Bench) unused(p *trial.Plan) []string {
 	var out []string
-	for _, l := range s.Lots {
+	for _, l := range b.Lots {
 		name := trial.Dish{Lot: l.Name, Clutch: l.Clutch}.Block()
 		if name != "" && !slices.ContainsFunc(p.Dishes, func(d trial.Dish) bool { return d.Block() == name }) {
 			out = append(out, name)
