@@ -245,9 +245,9 @@ func TestRanking(t *testing.T) {
 func TestFiguresWithUnits(t *testing.T) {
 	ix := fill(t, Paper{Key: "p", Lang: "en", Pages: []Page{
 		results(1, "Eggs lay for 15 days at 4 °C, and for 15 more at 4 °C, in water of 60 µS/cm and pH 5; 7 of them hatched, 7 did not."),
-		results(2, "After a winter in mud eggs hatched at 15 °C in water of pH 7, on day 4 or 60, whatever its conductivity in μS/cm. Nothing was said of the fen."),
+		results(2, "After a winter at 1,200 m in mud eggs hatched at 15 °C in water of pH 7, on day 4 or 60, whatever its conductivity in μS/cm. Nothing was said of the fen."),
 	}})
-	for words, want := range map[string]string{"15 °C": "p#2", "pH 7": "p#2", "60 uS/cm": "p#1", "60 µS/cm": "p#1", "15 days": "p#1"} {
+	for words, want := range map[string]string{"15 °C": "p#2", "pH 7": "p#2", "60 uS/cm": "p#1", "60 µS/cm": "p#1", "15 days": "p#1", "1200 m": "p#2", "1.200": "p#2"} {
 		if got := ask(t, ix, Query{Words: words}); len(got) == 0 || got[0] != want {
 			t.Errorf("%s: %v, want %s first", words, got, want)
 		}

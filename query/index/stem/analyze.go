@@ -6,6 +6,7 @@
 package stem
 
 import (
+	"regexp"
 	"strings"
 	"sync"
 	"unicode"
@@ -159,7 +160,8 @@ func isPlain(s string) bool {
 
 // Terms returns what the word is looked up by: its stem with accents folded
 // and, where that differs, the stem of the folded word, so that a word typed
-// without its accents is found. A stop word has none.
+// without its accents is found. A number with signs between its thousands, which may
+// be a decimal one, is looked up without them too. A stop word has none.
 func (a *Analyzer) Terms(w Word) []string {
 	if w.Initial {
 		return []string{w.Text}
@@ -177,6 +179,9 @@ func (a *Analyzer) Terms(w Word) []string {
 		if second != first {
 			terms = append(terms, second)
 		}
+		if thousands.MatchString(w.Text) {
+			terms = append(terms, strings.ReplaceAll(w.Text, ".", ""))
+		}
 	}
 	a.mu.Lock()
 	if len(a.known) >= maxKnown {
@@ -186,6 +191,9 @@ func (a *Analyzer) Terms(w Word) []string {
 	a.mu.Unlock()
 	return terms
 }
+
+// thousands is a number as [lower] leaves it that may have signs between its thousands.
+var thousands = regexp.MustCompile(`^[1-9][0-9]{0,2}(\.[0-9]{3})+$`)
 
 func (a *Analyzer) stem(s string) string {
 	stream := analysis.TokenStream{&analysis.Token{Term: []byte(s), Type: analysis.AlphaNumeric}}
