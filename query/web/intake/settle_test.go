@@ -4,8 +4,11 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
+	"net/http"
+	"net/http/httptest"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
@@ -82,5 +85,39 @@ func TestCopyOfAKnownPaper(t *testing.T) {
 	}
 	if !settled(received{path: copied, fresh: true}) {
 		t.Error("the only file of a paper was removed")
+	}
+}
+
+// While papers are read a browser without script asks anew how far it is, unless files
+// are being chosen meanwhile.
+func TestAskedAnewWhileReading(t *testing.T) {
+	st, err := store.Open(t.TempDir())
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer st.Close()
+	const host = "127.0.0.1:8460"
+	framed, err := site.New(plainLibrary{st}, guard.New([]string{host}, ""), time.Now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	in, err := Enter(framed, plainLibrary{st})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer in.Close()
+	for _, tt := range []struct {
+		at            string
+		running, anew bool
+	}{{"/add", false, false}, {"/add", true, true}, {"/add?still", true, false}} {
+		in.set(func(p *progress) { p.Running = tt.running })
+		r := httptest.NewRequest(http.MethodGet, tt.at, nil)
+		r.Host = host
+		w := httptest.NewRecorder()
+		framed.ServeHTTP(w, r)
+		body := w.Body.String()
+		if anew := strings.Contains(body, `<noscript><meta http-equiv="refresh"`); anew != tt.anew || w.Header().Get("Refresh") != "" || strings.Contains(body, "data-running") != tt.running {
+			t.Errorf("%s, reading %v: status %d, asked anew %v", tt.at, tt.running, w.Code, anew)
+		}
 	}
 }
