@@ -202,6 +202,8 @@ func TestAnswer(t *testing.T) {
 		{words: "unheard", absent: "unheard"},
 		{words: `"moss the"|unheard -heath`},
 		{words: "fictta eggs", hits: "alder1960 birch1975", lacks: "fictta", absent: "fictta", near: "fictta: Ficta eggs"},
+		{words: "Fictta umbrossa", absent: "Fictta umbrossa", near: "Fictta: Ficta umbrosa; umbrossa: Ficta umbrosa"},
+		{words: "moss -fictta|fen", near: "fictta: moss -Ficta|fen", hits: "birch1975"},
 		{words: "“fictta” eggs", hits: "alder1960 birch1975", lacks: `"fictta"`, absent: `"fictta"`, near: "fictta: “Ficta” eggs"},
 	} {
 		got, err := e.Answer(t.Context(), Search{Words: tt.words})

@@ -1,6 +1,7 @@
 package query
 
 import (
+	"cmp"
 	"context"
 	"slices"
 	"strconv"
@@ -51,7 +52,7 @@ func (a Answer) Missing(h Hit) []string {
 type Near struct {
 	Word  string // as typed
 	Name  string
-	Words string // the question with the name in the word's place
+	Words string // the question put right with it
 }
 
 // Hit is a page that answers a search.
@@ -172,19 +173,57 @@ func (e *Engine) cited(ctx context.Context, hits []index.Hit) (map[string]store.
 }
 
 // near returns the names of taxa in the library that are one letter off a word of
-// the question and may have been meant.
+// the question and may have been meant. Each is offered with every other misspelt word
+// put right as well.
 func (e *Engine) near(words string) ([]Near, error) {
 	var out []Near
-	for _, w := range strings.FieldsFunc(words, func(r rune) bool { return unicode.IsSpace(r) || strings.ContainsRune(`"“”„«»|`, r) }) {
-		like, err := e.index.NamesLike(strings.TrimLeft(w, "-"))
-		if err != nil {
-			return nil, err
+	first := map[string]string{} // the first name for each word
+	var failed error
+	eachWord(words, func(w string) string {
+		if _, again := first[w]; again || failed != nil {
+			return w
 		}
-		for _, name := range like {
-			out = append(out, Near{Word: w, Name: name, Words: strings.Replace(words, w, name, 1)})
+		like, err := e.index.NamesLike(w)
+		failed = err
+		for i, name := range like {
+			out = append(out, Near{Word: w, Name: name})
+			if i == 0 {
+				first[w] = name
+			}
+		}
+		return w
+	})
+	for i, n := range out {
+		out[i].Words = eachWord(words, func(w string) string {
+			if w == n.Word {
+				return n.Name
+			}
+			return cmp.Or(first[w], w)
+		})
+	}
+	return out, failed
+}
+
+// eachWord puts for each word of a question what f makes of it; the signs between
+// words stay.
+func eachWord(question string, f func(string) string) string {
+	var b, word strings.Builder
+	flush := func() {
+		if word.Len() > 0 {
+			b.WriteString(f(word.String()))
+			word.Reset()
 		}
 	}
-	return out, nil
+	for _, r := range question {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) || unicode.Is(unicode.Mn, r) {
+			word.WriteRune(r)
+			continue
+		}
+		flush()
+		b.WriteRune(r)
+	}
+	flush()
+	return b.String()
 }
 
 // marks turns byte spans into code points.
