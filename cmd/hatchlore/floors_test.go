@@ -37,6 +37,7 @@ var floors = map[string]int{
 	"ingest/pdf/pdftest":         0, // imported by tests only
 	"ingest/prose":               0,
 	"query/index/match":          0,
+	"query/index/segment":        0,
 	"query/index/stem":           0,
 	"species/name":               0,
 	"evidence/stat/compare":      1,

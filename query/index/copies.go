@@ -3,16 +3,16 @@ package index
 import (
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
 	"strconv"
-	"strings"
 	"time"
 
 	"github.com/blevesearch/bleve/v2"
+
+	"hatchlore/query/index/segment"
 )
 
 // A reader never waits for the writer, nor the writer for a reader: whoever
@@ -45,7 +45,7 @@ func (ix *Index) publish() error {
 	}
 	// After a flush every file of the index is written, so that each can be
 	// linked as it is.
-	if err := guard(func() error { return c.CopyTo(linked{from: ix.dir, to: making}) }); err != nil {
+	if err := guard(func() error { return c.CopyTo(segment.Linked{From: ix.dir, To: making}) }); err != nil {
 		os.RemoveAll(making)
 		return err
 	}
@@ -141,28 +141,3 @@ func (ix *Index) Stale() bool {
 	newest, err := os.Stat(copyDir(ix.of, copies[len(copies)-1]))
 	return err == nil && !os.SameFile(newest, ix.folder)
 }
-
-// linked is the folder of a copy, as the engine wants it.
-type linked struct{ from, to string }
-
-// GetWriter links the index's file of that name. What is no segment, the engine
-// writes: the few small files that tell of the others.
-func (l linked) GetWriter(name string) (io.WriteCloser, error) {
-	to := filepath.Join(l.to, name)
-	if err := os.MkdirAll(filepath.Dir(to), 0o777); err != nil {
-		return nil, err
-	}
-	if !strings.HasSuffix(name, ".zap") {
-		return os.Create(to)
-	}
-	return complete{}, os.Link(filepath.Join(l.from, name), to)
-}
-
-// complete stands for a linked file, which has its content already. The engine
-// may copy the file that it was linked to. It must not write a segment from its
-// memory, of which there is none unless a write failed.
-type complete struct{}
-
-func (complete) ReadFrom(io.Reader) (int64, error) { return 0, nil }
-func (complete) Write([]byte) (int, error)         { return 0, errors.New("a segment is not on the disk yet") }
-func (complete) Close() error                      { return nil }

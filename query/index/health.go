@@ -1,15 +1,11 @@
 package index
 
 import (
-	"bufio"
 	"context"
-	"encoding/binary"
-	"errors"
 	"fmt"
-	"hash/crc32"
-	"io"
-	"os"
 	"path/filepath"
+
+	"hatchlore/query/index/segment"
 )
 
 // Faults reads every file of the index in dir and lists those whose content
@@ -17,7 +13,7 @@ import (
 // damage that opening an index does not touch. No process may write to the
 // index meanwhile.
 func Faults(ctx context.Context, dir string) ([]string, error) {
-	files, err := filepath.Glob(filepath.Join(dir, "store", "*.zap"))
+	files, err := filepath.Glob(filepath.Join(dir, "store", "*"+segment.Ending))
 	if err != nil {
 		return nil, err
 	}
@@ -26,7 +22,7 @@ func Faults(ctx context.Context, dir string) ([]string, error) {
 		if err := ctx.Err(); err != nil {
 			return out, err
 		}
-		sound, err := checksumHolds(name)
+		sound, err := segment.Sound(name)
 		if err != nil {
 			return out, fmt.Errorf("checking the search index: %w", err)
 		}
@@ -35,28 +31,4 @@ func Faults(ctx context.Context, dir string) ([]string, error) {
 		}
 	}
 	return out, nil
-}
-
-// checksumHolds compares a segment with the CRC-32 (IEEE polynomial, big
-// endian) of all before it that its last four bytes hold.
-func checksumHolds(name string) (bool, error) {
-	f, err := os.Open(name)
-	if err != nil {
-		return false, err
-	}
-	defer f.Close()
-	st, err := f.Stat()
-	if err != nil || st.Size() < 4 {
-		return false, err
-	}
-	sum := crc32.NewIEEE()
-	r := bufio.NewReaderSize(f, 1<<20)
-	if _, err := io.CopyN(sum, r, st.Size()-4); err != nil {
-		return false, err
-	}
-	var want [4]byte
-	if _, err := io.ReadFull(r, want[:]); err != nil && !errors.Is(err, io.ErrUnexpectedEOF) {
-		return false, err
-	}
-	return binary.BigEndian.Uint32(want[:]) == sum.Sum32(), nil
 }
