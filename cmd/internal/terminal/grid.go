@@ -19,6 +19,7 @@ import (
 const (
 	pipeWidth = 110 // columns where there is no terminal to ask
 	minWidth  = 60  // narrower than this, lines run on rather than fold to shreds
+	maxWidth  = 500 // wider than this, nobody reads a line to its end
 )
 
 // Width returns how many columns w shows: a terminal's own width, else
@@ -26,14 +27,16 @@ const (
 func Width(w io.Writer) int {
 	if f, ok := w.(*os.File); ok && term.IsTerminal(int(f.Fd())) {
 		if n, _, err := term.GetSize(int(f.Fd())); err == nil && n > 0 {
-			return max(n, minWidth)
+			return between(n)
 		}
 	}
 	if n, err := strconv.Atoi(os.Getenv("COLUMNS")); err == nil && n > 0 {
-		return max(n, minWidth)
+		return between(n)
 	}
 	return pipeWidth
 }
+
+func between(n int) int { return min(max(n, minWidth), maxWidth) }
 
 // Grid lays rows out in columns, under heads where it has any. The last column
 // takes what is left of the width; every cell folds inside its column rather

@@ -57,6 +57,15 @@ func TestGridFitsItsWidth(t *testing.T) {
 	}
 }
 
+func TestWidth(t *testing.T) {
+	for columns, want := range map[string]int{"": pipeWidth, "wide": pipeWidth, "-5": pipeWidth, "0": pipeWidth, "7": minWidth, "96": 96, "999999999": maxWidth} {
+		t.Setenv("COLUMNS", columns)
+		if got := Width(&strings.Builder{}); got != want {
+			t.Errorf("COLUMNS=%s: %d, want %d", columns, got, want)
+		}
+	}
+}
+
 // A sentence is one line, whatever names it quotes, and keeps its end, which says
 // what to do.
 func TestSentence(t *testing.T) {
