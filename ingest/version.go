@@ -5,4 +5,4 @@ package ingest
 // the engine's version. What reads the text afterwards (records, names, claims)
 // does not count. Papers read by another version are read anew when they are
 // ingested again.
-const Version = "11"
+const Version = "12"
