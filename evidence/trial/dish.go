@@ -1,8 +1,8 @@
 package trial
 
 import (
-	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -43,7 +43,7 @@ func (p *Plan) Find(name string) int {
 // Named reports whether a sheet that says name means this dish: its label, in
 // whatever letters, or its number.
 func (d Dish) Named(name string) bool {
-	return strings.EqualFold(d.Label, name) || fmt.Sprint(d.Dish) == name
+	return strings.EqualFold(d.Label, name) || strconv.Itoa(d.Dish) == name
 }
 
 // Block names where the dish's eggs come from: the lot, and the clutch where

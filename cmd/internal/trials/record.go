@@ -2,7 +2,6 @@ package trials
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -52,7 +51,7 @@ first-hand source, 'own trial'.`,
 			from = args[1]
 			err := stream.Read(cmd.InOrStdin(), from, func(r io.Reader) (err error) {
 				if sheet, err = counts.Read(r); err != nil {
-					return fmt.Errorf("nothing of it is recorded: %w", errors.Join(err, unplanned(cmd.Context(), at, args[0], sheet)))
+					return fmt.Errorf("nothing of it is recorded: %w", counts.Together(err, unplanned(cmd.Context(), at, args[0], sheet)))
 				}
 				return nil
 			})

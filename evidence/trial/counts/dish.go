@@ -2,7 +2,6 @@ package counts
 
 import (
 	"encoding/json"
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -25,27 +24,30 @@ type Dish struct {
 // Dishes sums the looks of each dish of the plan. All counts that the plan
 // cannot have are refused together.
 func Dishes(p *trial.Plan, c *Sheet) ([]Dish, error) {
-	var wrong []error
+	wrong := &faults{}
 	var out []Dish
+	planned := rosterOf(p)
+	counted := map[int]bool{}
 	for _, looks := range c.byDish() {
-		d, err := countedDish(p, looks)
-		if err == nil && slices.ContainsFunc(out, func(o Dish) bool { return o.Planned == d.Planned }) {
+		d, err := countedDish(p, planned.find(looks[0].Dish), looks)
+		if err == nil && counted[d.Planned] {
 			err = fmt.Errorf("dish %s is counted under its label and its number: use one of them", d.Name)
 		}
 		if err != nil {
-			wrong = append(wrong, fmt.Errorf("%s%w", lineOf(looks), err))
+			wrong.add(lastLine(looks), "%w", err)
 			continue
 		}
+		counted[d.Planned] = true
 		out = append(out, d)
 	}
-	return out, errors.Join(wrong...)
+	return out, wrong.err()
 }
 
-func countedDish(p *trial.Plan, looks []Look) (Dish, error) {
+// countedDish sums the looks at dish i of the plan; -1 is none of it.
+func countedDish(p *trial.Plan, i int, looks []Look) (Dish, error) {
 	d := sumLooks(looks)
-	i := p.Find(d.Name)
 	if i < 0 {
-		return d, fmt.Errorf("the plan has no dish %q%s", d.Name, labelHint(d.Name))
+		return d, noDish(d.Name)
 	}
 	d.Planned, d.Control, d.Trigger = i, p.Dishes[i].Control, p.Dishes[i].Trigger()
 	if d.Eggs < 1 {
@@ -63,13 +65,6 @@ func countedDish(p *trial.Plan, looks []Look) (Dish, error) {
 		d.Levels = append(d.Levels, p.Dishes[i].Levels[f.ID])
 	}
 	return d, nil
-}
-
-func labelHint(name string) string {
-	if !trial.ValidLabel(strings.ToUpper(name)) {
-		return " (a sign of the label is misread)"
-	}
-	return ""
 }
 
 // Dishes sums the looks of each dish of a table of its own, with the levels in

@@ -87,12 +87,3 @@ func readCount(s string) (int, error) {
 func (l Look) same(m Look) bool {
 	return l.Eggs == m.Eggs && l.Emerged == m.Emerged && l.Hatched == m.Hatched && l.Dead == m.Dead && l.Note == m.Note
 }
-
-// at names the line of a look that came from a file, as the start of a
-// sentence.
-func (l Look) at() string {
-	if l.Line == 0 {
-		return ""
-	}
-	return fmt.Sprintf("line %d: ", l.Line)
-}

@@ -7,6 +7,8 @@ import (
 	"io"
 	"slices"
 	"strings"
+
+	"hatchlore/evidence/trial"
 )
 
 // Sheet is looks at dishes, of one sheet or of all so far, with the factor columns that a table of its
@@ -26,8 +28,9 @@ var benchColumns = []string{"label", "chamber", "run", "lot", "day"}
 // Read reads a sheet of counts as CSV (RFC 4180, or as spreadsheets write it): a
 // header with at least dish and hatched, then one row a look. Columns that are not of the sheet are
 // factors. Rows without any count are passed over: nobody looked. All that is
-// wrong is reported together, each with its line; the sheet then holds the lines that
-// could be read, whose dishes may be wrong as well (see [Sheet.Unplanned]).
+// wrong is reported together in the order of the lines, the first few faults in words;
+// the sheet then holds the lines that could be read, whose dishes may be wrong as well
+// (see [Sheet.Unplanned], [Together]).
 func Read(r io.Reader) (*Sheet, error) {
 	in, err := csvOf(r)
 	if err != nil {
@@ -38,39 +41,45 @@ func Read(r io.Reader) (*Sheet, error) {
 		return nil, fmt.Errorf("the sheet of counts is empty: its first line names the columns, such as dish,date,eggs,emerged,hatched,dead")
 	}
 	if err != nil {
-		return nil, unreadable(err)
+		line, said := unreadable(err)
+		wrong := &faults{}
+		wrong.add(line, "%w", said)
+		return nil, wrong
 	}
 	c := &Sheet{}
 	at, factors, err := c.columns(header)
 	if err != nil {
 		return nil, err
 	}
-	err = c.rows(in, at, factors)
-	if err == nil && len(c.Looks) == 0 {
+	wrong := &faults{}
+	c.rows(in, at, factors, wrong)
+	if wrong.count == 0 && len(c.Looks) == 0 {
 		return nil, fmt.Errorf("the sheet holds no counts yet: fill in the hatched column")
 	}
-	return c, errors.Join(err, c.check())
+	c.check(wrong)
+	return c, wrong.err()
 }
 
 // rows reads what follows the header.
-func (c *Sheet) rows(in *csv.Reader, at map[string]int, factors []int) error {
-	var wrong []error
+func (c *Sheet) rows(in *csv.Reader, at map[string]int, factors []int, wrong *faults) {
 	for {
 		row, err := in.Read()
 		if err == io.EOF {
-			return errors.Join(wrong...)
+			return
 		}
 		if err != nil && !errors.Is(err, csv.ErrFieldCount) {
-			return errors.Join(append(wrong, unreadable(err))...)
+			line, said := unreadable(err)
+			wrong.add(line, "%w", said)
+			return
 		}
 		line, _ := in.FieldPos(0)
 		if err != nil {
-			wrong = append(wrong, fmt.Errorf("line %d has %d cells, the first line names %d: put what has a comma in it between quotes", line, len(row), in.FieldsPerRecord))
+			wrong.add(line, "%d cells stand here, the first line names %d: put what has a comma in it between quotes", len(row), in.FieldsPerRecord)
 			continue
 		}
 		look, err := entryOf(row, at).Look()
 		if err != nil {
-			wrong = append(wrong, fmt.Errorf("line %d: %w", line, err))
+			wrong.add(line, "%w", err)
 			continue
 		}
 		if look.Empty() {
@@ -86,13 +95,13 @@ func (c *Sheet) rows(in *csv.Reader, at map[string]int, factors []int) error {
 	}
 }
 
-// unreadable says why the sheet cannot be read on: what follows an open quotation
-// mark is no row.
-func unreadable(err error) error {
+// unreadable says from which line on the sheet cannot be read, and why: what follows
+// an open quotation mark is no row.
+func unreadable(err error) (line int, said error) {
 	if bad, ok := errors.AsType[*csv.ParseError](err); ok {
-		return fmt.Errorf("line %d: a quotation mark opens or ends a cell, and is doubled within one: write \"dark, \"\"damp\"\"\"", bad.StartLine)
+		return bad.StartLine, errors.New("a quotation mark opens or ends a cell, and is doubled within one: write \"dark, \"\"damp\"\"\"")
 	}
-	return fmt.Errorf("reading counts: %w", err)
+	return 0, fmt.Errorf("reading counts: %w", err)
 }
 
 // columns finds the sheet's columns and takes the others as factors.
@@ -122,12 +131,11 @@ func (c *Sheet) columns(header []string) (at map[string]int, factors []int, err 
 	return at, factors, nil
 }
 
-// check refuses counts that cannot be: more out of a dish than were set in it,
+// check notes counts that cannot be: more out of a dish than were set in it,
 // two looks at a dish on one day, eggs that change.
-func (c *Sheet) check() error {
-	var wrong []error
+func (c *Sheet) check(wrong *faults) {
 	say := func(l Look, format string, args ...any) {
-		wrong = append(wrong, fmt.Errorf(l.at()+"dish %s: "+format, append([]any{l.Dish}, args...)...))
+		wrong.add(l.Line, "dish %s: "+format, append([]any{l.Dish}, args...)...)
 	}
 	for _, dish := range c.byDish() {
 		eggs, out := Unseen, 0
@@ -151,7 +159,6 @@ func (c *Sheet) check() error {
 			}
 		}
 	}
-	return errors.Join(wrong...)
 }
 
 // byDish groups the looks, dishes in the order of their first line, looks by
@@ -186,9 +193,14 @@ func (c *Sheet) Merge(more *Sheet) (*Sheet, error) {
 	} else {
 		out.Factors = make([][]string, len(c.Looks))
 	}
+	taken := map[occasion]int{}
+	for i, l := range slices.Backward(out.Looks) {
+		taken[occasion{l.Dish, l.Date}] = i
+	}
 	for i, l := range more.Looks {
-		k := slices.IndexFunc(out.Looks, func(o Look) bool { return o.Dish == l.Dish && o.Date == l.Date })
-		if k < 0 {
+		k, known := taken[occasion{l.Dish, l.Date}]
+		if !known {
+			taken[occasion{l.Dish, l.Date}] = len(out.Looks)
 			var row []string
 			if same && i < len(more.Factors) {
 				row = more.Factors[i]
@@ -205,5 +217,13 @@ func (c *Sheet) Merge(more *Sheet) (*Sheet, error) {
 		l.Was = was
 		out.Looks[k] = l
 	}
-	return out, out.check()
+	wrong := &faults{}
+	out.check(wrong)
+	return out, wrong.err()
+}
+
+// occasion is a dish on a day: one look at most is kept of it.
+type occasion struct {
+	dish string
+	date trial.Day
 }

@@ -28,7 +28,7 @@ func TestReadCountsRefuses(t *testing.T) {
 		{"bad date", "dish,date,eggs,hatched\na,2/4/95,10,6\n", "write it as 2026-01-31"},
 		{"nothing counted", "dish,eggs,hatched\na,10,\n", "no counts yet"},
 		{"no label", "dish,eggs,hatched\n,10,1\n", "no label"},
-		{"ragged", "dish,eggs,hatched\na,10\n", "line 2 has 2 cells, the first line names 3"},
+		{"ragged", "dish,eggs,hatched\na,10\n", "line 2: 2 cells stand here, the first line names 3"},
 		{"blank behind a quote", "dish,eggs,hatched\n\"a\" ,10,1\n", "line 2: a quotation mark opens or ends a cell"},
 		{"a quote in the head", "dish,hat\"ched\na,1\n", "line 1: a quotation mark"},
 		{"open quote", "dish,eggs,hatched,note\na,10,1,\"damp\nb,10,1,\n", "line 2: a quotation mark"},

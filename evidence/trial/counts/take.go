@@ -1,11 +1,6 @@
 package counts
 
-import (
-	"errors"
-	"fmt"
-
-	"hatchlore/evidence/trial"
-)
+import "hatchlore/evidence/trial"
 
 // Take adds a sheet of counts to those taken before, which may be nil. Dishes
 // are kept under their labels, whichever way the sheet names them. It refuses,
@@ -13,18 +8,21 @@ import (
 // eggs than were set, a look before the eggs were set out. A look at the same
 // dish on the same day corrects the earlier one; see [Sheet.Merge].
 func Take(p *trial.Plan, before, sheet *Sheet) (*Sheet, error) {
-	wrong := []error{sheet.Unplanned(p)}
+	wrong := &faults{}
+	planned := rosterOf(p)
+	sheet.unplanned(planned, wrong)
 	more := &Sheet{}
 	for _, l := range sheet.Looks {
-		if i := p.Find(l.Dish); i >= 0 {
+		if i := planned.find(l.Dish); i >= 0 {
 			l.Dish = p.Dishes[i].Label
 			if set := p.Dishes[i].SetOut(); !l.Date.IsZero() && l.Date.Before(set) {
-				wrong = append(wrong, fmt.Errorf("%sdish %s: a look on %s cannot be, its eggs are set out on %s", l.at(), l.Dish, l.Date, set))
+				wrong.add(l.Line, "dish %s: a look on %s cannot be, its eggs are set out on %s", l.Dish, l.Date, set)
 			}
 		}
 		more.Looks = append(more.Looks, l)
 	}
-	if err := errors.Join(append(wrong, more.check())...); err != nil {
+	more.check(wrong)
+	if err := wrong.err(); err != nil {
 		return nil, err
 	}
 	if before == nil {
@@ -42,25 +40,27 @@ func Take(p *trial.Plan, before, sheet *Sheet) (*Sheet, error) {
 
 // Unplanned refuses, each with its line, the dishes that a plan has not.
 func (c *Sheet) Unplanned(p *trial.Plan) error {
-	var wrong []error
-	for _, looks := range c.byDish() {
-		if name := looks[0].Dish; p.Find(name) < 0 {
-			wrong = append(wrong, fmt.Errorf("%sthe plan has no dish %q%s", lineOf(looks), name, labelHint(name)))
-		}
-	}
-	return errors.Join(wrong...)
+	wrong := &faults{}
+	c.unplanned(rosterOf(p), wrong)
+	return wrong.err()
 }
 
-// lineOf names the last line of the sheet that has looks at a dish; looks of
-// earlier sheets have none.
-func lineOf(looks []Look) string {
-	last := Look{}
-	for _, l := range looks {
-		if l.Line > last.Line {
-			last = l
+func (c *Sheet) unplanned(planned roster, wrong *faults) {
+	for _, looks := range c.byDish() {
+		if name := looks[0].Dish; planned.find(name) < 0 {
+			wrong.add(lastLine(looks), "%w", noDish(name))
 		}
 	}
-	return last.at()
+}
+
+// lastLine is the last line of the sheet that has looks at a dish; looks of
+// earlier sheets have none.
+func lastLine(looks []Look) int {
+	last := 0
+	for _, l := range looks {
+		last = max(last, l.Line)
+	}
+	return last
 }
 
 // Progress says how far the counting of a trial has come.
@@ -79,8 +79,9 @@ func (p Progress) Whole() bool { return p.Dishes > 0 && p.Finished == p.Dishes }
 // taken for the sum at the end.
 func ProgressOf(p *trial.Plan, c *Sheet) Progress {
 	out := Progress{Dishes: len(p.Dishes)}
+	planned := rosterOf(p)
 	for _, looks := range c.byDish() {
-		i := p.Find(looks[0].Dish)
+		i := planned.find(looks[0].Dish)
 		if i < 0 {
 			continue
 		}
@@ -107,8 +108,9 @@ func eggsIn(p *trial.Plan, i int, looks []Look) int {
 // counted. Dishes without a lot are left out.
 func Spent(p *trial.Plan, c *Sheet) map[string]int {
 	out := map[string]int{}
+	planned := rosterOf(p)
 	for _, looks := range c.byDish() {
-		if i := p.Find(looks[0].Dish); i >= 0 && p.Dishes[i].Lot != "" {
+		if i := planned.find(looks[0].Dish); i >= 0 && p.Dishes[i].Lot != "" {
 			out[p.Dishes[i].Lot] += eggsIn(p, i, looks)
 		}
 	}
