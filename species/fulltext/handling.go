@@ -76,10 +76,11 @@ func handledIn(blocks []block) []Handled {
 	for _, b := range blocks {
 		for sentence := range sentences(b.text) {
 			for _, clause := range strings.FieldsFunc(sentence, func(r rune) bool { return r == ';' }) {
-				if cites(clause) || hearsay(clause) {
+				found := handledBy(clause)
+				if len(found) == 0 || cites(clause) || hearsay(clause) {
 					continue
 				}
-				for _, h := range handledBy(clause) {
+				for _, h := range found {
 					h.Page, h.Taxon = b.page, onlyTaxon(taxa().Find(clause))
 					out = append(out, h)
 				}
