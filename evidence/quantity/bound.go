@@ -25,6 +25,17 @@ func (b bound) apply(it Item) Item {
 	return it
 }
 
+// turned is what the bound says where a value is not to lie there.
+func (b bound) turned() bound {
+	switch b {
+	case low, beyond:
+		return high
+	case high, inside:
+		return low
+	}
+	return b
+}
+
 // boundBefore reads the words that end before token i: "at least", "up to
 // about". It looks past a few fillers.
 func (p *page) boundBefore(i int, kind Kind) (b bound, approx bool) {
@@ -43,6 +54,9 @@ func (p *page) boundBefore(i int, kind Kind) (b bound, approx bool) {
 			}
 			if k > 0 && n == 1 && isExtreme(p.key(i-1)) {
 				return none, approx // "with a maximum about 20 °C": where hatching was best
+			}
+			if p.before(i-n, roleNotBe) > 0 {
+				best = best.turned() // "should not be shorter than two months"
 			}
 			return best, approx
 		}

@@ -305,6 +305,9 @@ func (p *page) leading(links []link) int {
 			return 1 // "8 d at 15 and 4 d at 20 °C": the 15 is of another kind
 		}
 	}
+	if e, m := p.unitAt(links[0].first - 1); u.kind == Duration && m == 1 && kindOf(e.unit) == Duration {
+		return 1 // "sixty days 74 and thirty days 13": the 74 are counted in what they led to
+	}
 	for k := n; k > 0; k-- {
 		if links[k].join == listOr && u.unit == Percent && p.key(links[k-1].end) == "," {
 			break // "33, or 66 per cent": a count and its share

@@ -58,6 +58,11 @@ func showItem(it Item) string {
 // The sentences are made up for the tests. Expected values are worked out by
 // hand; 9/5 and 32 for Fahrenheit, a month 30 d, a year 365 d.
 var findCases = []struct{ name, in, want string }{
+	{"not to be below a bound", "The rest should not be shorter than two months.", "duration d [two months] 60.."},
+	{"not to be below a bound, fr", "Elle ne devrait pas être plus courte que deux mois.", "duration d [deux mois] 60.."},
+	{"not to be below a bound, de", "Sie sollte nicht kürzer sein als zwei Monate.", "duration d [zwei Monate] 60.."},
+	{"not to fall below", "It must not fall below 12 °C.", "temperature degC [12 °C] 12.."},
+	{"a count behind a time", "Ninety days brought 131, sixty days 74 and thirty days 13.", "duration d [Ninety days] 90 | duration d [sixty days] 60 | duration d [thirty days] 30"},
 	// Temperatures.
 	{"single", "kept at 4 °C in mud", "temperature degC [4 °C] 4"},
 	{"ordinal sign", "agua a 24ºC", "temperature degC [24ºC] 24"},

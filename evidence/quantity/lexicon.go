@@ -60,6 +60,7 @@ const (
 	roleHighBefore
 	roleHighAfter
 	roleInside // a bound on one value, nothing on a range
+	roleNotBe  // "not be", before a bound: the value lies on its other side
 	roleStepBefore
 	roleStepAfter
 	roleLight
@@ -98,7 +99,7 @@ var directives = map[string]role{
 	"minus": roleMinus, "below zero": roleBelowZero, "nil": roleNil, "each": roleEach, "range word": roleRangeWord,
 	"low before": roleLowBefore, "low before, no time": roleLowBeforeNoTime, "low before, no share": roleLowBeforeNoShare,
 	"high before, no share": roleHighBeforeNoShare, "low after": roleLowAfter,
-	"high before": roleHighBefore, "high after": roleHighAfter, "inside before": roleInside,
+	"high before": roleHighBefore, "high after": roleHighAfter, "not be": roleNotBe, "inside before": roleInside,
 	"difference before": roleStepBefore, "difference after": roleStepAfter,
 	"light": roleLight, "dark": roleDark, "of light": roleOfLight, "cycle": roleCycle,
 	"cue oxygen": roleOxygen, "cue saturation": roleSaturation, "cue salinity": roleSalinity, "cue hatch": roleHatch, "cue temperature": roleTemperature,

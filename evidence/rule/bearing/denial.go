@@ -25,7 +25,7 @@ func (r *Judged) Negated(s *marked.Sentence, c *marked.Clause, e marked.Tag) boo
 		if ro.Without.Has(n.Class) && n.To <= e.From && e.From-n.To <= 1 {
 			return true
 		}
-		if !ro.Neg.Has(n.Class) || s.InsideQuantity(n) || r.barelySo(s, n) || r.local(s, n) {
+		if !ro.Neg.Has(n.Class) || s.InsideQuantity(n) || r.barelySo(s, n) || r.local(s, n) || r.turnsBound(s, n) {
 			continue
 		}
 		switch {
@@ -118,7 +118,7 @@ func (r *Judged) spurned(s *marked.Sentence, t *marked.Target) bool {
 		return false
 	}
 	for _, n := range s.Tags {
-		if r.Roles.Neg.Has(n.Class) && n.To <= t.From && t.From-n.To <= 2 && r.local(s, n) {
+		if r.Roles.Neg.Has(n.Class) && n.To <= t.From && t.From-n.To <= 2 && !r.turnsBound(s, n) && r.local(s, n) {
 			return true
 		}
 		if (r.Roles.Neg.Has(n.Class) || r.Roles.Nil.Has(n.Class)) && n.From == t.To && n.To == s.Clauses[t.Clause].To && t.Kind != "fraction" && t.Kind != "duration" {
@@ -126,6 +126,33 @@ func (r *Judged) spurned(s *marked.Sentence, t *marked.Target) bool {
 		}
 	}
 	return false
+}
+
+// turnsBound reports whether the negating word n has turned the bound of a value
+// already: what hatches "not below 8 °C" hatches from 8 °C on.
+func (r *Judged) turnsBound(s *marked.Sentence, n marked.Tag) bool {
+	ro := r.Roles
+	for _, t := range s.Targets {
+		if t.Q == nil || t.From < n.To || (t.Low == nil) == (t.High == nil) {
+			continue
+		}
+		side := ro.Above
+		if t.High == nil {
+			side = ro.Below
+		}
+		if slices.ContainsFunc(s.Tags, func(g marked.Tag) bool { return g.From == n.To && g.To == t.From && side.Has(g.Class) }) {
+			return true
+		}
+	}
+	return false
+}
+
+// onlyTurnsBounds reports whether no negating word of the clause denies anything but
+// the side of a value.
+func (r *Judged) onlyTurnsBounds(s *marked.Sentence, c *marked.Clause) bool {
+	return !slices.ContainsFunc(s.Tags, func(n marked.Tag) bool {
+		return r.Roles.Neg.Has(n.Class) && n.From >= c.From && n.From < c.To && !r.turnsBound(s, n)
+	})
 }
 
 // flipNeeds turns a negated word of need ("no drying was needed") into a word

@@ -42,7 +42,7 @@ func (r *Judged) judge(s *marked.Sentence) {
 			c.Has.Join(s.Clauses[i-1].Has)
 			c.Bears = s.Clauses[i-1].Bears
 		} else if c.Bears == marked.Unsaid && r.elliptic(s, c) {
-			r.inherit(c, s.Clauses[i-1])
+			r.inherit(s, c, s.Clauses[i-1])
 		}
 	}
 }
@@ -69,7 +69,7 @@ func (r *Judged) likewise(s *marked.Sentence) {
 
 // inherit gives an elliptic clause ("but not at 20 °C", "at 25 °C a single
 // one") the event of the clause before it.
-func (r *Judged) inherit(c *marked.Clause, before marked.Clause) {
+func (r *Judged) inherit(s *marked.Sentence, c *marked.Clause, before marked.Clause) {
 	if before.Bears == marked.Unsaid {
 		return
 	}
@@ -82,6 +82,10 @@ func (r *Judged) inherit(c *marked.Clause, before marked.Clause) {
 		return
 	}
 	if c.Has.Meets(r.Roles.Neg) {
+		if before.Bears == evidence.Favours && r.onlyTurnsBounds(s, c) {
+			c.Bears = evidence.Favours
+			return
+		}
 		c.Bears = evidence.Prevents
 		if before.Bears == evidence.Prevents && !before.Has.Meets(r.Roles.Adverse) {
 			c.Bears = evidence.Favours

@@ -14,8 +14,8 @@ type roles struct {
 	Comes, Opens, Gave, First, Begins, ItWord, They, YoungCount Bits
 	// Emergence from the shell beside hatching, and what a paper says it counted.
 	Emergence, Emerging, PostHatch, Opened, Freed, Defines, Counted Bits
-	// Denial, and Lift, what turns it round: unless, until.
-	Neg, Without, Never, Barely, Lift, NeitherOf, Handful Bits
+	// Denial, what was left out, and Lift, what turns denial round: unless, until.
+	Neg, Without, Omitted, Never, Barely, Lift, NeitherOf, Handful Bits
 	// How clauses hang together. Resume says of others what was said before,
 	// Relative opens an inserted clause, But a contrast that no commas make an
 	// aside, Versus sets one share against another.

@@ -36,7 +36,7 @@ func (r *Text) addQuantity(s *Sentence, q *quantity.Quantity) {
 		counted.Implied = true
 		q = &counted
 	}
-	if q.Implied && r.absent(s, start) {
+	if q.Implied && r.absent(s, start, end) {
 		return
 	}
 	if err != nil || q.Difference || uncertain(s.Page.Text, start, q) || s.converts(start, q, items) {
@@ -101,13 +101,17 @@ func (r *Text) goesOn(s *Sentence, t, o *Target) bool {
 	return and == t.To && (and != o.From || s.Words[o.From].Before == lexicon.AfterComma)
 }
 
-// absent reports whether a word that denies stands right before byte i: "without
-// any refrigerator" names no temperature.
-func (r *Text) absent(s *Sentence, i int) bool {
+// absent reports whether a word that denies stands right before bytes [i, end), or
+// one that leaves out right beside them: "without any refrigerator", "skipped the
+// fridge" and "the fridge was left out" name no temperature.
+func (r *Text) absent(s *Sentence, i, end int) bool {
 	const near = 2
-	at := s.WordAt(i)
+	at, behind := s.WordAt(i), s.WordAt(end)
 	void := r.Classes[lexicon.Void]
 	return slices.ContainsFunc(s.Tags, func(g Tag) bool {
+		if r.Roles.Omitted.Has(g.Class) && (g.To <= at && at-g.To < near || g.From >= behind && g.From-behind < near) {
+			return true
+		}
 		return (r.Roles.Without.Has(g.Class) || r.Roles.Neg.Has(g.Class)) && g.To <= at && at-g.To < near || g.Class == void && g.From < at && at < g.To
 	})
 }
