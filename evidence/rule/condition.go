@@ -104,7 +104,7 @@ func (r *reading) goesOnOfLife(s *marked.Sentence, f *finding, t *marked.Target)
 }
 
 // goesOn reports whether the target goes on from another: right behind it, behind a
-// comma or with a preposition of its own in its clause, or in a later clause that
+// comma, an "and" or with a preposition of its own in its clause, or in a later clause that
 // names no treatment.
 func (r *reading) goesOn(s *marked.Sentence, last, t *marked.Target) bool {
 	switch {
@@ -115,7 +115,7 @@ func (r *reading) goesOn(s *marked.Sentence, last, t *marked.Target) bool {
 	case last.Clause > t.Clause:
 		return false
 	}
-	return t.Kind == "temperature" && s.StepBack(t.From, r.Roles.Prep) != t.From || s.Words[t.From].Before&lexicon.AfterComma != 0
+	return s.StepBack(t.From, r.Roles.Coord) != t.From || t.Kind == "temperature" && s.StepBack(t.From, r.Roles.Prep) != t.From || s.Words[t.From].Before&lexicon.AfterComma != 0
 }
 
 func (r *reading) inScope(s *marked.Sentence, t *marked.Target, c *test) bool {

@@ -19,6 +19,9 @@ func (r *Judged) Outcome(s *marked.Sentence, t *marked.Target) (b evidence.Beari
 	if r.beforeTurn(s, t) {
 		return evidence.Prevents, false
 	}
+	if b, ok := r.afterAll(s, t); ok {
+		return b, false
+	}
 	if r.leftBehind(s, t) {
 		return evidence.Reported, false
 	}

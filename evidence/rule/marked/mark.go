@@ -172,7 +172,7 @@ func (r *Text) mark(s *Sentence, qs []quantity.Quantity, names []name.Name) {
 	}
 	s.Names = groupNames(s.Page.Text, s.Words, names, s.isAside(r.Roles.Beside))
 	r.compose(s)
-	qs = append(r.shareUnits(s, qs), qs...)
+	qs = append(r.shareUnits(s, qs), r.printed(s, qs)...)
 	for i := range qs {
 		r.addQuantity(s, &qs[i])
 	}

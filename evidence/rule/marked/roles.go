@@ -17,9 +17,9 @@ type roles struct {
 	// Denial, what was left out, and Lift, what turns denial round: unless, until.
 	Neg, Without, Omitted, Never, Barely, Lift, NeitherOf, Handful Bits
 	// How clauses hang together. Resume says of others what was said before,
-	// Relative opens an inserted clause, But a contrast that no commas make an
+	// Relative opens an inserted clause, Restrictive one without commas, But a contrast that no commas make an
 	// aside, Versus sets one share against another.
-	Contrast, But, Nevertheless, Coord, Prep, Resume, Relative, Versus, Respectively, Likewise, ProVerb Bits
+	Contrast, But, Nevertheless, Coord, Prep, Resume, Relative, Restrictive, Versus, Respectively, Likewise, ProVerb Bits
 	// Whom or what a word refers back to.
 	Former, Latter, Both, Heir, Anaphor, ThatTemp, Beside, Batch Bits
 	// Whose finding it is, and in what voice it is told. Aim is what was asked or

@@ -116,6 +116,26 @@ func (r *Text) absent(s *Sentence, i, end int) bool {
 	})
 }
 
+// printed drops words that hide a number, but marks them, where the sentence prints
+// the number right behind: "in the refrigerator (3 °C)"; of a water, anywhere behind: "mixed with
+// distilled water to 140 µS/cm".
+func (r *Text) printed(s *Sentence, qs []quantity.Quantity) []quantity.Quantity {
+	const near = 3
+	var out []quantity.Quantity
+	for _, q := range qs {
+		behind := s.WordAt(q.End + s.Block.Start)
+		if q.Implied && slices.ContainsFunc(qs, func(o quantity.Quantity) bool {
+			at := s.WordAt(o.Start + s.Block.Start)
+			return o.Kind == q.Kind && !o.Implied && !o.Difference && o.Start >= q.End && (at-behind < near || q.Kind == quantity.Conductivity)
+		}) {
+			s.tag(r.Classes[string(q.Kind)], s.WordAt(q.Start+s.Block.Start), behind)
+			continue
+		}
+		out = append(out, q)
+	}
+	return out
+}
+
 // countYoung marks a number of young that were seen: eggs have hatched.
 func (r *Text) countYoung(s *Sentence, q *quantity.Quantity) {
 	if q.Unit != quantity.Larvae || len(q.Items) == 0 || q.Items[0].Low == nil || *q.Items[0].Low <= 0 || s.Has.Meets(r.Roles.Life) {
