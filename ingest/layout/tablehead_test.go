@@ -61,6 +61,13 @@ func TestTables(t *testing.T) {
 			{{50, "15"}, at(250, "50"), at(350, "–")},
 			{{50, "20"}, at(350, "0")},
 		}, []string{"!Temperature (°C)|n|Hatched (% ± s.e.)", "5|50|45 ± 3.2a", "10|48|60 ± 2.1b", "15|50|–", "20||0"}},
+		{"rows of a level with its unit, a number and a dash", [][]cell{
+			{{50, "Temperature"}, at(200, "Hatching (%)"), at(300, "First nauplius")},
+			{{50, "6 °C"}, at(200, "0"), at(300, "–")},
+			{{50, "11 °C"}, at(200, "0"), at(300, "–")},
+			{{50, "17 °C"}, at(200, "25.0 ± 2.1"), at(300, "7")},
+			{{50, "23 °C"}, at(200, "61.5 ± 3.9"), at(300, "3")},
+		}, []string{"!Temperature|Hatching (%)|First nauplius", "6 °C|0|–", "11 °C|0|–", "17 °C|25.0 ± 2.1|7", "23 °C|61.5 ± 3.9|3"}},
 		{"lines that name the rows below", [][]cell{
 			{{50, "Pool"}, at(150, "Days cold"), at(300, "Hatched (%)")},
 			{{50, "Fictocaris umbrosa"}},

@@ -164,13 +164,17 @@ func (g *Grid) spanOf(e extent, k int, row []Run, near float64) (from, to int) {
 func headRows(rows []*line.Strip) (n int, sure bool) {
 	for _, isNumber := range []func(string) bool{isBare, startsWithDigit} {
 		for i, s := range rows {
-			numbers := 0
+			numbers, filled := 0, 0
 			for _, c := range s.Cells {
-				if isNumber(s.Text[c.Start:c.End]) {
+				cell := s.Text[c.Start:c.End]
+				if isNumber(cell) {
 					numbers++
 				}
+				if !isDash(cell) {
+					filled++
+				}
 			}
-			if 2*numbers >= len(s.Cells) {
+			if 2*numbers >= filled && (numbers > 0 || filled == 0) {
 				return min(i, maxHeads), true
 			}
 		}
@@ -193,6 +197,9 @@ func (g *Grid) aboveLabels(rows []*line.Strip) int {
 
 // maxHeads is how many rows of heads a table has at most.
 const maxHeads = 3
+
+// isDash reports whether a cell only says that there is nothing: that makes no head.
+func isDash(cell string) bool { return cell != "" && strings.Trim(cell, "-–—−. ") == "" }
 
 func startsWithDigit(cell string) bool { return unicode.IsDigit(prose.FirstLetter(cell)) }
 

@@ -273,7 +273,7 @@ func (t *Table) isCourse() bool {
 	if len(t.columns) == 0 || t.columns[0].kind != otherColumn {
 		return false
 	}
-	_, kind := t.columns[0].bareUnit()
+	_, kind := t.columns[0].measured()
 	return kind == quantity.Duration
 }
 

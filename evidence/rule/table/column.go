@@ -30,6 +30,7 @@ type column struct {
 	factor  evidence.Factor
 	before  string      // what makes a bare number in a cell a quantity,
 	unit    string      // before it and behind it
+	printed measure     // what the cells themselves print behind their numbers
 	given   []treatment // what the head itself says was done
 	until   *treatment  // the time within which the outcome was counted
 	stage   evidence.Stage
@@ -49,6 +50,7 @@ func (t *Table) readColumns() {
 		c.span = t.heads[k]
 		c.head = readWording(t.headText(k), t.words)
 		c.names = within(names, c.span)
+		c.printed = t.printedMeasure(k)
 		t.classify(c, k)
 		named = named || c.kind == outcomeColumn && c.saysOutcome()
 	}
@@ -91,19 +93,15 @@ func (c *column) saysOutcome() bool {
 
 // classify tells what a column holds.
 func (t *Table) classify(c *column, k int) {
-	numeric := t.isNumeric(k)
 	h := &c.head
+	unit, kind := c.measured()
 	switch {
 	case h.has("foreign"), h.has("stat") && !c.saysOutcome() && len(c.names) == 0:
 		return
-	case !numeric:
-		c.kind = labelColumn
-		if h.has("photoperiod") {
-			c.factor = evidence.Light
-		}
+	case !t.isNumeric(k) && c.printed.kind == "":
+		t.classifyLabels(c)
 		return
 	}
-	unit, kind := c.bareUnit()
 	switch {
 	case kind == quantity.Duration && (h.has("time") || c.saysOutcome()):
 		c.kind, c.unit = timeColumn, unit
@@ -118,6 +116,16 @@ func (t *Table) classify(c *column, k int) {
 		t.classifyOutcome(c)
 	case k > 0 && kind == quantity.Fraction && t.counts():
 		t.classifyOutcome(c)
+	case !t.isNumeric(k):
+		t.classifyLabels(c)
+	}
+}
+
+// classifyLabels makes c a column of words.
+func (t *Table) classifyLabels(c *column) {
+	c.kind = labelColumn
+	if c.head.has("photoperiod") {
+		c.factor = evidence.Light
 	}
 }
 
@@ -126,7 +134,7 @@ func (t *Table) classify(c *column, k int) {
 func (t *Table) classifyOutcome(c *column) {
 	c.kind = outcomeColumn
 	h := &c.head
-	c.percent = h.percent() || t.about.percent() && !h.has("number") && !(h.has("nauplii") && !h.has("hatched"))
+	c.percent = h.percent() || c.printed.kind == quantity.Fraction || t.about.percent() && !h.has("number") && !(h.has("nauplii") && !h.has("hatched"))
 	switch {
 	case h.has("hatched"), h.has("nauplii"):
 		c.stage = evidence.StageHatching
@@ -260,6 +268,18 @@ func (c *column) bareUnit() (string, quantity.Kind) {
 	return "", ""
 }
 
+// measured returns the unit and kind of the numbers in the column: as the head has
+// them, else as the cells print them.
+func (c *column) measured() (string, quantity.Kind) {
+	if unit, kind := c.bareUnit(); kind != "" {
+		return unit, kind
+	}
+	if c.printed.kind == quantity.Fraction {
+		return "", "" // of what, only the head can say
+	}
+	return c.printed.unit, c.printed.kind
+}
+
 // unitKind returns the kind of quantity that a number with the unit is.
 func unitKind(unit string) (quantity.Kind, bool) {
 	if unit == "" || strings.EqualFold(unit, "ph") {
@@ -311,6 +331,58 @@ func isValue(text string) bool {
 
 func isDash(text string) bool { return strings.Trim(text, "-–—.· ") == "" }
 
+// measure is a unit and the kind of quantity that it makes of a number.
+type measure struct {
+	unit string
+	kind quantity.Kind
+}
+
+// printedMeasure returns the unit that the cells of column k print behind their
+// numbers ("8 °C", "6 weeks"), where most that hold anything are such quantities and
+// all of one kind.
+func (t *Table) printedMeasure(k int) (m measure) {
+	whole, filled := 0, 0
+	for _, row := range t.rows {
+		if k >= len(row.cells) {
+			continue
+		}
+		text := t.page.Text[row.cells[k].start:row.cells[k].end]
+		if strings.TrimSpace(text) == "" || isDash(text) {
+			continue
+		}
+		filled++
+		is := measureOf(text)
+		if is.kind == "" {
+			continue
+		}
+		if whole > 0 && is.kind != m.kind {
+			return measure{}
+		}
+		m = is
+		whole++
+	}
+	if 3*whole <= 2*filled {
+		return measure{}
+	}
+	return m
+}
+
+// measureOf returns the measure of a cell that holds one quantity with its unit and
+// nothing else but marks of notes.
+func measureOf(text string) measure {
+	text = strings.TrimSpace(strings.TrimRight(text, noteMarks+" "))
+	unit := strings.TrimSpace(text[strings.LastIndexFunc(text, unicode.IsDigit)+1:])
+	for _, q := range quantity.Find(text) {
+		switch {
+		case q.Start != 0, q.End != len(text), unit == "", len(q.Items) != 1, q.Difference, q.Ordinal, q.Implied, q.Of != nil:
+		case q.Kind == quantity.Count, q.Kind == quantity.Length, q.Kind == quantity.Photoperiod:
+		default:
+			return measure{unit, q.Kind}
+		}
+	}
+	return measure{}
+}
+
 // level reads the value of a cell in the unit of its column.
 func (t *Table) level(c *column, cell span) *treatment {
 	text := t.page.Text[cell.start:cell.end]
@@ -325,11 +397,15 @@ func (t *Table) level(c *column, cell span) *treatment {
 		}
 		return nil
 	}
-	for _, q := range quantity.Find(c.before + plain(text) + " " + c.unit) {
+	bare, unit := plain(text), c.unit
+	if measureOf(text).kind != "" { // the cell has its unit
+		bare, unit = strings.TrimRight(strings.TrimSpace(text), noteMarks), ""
+	}
+	for _, q := range quantity.Find(strings.TrimSpace(c.before + bare + " " + unit)) {
 		list := ofQuantity(c.factor, &q)
 		m, _ := evidence.MeasureOf(c.factor)
 		if len(list) == 1 && (len(m.Units) == 0 || slices.Contains(m.Units, list[0].unit)) {
-			list[0].printed = strings.TrimSpace(text + " " + c.unit)
+			list[0].printed = strings.TrimSpace(text + " " + unit)
 			if c.factor == evidence.WarmTemperature && list[0].high != nil && *list[0].high <= 0 {
 				list[0].factor = evidence.Freezing
 			}
@@ -339,9 +415,12 @@ func (t *Table) level(c *column, cell span) *treatment {
 	return nil
 }
 
+// noteMarks lead from a number to a note below the table.
+const noteMarks = "*†‡§"
+
 // plain drops the letters and stars of notes behind a cell's number.
 func plain(text string) string {
 	return strings.TrimSpace(strings.TrimRightFunc(text, func(r rune) bool {
-		return r == '*' || r == '†' || r == '‡' || r == '§' || unicode.IsLower(r) || unicode.Is(unicode.No, r) || r == ','
+		return strings.ContainsRune(noteMarks, r) || unicode.IsLower(r) || unicode.Is(unicode.No, r) || r == ','
 	}))
 }

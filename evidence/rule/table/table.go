@@ -3,6 +3,7 @@ package table
 import (
 	"slices"
 	"strings"
+	"unicode"
 
 	"hatchlore/evidence"
 	"hatchlore/evidence/rule/lexicon"
@@ -236,6 +237,9 @@ func (t *Table) readLabels() {
 				texts = append(texts, t.page.Text[c.start:c.end])
 			case factorColumn:
 				row.tested = true
+				if text := t.page.Text[c.start:c.end]; !isDash(text) && !strings.ContainsFunc(text, unicode.IsDigit) {
+					texts = append(texts, text) // "never dried" among weeks of drying
+				}
 			}
 		}
 		row.label = readWording(strings.Join(texts, ", "), t.words)
