@@ -117,6 +117,9 @@ func (r *Judged) spurned(s *marked.Sentence, t *marked.Target) bool {
 	if t.Q == nil {
 		return false
 	}
+	if r.excepted(s, t) {
+		return true
+	}
 	for _, n := range s.Tags {
 		if r.Roles.Neg.Has(n.Class) && n.To <= t.From && t.From-n.To <= 2 && !r.turnsBound(s, n) && r.local(s, n) {
 			return true
@@ -126,6 +129,17 @@ func (r *Judged) spurned(s *marked.Sentence, t *marked.Target) bool {
 		}
 	}
 	return false
+}
+
+// excepted reports whether the target is the one condition taken out of those under
+// which eggs hatched: "at all temperatures except 30 °C".
+func (r *Judged) excepted(s *marked.Sentence, t *marked.Target) bool {
+	const near = 2
+	ro := r.Roles
+	return slices.ContainsFunc(s.Tags, func(g marked.Tag) bool {
+		return ro.Excepting.Has(g.Class) && g.To <= t.From && t.From-g.To < near && t.Kind != "fraction" && s.Between(0, g.From, ro.Event) &&
+			!s.Between(0, g.From, ro.Neg) && !s.Between(0, g.From, ro.Nil) && !s.Between(0, g.From, ro.Adverse)
+	})
 }
 
 // turnsBound reports whether the negating word n has turned the bound of a value

@@ -3,7 +3,7 @@ package marked
 // Bits is a set of classes.
 type Bits [maxClasses / 64]uint64
 
-const maxClasses = 256
+const maxClasses = 320
 
 // Set adds a class.
 func (b *Bits) Set(i int) { b[i/64] |= 1 << (i % 64) }

@@ -15,7 +15,7 @@ type roles struct {
 	// Emergence from the shell beside hatching, and what a paper says it counted.
 	Emergence, Emerging, PostHatch, Opened, Freed, Defines, Counted Bits
 	// Denial, what was left out, and Lift, what turns denial round: unless, until.
-	Neg, Without, Omitted, Never, Barely, Lift, NeitherOf, Handful Bits
+	Neg, Without, Omitted, Excepting, Never, Barely, Lift, NeitherOf, Handful Bits
 	// How clauses hang together. Resume says of others what was said before,
 	// Relative opens an inserted clause, Restrictive one without commas, But a contrast that no commas make an
 	// aside, Versus sets one share against another.
