@@ -86,6 +86,13 @@ func TestTables(t *testing.T) {
 		{"origins in the heads", "Table 1. Hatching of eggs (%).",
 			[][]string{{"Days at 4 °C", "Fen", "Moor"}, {"0", "7", "0"}},
 			"stratification-temperature favours 4, stratification-temperature prevents 4, stratification-length favours 0, stratification-length prevents 0, hatching-fraction favours 7"},
+		{"origins down the side", "Table 1. Hatching of eggs (%).",
+			[][]string{{"Population", "9 °C", "15 °C", "21 °C"}, {"Fen", "0", "33", "58"}, {"Moor", "41", "17", "0"}},
+			"incubation-temperature prevents 9, incubation-temperature favours 9, incubation-temperature favours 15, incubation-temperature favours 21, incubation-temperature prevents 21, " +
+				"hatching-fraction favours 33, hatching-fraction favours 58, hatching-fraction favours 41, hatching-fraction favours 17"},
+		{"an origin that is named once for its rows", "Table 1. Hatching of eggs.",
+			[][]string{{"Origin", "Temperature (°C)", "Hatched"}, {"Fen", "9", "0"}, {"", "15", "8"}, {"Moor", "9", "5"}, {"", "15", "0"}},
+			"incubation-temperature prevents 9, incubation-temperature favours 15, incubation-temperature favours 9, incubation-temperature prevents 15"},
 		{"heads explained by the caption", "Table 1. Eggs hatched in the hall (10 °C) and in the attic (25 °C).",
 			[][]string{{"Days of cold", "Hall", "Attic"}, {"30", "7", "0"}, {"60", "9", "0"}},
 			"incubation-temperature favours 10, incubation-temperature prevents 25, stratification-length favours 30, stratification-length favours 60"},

@@ -123,6 +123,7 @@
 //	photoperiod dark lit carbon-dioxide low-oxygen flooding
 //	                                   what was done to the eggs
 //	control                            eggs without the treatment
+//	origin                             where the eggs came from
 //	hold after                         what was done before incubation
 //	link join within                   how a head hangs together
 //	day week month year hour           units of time

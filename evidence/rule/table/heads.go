@@ -29,6 +29,7 @@ var headClasses = []string{
 	"cold", "dry", "undried", "store", "frozen", "temperature", "conductivity", "salinity", "ph", "oxygen", "photoperiod",
 	"dark", "lit", "carbon-dioxide", "low-oxygen", "flooding",
 	"control", // eggs without the treatment
+	"origin",  // where the eggs came from
 	// how a phrase hangs together
 	"hold",   // words for holding eggs before incubation
 	"after",  // begins what came before incubation

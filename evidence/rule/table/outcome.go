@@ -32,7 +32,7 @@ func (d *drafting) observe() {
 			if !ok {
 				continue
 			}
-			o := observation{row: i, col: k, low: low, high: high, stage: col.stage, group: col.group}
+			o := observation{row: i, col: k, low: low, high: high, stage: col.stage, group: col.group + "|" + row.origin}
 			if o.names = col.names; len(o.names) == 0 {
 				o.names = row.names
 			}

@@ -60,6 +60,7 @@ type tableRow struct {
 	span
 	cells  []span
 	label  wording     // its cells without numbers, as one
+	origin string      // of its eggs, where a column tells it
 	given  []treatment // what the label says
 	names  []name.Name
 	tested bool // some column of factors has a value here
@@ -224,6 +225,7 @@ func within(names []name.Name, s span) (out []name.Name) {
 // readLabels reads what the cells without numbers say of each row.
 func (t *Table) readLabels() {
 	names := t.Scope.Find(t.page.Text)
+	origin := ""
 	for i := range t.rows {
 		row := &t.rows[i]
 		var texts []string
@@ -234,6 +236,9 @@ func (t *Table) readLabels() {
 			row.names = append(row.names, within(names, c)...)
 			switch t.columns[k].kind {
 			case labelColumn:
+				if t.columns[k].head.has("origin") {
+					origin = t.page.Text[c.start:c.end] // of the rows below it too, until another
+				}
 				texts = append(texts, t.page.Text[c.start:c.end])
 			case factorColumn:
 				row.tested = true
@@ -242,6 +247,7 @@ func (t *Table) readLabels() {
 				}
 			}
 		}
+		row.origin = origin
 		row.label = readWording(strings.Join(texts, ", "), t.words)
 		row.given = row.label.treatments(t.unsaid, false)
 		row.cited = rowCitation.FindString(row.label.text)
