@@ -38,6 +38,26 @@ func tableDocument(caption string, rows ...[]string) *ingest.Document {
 	return &ingest.Document{Source: "table.pdf", Format: "pdf", Title: title, Lang: "en", Pages: []ingest.Page{page}}
 }
 
+// In a table that lies, a claim quotes the line of its value.
+func TestQuotesOfATableThatLies(t *testing.T) {
+	set, err := Load()
+	if err != nil {
+		t.Fatal(err)
+	}
+	doc := tableDocument("Table 1. Hatching of eggs.", [][]string{{"Water (°C)", "7", "9"}, {"Hatched (%)", "44", "0"}}...)
+	quoted := map[string]string{}
+	for _, c := range set.Match(doc) {
+		quoted[fmt.Sprintf("%s %s %s", c.Factor, c.Bearing, interval(c.Low, c.High))] = strings.Join(strings.Fields(c.Quote), " ")
+	}
+	for said, line := range map[string]string{
+		"incubation-temperature favours 7": "Water (°C) 7 9", "incubation-temperature prevents 9": "Water (°C) 7 9", "hatching-fraction favours 44": "Hatched (%) 44 0",
+	} {
+		if quoted[said] != line {
+			t.Errorf("%s stands on %q, want the line %q; %v", said, quoted[said], line, quoted)
+		}
+	}
+}
+
 // A level at which eggs hatched is shown by a row in which they did.
 func TestRowThatShowsTheHatch(t *testing.T) {
 	set, err := Load()
@@ -93,6 +113,15 @@ func TestTables(t *testing.T) {
 		{"an origin that is named once for its rows", "Table 1. Hatching of eggs.",
 			[][]string{{"Origin", "Temperature (°C)", "Hatched"}, {"Fen", "9", "0"}, {"", "15", "8"}, {"Moor", "9", "5"}, {"", "15", "0"}},
 			"incubation-temperature prevents 9, incubation-temperature favours 15, incubation-temperature favours 9, incubation-temperature prevents 15"},
+		{"levels along the first line", "Table 1. Hatching of eggs at 17 °C.",
+			[][]string{{"Salinity (g/L)", "0.5", "3", "9"}, {"Eggs hatched", "61", "4", "0"}, {"Percent", "76.3", "5.0", "0"}, {"First nauplii (days)", "3", "6", "–"}},
+			"incubation-temperature favours 17, salinity favours 0.5, salinity favours 3, salinity prevents 9, hatching-fraction favours 76.3, hatching-fraction favours 5, " +
+				"time-to-hatch favours 3, time-to-hatch favours 6"},
+		{"days of cold along the first line", "Table 1. Hatching of eggs.",
+			[][]string{{"Days of cold", "0", "30", "90"}, {"Eggs set", "50", "50", "40"}, {"Hatched", "0", "11", "37"}},
+			"stratification-length prevents 0, stratification-length favours 30, stratification-length favours 90"},
+		{"days of a watch along the first line", "Table 1. Hatching of eggs after drying.",
+			[][]string{{"Day", "1", "2", "3"}, {"Hatched", "0", "11", "37"}}, ""},
 		{"heads explained by the caption", "Table 1. Eggs hatched in the hall (10 °C) and in the attic (25 °C).",
 			[][]string{{"Days of cold", "Hall", "Attic"}, {"30", "7", "0"}, {"60", "9", "0"}},
 			"incubation-temperature favours 10, incubation-temperature prevents 25, stratification-length favours 30, stratification-length favours 60"},

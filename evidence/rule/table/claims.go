@@ -232,7 +232,7 @@ func (d *drafting) fromRow(i int) {
 				d.level(i, *g, beside, scoreLabel)
 			}
 		case timeColumn:
-			d.time(i, col, c)
+			d.time(i, k, c)
 		}
 	}
 	if d.t.isCourse() {
@@ -350,6 +350,15 @@ func sameNames(a, b []name.Name) bool {
 	return slices.EqualFunc(a, b, func(m, n name.Name) bool { return m.Full() == n.Full() })
 }
 
+// quote is what shows an outcome in row i of column k: its row, or the line that was
+// one before the table stood.
+func (t *Table) quote(i, k int) span {
+	if t.lines != nil {
+		return t.lines[k]
+	}
+	return t.rows[i].span
+}
+
 // share claims a percentage.
 func (d *drafting) share(i int, o observation) {
 	row := &d.t.rows[i]
@@ -359,13 +368,13 @@ func (d *drafting) share(i int, o observation) {
 	if !strings.Contains(text, "%") {
 		text += " %"
 	}
-	d.add(draft{page: d.t.page, span: row.span, cell: cell, bearing: evidence.Favours, stage: o.stage, names: o.names, rule: ruleShare, score: scoreHead,
+	d.add(draft{page: d.t.page, span: d.t.quote(i, o.col), cell: cell, bearing: evidence.Favours, stage: o.stage, names: o.names, rule: ruleShare, score: scoreHead,
 		g: treatment{factor: evidence.HatchingFraction, low: &low, high: &high, unit: "%", printed: text}, cited: row.cited})
 }
 
 // time claims how long the eggs of a row took.
-func (d *drafting) time(i int, col *column, cell span) {
-	row := &d.t.rows[i]
+func (d *drafting) time(i, k int, cell span) {
+	row, col := &d.t.rows[i], &d.t.columns[k]
 	timed := *col
 	timed.factor = evidence.TimeToHatch
 	g := d.t.level(&timed, cell)
@@ -380,7 +389,7 @@ func (d *drafting) time(i int, col *column, cell span) {
 	if col.head.has("emerged") && !col.head.has("hatched") {
 		stage = evidence.StageEmergence
 	}
-	d.add(draft{page: d.t.page, span: row.span, cell: cell, g: *g, bearing: evidence.Favours, stage: stage, names: names, rule: ruleTime, score: scoreHead, cited: row.cited})
+	d.add(draft{page: d.t.page, span: d.t.quote(i, k), cell: cell, g: *g, bearing: evidence.Favours, stage: stage, names: names, rule: ruleTime, score: scoreHead, cited: row.cited})
 }
 
 // draft is a claim on its way.

@@ -36,6 +36,7 @@ type Table struct {
 	heads   []span // of each column, empty without a head
 	columns []column
 	rows    []tableRow
+	lines   []span        // of a table that lay, by column: see stand
 	legend  map[span]bool // stretches of the caption that say what a head means
 }
 
@@ -99,6 +100,7 @@ func (r *Reader) Read(p Place) *Table {
 		return nil
 	}
 	t.findCaption()
+	r.stand(t)
 	t.findRows(r.smallWords(p.Lang))
 	if t.words = r.headWords(t); t.words == nil {
 		return nil
@@ -190,6 +192,9 @@ func (t *Table) findRows(small map[string]bool) {
 		for _, c := range row.Cells {
 			tr.cells = append(tr.cells, span{c.Start, c.End})
 			tr.span = tr.span.cover(span{c.Start, c.End})
+		}
+		if t.lines != nil {
+			tr.span = t.lines[0] // which names the levels
 		}
 		if tr.start < tr.end {
 			t.rows = append(t.rows, tr)
