@@ -16,6 +16,10 @@ import (
 // make no difference.
 func conditions(disputed evidence.Factor, a, b conflict.Side, claims []evidence.Claim, lib *witness.Shelf) []conflict.Reason {
 	own := slices.DeleteFunc(slices.Clone(claims), func(c evidence.Claim) bool { return c.Secondhand })
+	told := map[about][]evidence.Claim{}
+	for _, c := range own {
+		told[about{c.Factor, c.Paper}] = append(told[about{c.Factor, c.Paper}], c)
+	}
 	outcome, _ := evidence.MeasureOf(disputed)
 	var out []conflict.Reason
 	for _, m := range evidence.Measures() {
@@ -23,14 +27,20 @@ func conditions(disputed evidence.Factor, a, b conflict.Side, claims []evidence.
 		if m.Factor == disputed || m.Outcome || m.Factor == evidence.Trigger && !outcome.Outcome || harmless(m.Factor, own) {
 			continue
 		}
-		x := settingOf(m.Factor, a.Leaders(), own)
-		y := settingOf(m.Factor, b.Leaders(), own)
+		x := settingOf(m.Factor, a.Leaders(), told)
+		y := settingOf(m.Factor, b.Leaders(), told)
 		if v, w, ok := x.against(y, m.Factor, own); ok {
 			out = append(out, conflict.Reason{Kind: conflict.Conditions, Factor: m.Factor, Papers: slices.Concat(x.papers, y.papers),
 				Note: fmt.Sprintf("%s: %s in %s against %s in %s", m.Label, v, lib.Cites(x.papers), w, lib.Cites(y.papers))})
 		}
 	}
 	return out
+}
+
+// about is a factor in one paper.
+type about struct {
+	factor evidence.Factor
+	paper  string
 }
 
 // harmless reports whether papers tried light or dark and found no difference, and
@@ -69,10 +79,10 @@ type setting struct {
 // they saw eggs hatch or that they merely tell of, and of a paper with none such
 // those at which it saw no hatch. A paper that treated some eggs and others not, to
 // find whether they need it, worked both ways and has no setting.
-func settingOf(f evidence.Factor, papers []string, own []evidence.Claim) setting {
+func settingOf(f evidence.Factor, papers []string, all map[about][]evidence.Claim) setting {
 	var s setting
 	for _, p := range papers {
-		told := slices.DeleteFunc(slices.Clone(own), func(c evidence.Claim) bool { return c.Factor != f || c.Paper != p })
+		told := all[about{f, p}]
 		if slices.ContainsFunc(told, comparesNeed) {
 			continue
 		}

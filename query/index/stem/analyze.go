@@ -142,10 +142,13 @@ func lower(s string) string {
 	if s[0] >= '0' && s[0] <= '9' {
 		s = strings.ReplaceAll(s, ",", ".")
 	}
-	return micro.Replace(s)
+	for _, micro := range []string{"µ", "μ"} {
+		if strings.Contains(s, micro) {
+			s = strings.ReplaceAll(s, micro, "u")
+		}
+	}
+	return s
 }
-
-var micro = strings.NewReplacer("µ", "u", "μ", "u")
 
 // isPlain reports whether s is small letters without accents, as most words
 // are.
